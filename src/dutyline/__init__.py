@@ -1,0 +1,1 @@
+"""dutyline: find, prove and document servo axes."""

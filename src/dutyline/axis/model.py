@@ -1,0 +1,159 @@
+"""An axis as read: SI numbers for the calculation, typed values for people."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from dutyline.core.values import Value
+from dutyline.motion.pieces import Cycle
+from dutyline.train.records import Train
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """One stated or defaulted field, in the order of the file."""
+
+    path: str
+    """``load.mass``, ``phase.up.time``, ``stage.2.ratio``"""
+    section: str
+    """``Load``, ``Ball screw``, ``Motion``, ``Site and wishes``: group heading for people."""
+    label: str
+    """``Moving mass``"""
+    symbol: str
+    """``m``; empty where there is none."""
+    value: Value | str
+    """A quantity, or plain text for names and choices."""
+    line: int | None = None
+    """Line in the file, None for defaults."""
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """Something still open, in plain words."""
+
+    text: str
+    """``How stiff is the belt?``"""
+    path: str
+    """Field that would answer it."""
+    effect: str = ""
+    """What the answer changes: ``Opens first resonance and settling time.``"""
+    used: str = ""
+    """Default used meanwhile, as text; empty when there is none."""
+    rank: int = 0
+    """Lower is more influential."""
+
+
+@dataclass(frozen=True, slots=True)
+class Duty:
+    """How often and how long."""
+
+    hours: float = 16 * 3600.0  # [s] per day
+    days: float = 250.0  # per year
+    years: float = 8.0
+    stops: float = 100.0  # emergency stops per year
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """Brake and stopping facts."""
+
+    reaction: float = 0.0  # [s]
+    gap: float | None = None  # [s]
+    drop: float | None = None  # [m or rad] allowed
+    free_distance: tuple[float, float] | None = None  # [m or rad] behind - and + end
+    coil: str = "varistor"
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """Mains and surroundings. Temperatures in degC."""
+
+    mains: float  # [V]
+    phases: int | str  # 1, 3 or "dc"
+    mains_low: float = -0.10  # [1]
+    mains_high: float = 0.10  # [1]
+    weak_mains: bool = False
+    frequency: float = 50.0  # [Hz]
+    ambient: float = 40.0  # [degC]
+    altitude: float = 1000.0  # [m]
+    plate: float | None = None  # [m^2]
+    enclosed: bool = False
+    protection: str = "IP54"
+    people_near: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Require:
+    """What must come out."""
+
+    position: float | None = None  # [m or rad]
+    approach: str = "both"
+    settle: float | None = None  # [s]
+    bandwidth: float | None = None  # [1/s]
+    brake: bool | None = None  # None: yes when gravity acts
+    life: float | None = None  # [s] None: hours x days x years
+    backlash: float | None = None  # [rad] gearhead backlash allowed
+    gearhead: str = "allowed"
+    mass: float | None = None  # [kg]
+    envelope: tuple[float, float, float] | None = None  # [m]
+    encoder_bits: int | None = None
+    absolute: bool | None = None
+    command: str = "bus"
+    unit: float | None = None  # [m or rad]
+
+
+@dataclass(frozen=True, slots=True)
+class Choose:
+    """Limits of the search: names or patterns; empty means all."""
+
+    motors: tuple[str, ...] = ()
+    gearheads: tuple[str, ...] = ()
+    drives: tuple[str, ...] = ()
+    brakes: tuple[str, ...] = ()
+    resistors: tuple[str, ...] = ()
+    objective: str = "mass"
+
+
+@dataclass(frozen=True, slots=True)
+class Axis:
+    """One axis file, complete and checked."""
+
+    title: str
+    train: Train
+    cycle: Cycle
+    linear: bool
+    """True when the travel of the load is linear."""
+    duty: Duty = Duty()
+    stop: Stop = Stop()
+    site: Site | None = None
+    """None when the file does not state mains and phases (enough for demand only)."""
+    require: Require = Require()
+    choose: Choose = Choose()
+    reserve: Mapping[str, float] = field(default_factory=dict)
+    """Required reserves stated in the file, by check id."""
+    gravity: float = 9.80665
+    enquiry: str = ""
+    project: str = ""
+    customer: str = ""
+    author: str = ""
+    note: str = ""
+    units: str = "si"
+    inputs: tuple[Input, ...] = ()
+    questions: tuple[Question, ...] = ()
+    notes: tuple[str, ...] = ()
+    """Things a reader must know: stated but unused sections, completed data."""
+    file: str = ""
+    """Name of the file as given."""
+    checksum: str = ""
+    """sha256 of the file's bytes."""
+
+    def assumed(self, prefixes: tuple[str, ...]) -> tuple[str, ...]:
+        """Paths of assumed and default inputs under any of the prefixes."""
+        return tuple(
+            i.path
+            for i in self.inputs
+            if isinstance(i.value, Value)
+            and i.value.status in ("assumed", "default")
+            and any(i.path == p or i.path.startswith(p + ".") for p in prefixes)
+        )

@@ -1,0 +1,138 @@
+"""What a check returns, a ledger line, and the verdict over a ledger."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+if TYPE_CHECKING:
+    from dutyline.checks.trial import Trial
+
+Array = NDArray[np.float64]
+Severity = Literal["must", "caution", "note"]
+State = Literal["meets", "short", "fails", "not-checked"]
+VerdictWord = Literal["meets", "short", "fails", "incomplete"]
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """Demand and limit of one check for every combination of a trial.
+
+    Arrays have one element per combination. ``nan`` means that a datum is missing.
+    The margin is always ``(limit - demand) / limit``; checks never compute it themselves.
+    """
+
+    demand: Array
+    limit: Array
+    applies: NDArray[np.bool_] | bool = True
+    """Where False there is no ledger line."""
+    missing: tuple[str, ...] = ()
+    """Data that are missing where demand or limit is nan, in words with their unit."""
+    severity: NDArray[np.str_] | Severity | None = None
+    """Where it departs from the check's own severity."""
+    at: Array | None = None
+    """[s] instant where it is worst; None when the whole cycle counts."""
+    at_speed: Array | None = None
+    """[rad/s] motor speed at that instant."""
+    text: str = ""
+    """What stands in place of demand and limit for checks of the yes-no kind."""
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """One entry of the explicit list in :mod:`dutyline.checks.ledger`."""
+
+    id: str
+    part: str
+    """``motor``, ``drive``, ``gearhead``, ``brake``, ``resistor``, ``supply`` or ``axis``"""
+    title: str
+    """As printed: ``Peak torque``."""
+    group: str
+    """Heading under which it is printed: ``Motor``, ``Drive``, ``Gearhead``, ..."""
+    unit: str
+    """SI unit of demand and limit (``N*m``, ``rad/s``, ``1``)."""
+    severity: Severity
+    reserve: float
+    """Required reserve by default."""
+    formula: str
+    """In plain text with symbols, ``|T(t)| <= T_peak(n(t)) at every instant``."""
+    source: str
+    """Where the rule comes from, with ``common practice`` or ``from memory`` said."""
+    uses: tuple[str, ...]
+    """Path prefixes of the axis inputs it depends on (``load``, ``site.ambient``)."""
+    run: Callable[[Trial], Outcome]
+    subject: str = ""
+    """How a sentence begins: ``the peak torque``."""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of the ledger for one combination."""
+
+    check: str
+    part: str
+    title: str
+    group: str
+    unit: str
+    demand: float | None
+    limit: float | None
+    margin: float | None
+    """(limit - demand) / limit; None when not checked."""
+    required: float
+    severity: Severity
+    state: State
+    at: float | None = None
+    at_speed: float | None = None
+    phase: str | None = None
+    case: str = "main"
+    assumed: tuple[str, ...] = ()
+    """Paths of assumed or default inputs it used."""
+    missing: tuple[str, ...] = ()
+    formula: str = ""
+    source: str = ""
+    text: str = ""
+
+    @property
+    def used(self) -> float | None:
+        """Used share, demand over limit."""
+        return None if self.margin is None else 1.0 - self.margin
+
+
+@dataclass(frozen=True, slots=True)
+class Combination:
+    """Names of the chosen parts; None where there is none."""
+
+    motor: str
+    gearhead: str | None = None
+    drive: str | None = None
+    brake: str | None = None
+    resistor: str | None = None
+
+    def text(self) -> str:
+        """``XM72-0450H with XG72-6``"""
+        return f"{self.motor} with {self.gearhead}" if self.gearhead else self.motor
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """The ledger of one combination on one axis, and what it says."""
+
+    axis: Any
+    """The :class:`dutyline.axis.model.Axis` judged."""
+    line: Any
+    """The product line the parts come from."""
+    combination: Combination
+    verdict: VerdictWord
+    binding: str | None
+    """Id of the check with the least slack (margin minus required) among the must lines."""
+    demand: dict[str, dict[str, float | None]]
+    """Figures by place: ``motor``, ``output``, ``bus``, ``winding``, ``overload``, ``tool``; SI."""
+    ledger: tuple[Line, ...]
+    cautions: tuple[str, ...] = ()
+    trace: Any = None
+    """Motor-side trace for plots (:class:`dutyline.demand.trace.MotorTrace`), or None."""
+    extra: dict[str, Any] = field(default_factory=dict)

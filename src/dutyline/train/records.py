@@ -1,0 +1,184 @@
+"""The drive train as data: what moves, what resists it, and the stages towards the motor.
+
+A train is built by the mechanisms of this package and evaluated by :mod:`dutyline.train.recursion`.
+Efforts are forces on linear nodes [N] and torques on rotary nodes [N*m].
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+
+class Ratio(Protocol):
+    """Travel of the output per travel of the input, possibly depending on the place."""
+
+    def at(self, position_in: Array) -> tuple[Array, Array]:
+        """Ratio and its derivative by the input position, at input positions."""
+        ...
+
+    def input_of(self, position_out: Array) -> Array:
+        """Input positions that belong to output positions (both zero at the start)."""
+        ...
+
+    @property
+    def constant(self) -> float | None:
+        """The ratio where it does not depend on the place, else None."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class ConstantRatio:
+    """The same ratio everywhere: lead / 2 pi, radius, 1 / reduction. Negative reverses."""
+
+    value: float
+
+    def at(self, position_in: Array) -> tuple[Array, Array]:
+        """Ratio and derivative (zero)."""
+        return np.full_like(position_in, self.value), np.zeros_like(position_in)
+
+    def input_of(self, position_out: Array) -> Array:
+        """Output position over ratio."""
+        return position_out / self.value
+
+    @property
+    def constant(self) -> float | None:
+        """The ratio."""
+        return self.value
+
+
+@dataclass(frozen=True, slots=True)
+class Burden:
+    """What a load, or one payload on it, brings to the load node. All numbers add up.
+
+    Effort at position x, speed v, acceleration a and direction s (-1, 0, +1)::
+
+        inertia*a
+        + gravity + gravity_rise*x + gravity_cos*cos(x) + gravity_sin*sin(x)
+        + friction*s + viscous*v + steady
+    """
+
+    inertia: float = 0.0
+    """Mass [kg] on a linear load node, inertia [kg*m^2] on a rotary one."""
+    gravity: float = 0.0
+    """Constant weight effort, + when it has to be overcome in + travel [N or N*m]."""
+    gravity_rise: float = 0.0
+    """Change of the weight effort per travel (rope) [N/m or N*m/rad]."""
+    gravity_cos: float = 0.0
+    """Weight torque times cos(travel) [N*m]; rotary loads only."""
+    gravity_sin: float = 0.0
+    """Weight torque times sin(travel) [N*m]; rotary loads only."""
+    friction: float = 0.0
+    """Coulomb friction and constant drag, always against motion, zero or more [N or N*m]."""
+    viscous: float = 0.0
+    """[N*s/m or N*m*s/rad], zero or more."""
+    steady: float = 0.0
+    """Process effort present whenever the load moves or stands (feed) [N or N*m]."""
+    mass: float = 0.0
+    """Mass in kg, for the record and for fall distances."""
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """The load node."""
+
+    linear: bool
+    base: Burden
+    payloads: Mapping[str, Burden] = field(default_factory=dict)
+    breakaway: float = 1.0
+    """Static over running friction at starts, for the peak only."""
+
+    def total(self, carry: tuple[str, ...]) -> Burden:
+        """Base and the named payloads added up."""
+        parts = [self.base, *(self.payloads[name] for name in carry)]
+        names = Burden.__dataclass_fields__
+        return Burden(**{n: sum(getattr(p, n) for p in parts) for n in names})
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One stage: input on the motor side, output on the load side (mechanics 2.1)."""
+
+    name: str
+    """Label for people: ``Ball screw``, ``coupling``."""
+    kind: str
+    ratio: Ratio
+    """Output travel over input travel."""
+    efficiency: float = 1.0
+    """Power motor to load; more than 0, at most 1."""
+    efficiency_back: float = 1.0
+    """Power load to motor; at most 1, zero or less is self-locking."""
+    inertia_in: float = 0.0
+    """Rigid with the input [kg*m^2]."""
+    inertia_out: float = 0.0
+    """Rigid with the output [kg*m^2 or kg]."""
+    drag_in: float = 0.0
+    drag_out: float = 0.0
+    viscous_in: float = 0.0
+    viscous_out: float = 0.0
+    stiffness: float | None = None
+    """At the output [N/m or N*m/rad]."""
+    backlash: float = 0.0
+    """Full width at the output [m or rad]."""
+    linear_out: bool = False
+    """True when the output is linear."""
+    joined: tuple[Chain, ...] = ()
+    """Further loads on the input shaft of this stage (counterweight); efforts add there."""
+    inertia_parts: tuple[tuple[str, float], ...] = ()
+    """What ``inertia_in`` and ``inertia_out`` consist of, (label, value), for the report."""
+    torque_limit: float | None = None
+    peak_torque_limit: float | None = None
+    speed_limit: float | None = None
+    """Stated limits of this stage: output torque, output peak [N*m], input speed [rad/s]."""
+
+    @property
+    def self_locking(self) -> bool:
+        """True when the load cannot drive the motor."""
+        return self.efficiency_back <= 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Chain:
+    """A load and its stages in order from the load towards the motor."""
+
+    load: Load
+    stages: tuple[Stage, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Force:
+    """A process force or torque at the load besides the constant ones of the phases."""
+
+    name: str
+    values: tuple[float, ...]
+    """[N or N*m]; one value when constant. + has to be overcome in + travel."""
+    places: tuple[float, ...] = ()
+    """Travel [m or rad] or time [s] of each value; empty when constant. Zero outside."""
+    over: str = "constant"
+    """``constant``, ``travel`` or ``time``"""
+    between: str = "linear"
+    """``linear`` or ``step`` (a value holds from its place to the next)"""
+    phases: tuple[int, ...] | None = None
+    """Phases it acts in (then time counts from the phase's start); None: the whole cycle."""
+    only: str = "both"
+    """``both``, ``forward`` or ``backward``"""
+    sense: str = "fixed"
+    """``fixed``, or ``opposing``: always against motion, zero at rest."""
+
+
+@dataclass(frozen=True, slots=True)
+class Train:
+    """Everything between the load and the shaft to which a gearhead or motor is fitted."""
+
+    chain: Chain
+    forces: tuple[Force, ...] = ()
+    kind: str = ""
+    """Mechanism kind."""
+    self_locking: bool = False
+    """True when some stage is."""
