@@ -1,0 +1,199 @@
+"""Numbers as people read them: grouped, rounded, with the unit of the trade.
+
+Thin no-break space (U+202F) between groups of three and before the percent sign, no-break space
+(U+00A0) before a unit, minus U+2212. Inside the package everything is SI; the units that readers
+expect (r/min, mm, kg·cm²) and their inch-pound echoes are chosen here.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+THIN = "\u202f"
+"""Thin no-break space: between groups of digits and before the percent sign."""
+SPACE = "\u00a0"
+"""No-break space: before a unit."""
+MINUS = "\u2212"
+
+_POUND = 0.45359237  # kg, exact by definition
+_INCH = 0.0254  # m, exact by definition
+_GRAVITY = 9.80665  # m/s^2, exact by definition
+_TURN = 2.0 * math.pi
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """A unit to show, with its size in SI."""
+
+    size: float
+    """SI value of one such unit."""
+    text: str
+    """As printed: ``r/min``, ``kg·cm²``; empty for bare numbers."""
+
+
+_SCALES: dict[str, tuple[Scale, ...]] = {
+    # SI unit: scales from coarse to fine; the first that leaves a number of at least its floor
+    "1": (Scale(1.0, ""),),
+    "rad/s": (Scale(_TURN / 60.0, "r/min"),),
+    "rad/s^2": (Scale(1.0, "rad/s²"),),
+    "rad": (Scale(math.pi / 180.0, "°"), Scale(math.pi / 10800.0, "arcmin")),
+    "m": (Scale(1.0, "m"), Scale(1e-3, "mm"), Scale(1e-6, "μm")),
+    "m^2": (Scale(1.0, "m²"), Scale(1e-6, "mm²")),
+    "kg*m^2": (Scale(1.0, "kg·m²"), Scale(1e-4, "kg·cm²")),
+    "N": (Scale(1e3, "kN"), Scale(1.0, "N")),
+    "F": (Scale(1e-6, "μF"),),
+    "H": (Scale(1e-3, "mH"),),
+    "N/m": (Scale(1e3, "N/mm"),),
+    "N*m/rad": (Scale(180.0 / math.pi, "N·m/°"),),
+    "degC": (Scale(1.0, "°C"),),
+    "ohm": (Scale(1.0, "Ω"),),
+    "s": (Scale(3600.0, "h"), Scale(1.0, "s")),
+}
+
+_FLOORS: dict[str, tuple[float, ...]] = {
+    # smallest SI magnitude for which the scale of the same place is taken
+    "rad": (math.radians(1.0), 0.0),
+    "m": (2.0, 1e-3, 0.0),
+    "m^2": (0.1, 0.0),
+    "kg*m^2": (0.1, 0.0),
+    "N": (1e4, 0.0),
+    "s": (1e5, 0.0),
+}
+
+_INCH_SCALES: dict[str, Scale] = {
+    "m": Scale(_INCH, "in"),
+    "kg": Scale(_POUND, "lb"),
+    "N": Scale(_POUND * _GRAVITY, "lbf"),
+    "N*m": Scale(_POUND * _GRAVITY * _INCH, "lbf·in"),
+    "kg*m^2": Scale(_POUND * _INCH**2, "lb·in²"),
+    "m/s": Scale(_INCH, "in/s"),
+    "m/s^2": Scale(_INCH, "in/s²"),
+}
+
+
+def pretty_unit(unit: str) -> str:
+    """The SI unit as printed: ``N*m`` becomes N·m, ``m/s^2`` becomes m/s², ``1`` nothing."""
+    if unit in ("1", ""):
+        return ""
+    text = unit.replace("ohm", "Ω").replace("degC", "°C").replace("*", "·")
+    return text.replace("^2", "²").replace("^3", "³").replace("A_rms", "A rms")
+
+
+def scale_for(unit: str, size: float = 1.0, system: str = "si") -> Scale:
+    """The unit in which a value of about this size [``unit``] is shown."""
+    if system == "inch" and unit in _INCH_SCALES:
+        return _INCH_SCALES[unit]
+    scales = _SCALES.get(unit)
+    if scales is None:
+        return Scale(1.0, pretty_unit(unit))
+    for scale, floor in zip(scales, _FLOORS.get(unit, (0.0,)), strict=True):
+        if abs(size) >= floor:
+            return scale
+    return scales[-1]
+
+
+def group(x: float, digits: int = 0) -> str:
+    """``x`` with this many decimals, groups of three and a true minus.
+
+    >>> group(-1234567.891, 1).replace(THIN, "_").replace(MINUS, "-")
+    '-1_234_567.9'
+    """
+    if math.isnan(x):
+        return "not known"
+    if math.isinf(x):
+        return "unlimited" if x > 0 else MINUS + "unlimited"
+    text = f"{abs(x):,.{digits}f}"
+    negative = x < 0 and any(c not in "0.," for c in text)
+    return (MINUS if negative else "") + text.replace(",", THIN)
+
+
+def decimals(x: float, n: int = 3) -> int:
+    """Decimals that leave ``x`` with ``n`` significant digits, none below the point cut off.
+
+    >>> decimals(2.6017), decimals(3281.2), decimals(9.996)
+    (2, 0, 1)
+    """
+    if x == 0 or not math.isfinite(x):
+        return 0
+    exponent = int(f"{abs(x):.{max(n - 1, 0)}e}".partition("e")[2])
+    return max(0, n - 1 - exponent)
+
+
+def significant(x: float, n: int = 3) -> str:
+    """``x`` with ``n`` significant digits; digits before the point always stay.
+
+    >>> significant(2.6017), significant(0.000576), significant(9.996)
+    ('2.60', '0.000576', '10.0')
+    """
+    return group(x, decimals(x, n))
+
+
+def percent(x: float) -> str:
+    """A share as percent; never rounds onto the limit from either side.
+
+    >>> [percent(s).replace(THIN, " ") for s in (0.731, 1.004, 0.9971, 0.001)]
+    ['73 %', '100.4 %', '99.7 %', '< 1 %']
+    """
+    if not math.isfinite(x):
+        return group(x)
+    value = 100.0 * x
+    if 0.0 < value < 0.5:
+        return f"<{SPACE}1{THIN}%"
+    digits = 0
+    while digits < 3 and value != 100.0 and round(value, digits) == 100.0:
+        digits += 1
+    return f"{group(value, digits)}{THIN}%"
+
+
+def with_unit(number: str, unit: str) -> str:
+    """Number and unit text joined by a no-break space; degrees of angle stand close."""
+    if not unit:
+        return number
+    return number + unit if unit == "°" else f"{number}{SPACE}{unit}"
+
+
+def quantity(si: float, unit: str, system: str = "si", n: int = 3) -> str:
+    """An SI value in the unit a reader expects, ``n`` significant digits.
+
+    Parameters
+    ----------
+    si : float
+        Value in SI.
+    unit : str
+        Its SI unit as in :class:`dutyline.core.values.Value`.
+    system : str
+        ``si``, or ``inch`` for the inch-pound family where it has a unit of this kind.
+    n : int
+        Significant digits.
+
+    Examples
+    --------
+    >>> quantity(343.6, "rad/s").replace(THIN, "_").replace(SPACE, " ")
+    '3_281 r/min'
+    >>> quantity(3.0029, "kg", "inch").replace(SPACE, " ")
+    '6.62 lb'
+    """
+    if not math.isfinite(si):
+        return group(si)
+    scale = scale_for(unit, si, system)
+    return with_unit(significant(si / scale.size, n), scale.text)
+
+
+def pair(demand: float, limit: float, unit: str, n: int = 3) -> tuple[str, str, str]:
+    """Demand, limit and unit as text, both numbers in one unit that suits the limit."""
+    sized = limit if math.isfinite(limit) and limit != 0.0 else demand
+    scale = scale_for(unit, sized)
+    shown = (significant(v / scale.size, n) for v in (demand, limit))
+    return (*shown, scale.text)  # type: ignore[return-value]
+
+
+def echo(si: float, unit: str) -> str:
+    """The inch-pound echo in brackets with a space before it, or nothing where there is none.
+
+    >>> echo(7.031, "kg").replace(SPACE, " ")
+    ' (15.5 lb)'
+    """
+    if unit not in _INCH_SCALES or not math.isfinite(si):
+        return ""
+    return f" ({quantity(si, unit, 'inch')})"
