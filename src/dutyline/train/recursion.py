@@ -1,0 +1,207 @@
+"""The inverse recursion: from the motion of the load to the effort at the output shaft.
+
+It exists once, for every mechanism and stage. At each contact the efficiency is chosen by the sign
+of the power that crosses *that* contact; inertia and drag downstream are part of it.
+(Derived from energy conservation per stage; every published example of the train goes through it.)
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dutyline.core.errors import RangeError
+from dutyline.train.records import Burden, Chain, Stage, Train
+
+Array = NDArray[np.float64]
+
+CAUSES = ("inertia", "gravity", "friction", "process", "loss")
+"""Order of the rows of every array of causes."""
+INERTIA, GRAVITY, FRICTION, PROCESS, LOSS = range(5)
+
+
+@dataclass(frozen=True, slots=True)
+class Motion:
+    """State of one node at any number of instants."""
+
+    position: Array
+    """[m or rad]"""
+    speed: Array
+    """[m/s or rad/s]"""
+    acceleration: Array
+    """[m/s^2 or rad/s^2]"""
+    direction: Array
+    """-1, 0 or +1: the sign of speed, one-sided where the speed is zero at an instant."""
+
+    def through(self, stage: Stage) -> Motion:
+        """The same motion at the input of a stage whose output moves like this."""
+        position = stage.ratio.input_of(self.position)
+        ratio, change = stage.ratio.at(position)
+        speed = self.speed / ratio
+        acceleration = (self.acceleration - change * speed**2) / ratio
+        return Motion(position, speed, acceleration, self.direction * np.sign(ratio))
+
+    def down(self, stage: Stage) -> Motion:
+        """The motion at the output of a stage whose input moves like this."""
+        ratio = stage.ratio.constant
+        if ratio is None:
+            raise RangeError(f"{stage.name}: a joined load needs a constant ratio.")
+        return Motion(
+            self.position * ratio,
+            self.speed * ratio,
+            self.acceleration * ratio,
+            self.direction * np.sign(ratio),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """What the motor side has to apply at a node."""
+
+    causes: Array
+    """(5, n) rows as :data:`CAUSES` [N or N*m]"""
+    inertia: Array
+    """(n,) inertia referred to the node without losses [kg*m^2 or kg]"""
+    static: Array
+    """(n,) weight effort referred to the node without losses [N or N*m]"""
+
+    @property
+    def total(self) -> Array:
+        """(n,) sum of the causes"""
+        total: Array = self.causes.sum(axis=0)
+        return total
+
+
+@dataclass(frozen=True, slots=True)
+class ShaftState:
+    """Result of the recursion at the output shaft."""
+
+    motion: Motion
+    effort: Effort
+    contacts: Array
+    """(c, n) effort through each lossy contact in order, joined loads first within a stage"""
+    lost: Array
+    """(c, n) power lost at each contact [W]; never negative"""
+
+
+def load_effort(burden: Burden, motion: Motion, process: Array) -> Effort:
+    """Effort at the load node; ``burden`` may hold arrays, one number per instant."""
+    x, v, a, s = motion.position, motion.speed, motion.acceleration, motion.direction
+    zero = np.zeros_like(v)
+    static = burden.gravity + burden.gravity_rise * x + zero
+    if np.any(burden.gravity_cos) or np.any(burden.gravity_sin):
+        static = static + burden.gravity_cos * np.cos(x) + burden.gravity_sin * np.sin(x)
+    causes = np.stack(
+        [
+            burden.inertia * a,
+            static,
+            burden.friction * s + burden.viscous * v,
+            burden.steady + process + zero,
+            zero,
+        ]
+    )
+    return Effort(causes, burden.inertia + zero, static)
+
+
+def through_stage(
+    stage: Stage, effort: Effort, outside: Motion, inside: Motion
+) -> tuple[Effort, Array, Array]:
+    """Effort at the input of a stage from the effort at its output.
+
+    Returns the effort, the effort through the contact (at the output side) and the power lost there.
+    """
+    causes = effort.causes.copy()
+    causes[INERTIA] += stage.inertia_out * outside.acceleration
+    causes[FRICTION] += stage.drag_out * outside.direction + stage.viscous_out * outside.speed
+    through: Array = causes.sum(axis=0)
+    ratio, _ = stage.ratio.at(inside.position)
+    power = through * outside.direction
+    gain = np.where(power > 0, 1 / stage.efficiency, np.where(power < 0, stage.efficiency_back, 1))
+    causes = causes * ratio
+    causes[LOSS] += through * ratio * (gain - 1)
+    lost = through * outside.speed * (gain - 1)
+    causes[INERTIA] += stage.inertia_in * inside.acceleration
+    causes[FRICTION] += stage.drag_in * inside.direction + stage.viscous_in * inside.speed
+    inertia = (effort.inertia + stage.inertia_out) * ratio**2 + stage.inertia_in
+    return Effort(causes, inertia, effort.static * ratio), through, lost
+
+
+def _joined(stage: Stage, shaft: Motion) -> tuple[list[Effort], list[Array], list[Array]]:
+    efforts, contacts, losses = [], [], []
+    for chain in stage.joined:
+        motions = [shaft]
+        for inner in reversed(chain.stages):
+            motions.append(motions[-1].down(inner))
+        motions.reverse()
+        effort = load_effort(chain.load.base, motions[0], np.zeros_like(shaft.speed))
+        for inner, outside, inside in zip(chain.stages, motions, motions[1:], strict=False):
+            effort, through, lost = through_stage(inner, effort, outside, inside)
+            contacts.append(through)
+            losses.append(lost)
+        efforts.append(effort)
+    return efforts, contacts, losses
+
+
+def chain_effort(chain: Chain, burden: Burden, motion: Motion, process: Array) -> ShaftState:
+    """Run the recursion along a chain for given motion, burden and process effort of its load.
+
+    Parameters
+    ----------
+    chain : Chain
+        Stages from the load towards the motor, joined loads included.
+    burden : Burden
+        Load with the payloads on board; fields may be numbers or arrays over the instants.
+    motion : Motion
+        State of the load node.
+    process : (n,) ndarray [N or N*m]
+        Process effort at the load, + when it has to be overcome in + travel.
+
+    Returns
+    -------
+    ShaftState
+        Motion and effort at the output shaft with contacts and losses.
+    """
+    effort = load_effort(burden, motion, process)
+    contacts: list[Array] = []
+    losses: list[Array] = []
+    here = motion
+    for stage in chain.stages:
+        inside = here.through(stage)
+        effort, through, lost = through_stage(stage, effort, here, inside)
+        contacts.append(through)
+        losses.append(lost)
+        efforts, more, gone = _joined(stage, inside)
+        contacts += more
+        losses += gone
+        for other in efforts:
+            effort = Effort(
+                effort.causes + other.causes,
+                effort.inertia + other.inertia,
+                effort.static + other.static,
+            )
+        here = inside
+    empty = np.zeros((0, motion.speed.size))
+    return ShaftState(
+        here,
+        effort,
+        np.stack(contacts) if contacts else empty,
+        np.stack(losses) if losses else empty,
+    )
+
+
+def inverse(train: Train, burden: Burden, motion: Motion, process: Array) -> ShaftState:
+    """The recursion over a whole train; see :func:`chain_effort`."""
+    return chain_effort(train.chain, burden, motion, process)
+
+
+def travel_per_turn(train: Train) -> float | None:
+    """Load travel per radian of the output shaft, signed; None when it depends on the place."""
+    total = 1.0
+    for stage in train.chain.stages:
+        ratio = stage.ratio.constant
+        if ratio is None:
+            return None
+        total *= ratio
+    return total
