@@ -1,1 +1,1 @@
-
+"""The verbs: one module each, and the records they return."""

@@ -1,1 +1,1 @@
-
+"""Product lines: parts, curves, pairings, loading."""

@@ -1,1 +1,1 @@
-
+"""Arguments to verb, result to text or JSON."""

@@ -1,1 +1,1 @@
-
+"""What every stage needs: units, values, numbers as text, errors."""

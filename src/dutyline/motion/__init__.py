@@ -1,1 +1,1 @@
-
+"""Phases to smooth pieces to the cycle."""

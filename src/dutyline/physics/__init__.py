@@ -1,1 +1,1 @@
-
+"""One function per published relation, SI in and SI out."""

@@ -1,1 +1,1 @@
-
+"""Verdict to a document: tree, figures, PDF."""

@@ -1,1 +1,1 @@
-
+"""Search over a product line: candidates, order, rejections, remedies."""

@@ -1,1 +1,1 @@
-
+"""Elements and mechanisms in series between load and shaft."""
