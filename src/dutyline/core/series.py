@@ -1,0 +1,150 @@
+"""Polynomials on many intervals at once, held by their values at Gauss points.
+
+Every interval is mapped to ``-1 <= z <= 1``. A function is known by its values at the ``n`` Gauss-Legendre
+points and is the polynomial of degree ``n - 1`` through them, so integrals are dot products and
+roots are those of that polynomial. (Textbook matter, from memory: Gauss quadrature, Legendre
+series, Clenshaw's recurrence.)
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+import numpy as np
+from numpy.polynomial import legendre
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+
+@lru_cache(maxsize=64)
+def gauss(n: int) -> tuple[Array, Array]:
+    """Gauss-Legendre points and weights on [-1, 1]; the weights add up to 2."""
+    z, w = legendre.leggauss(n)
+    z.setflags(write=False)
+    w.setflags(write=False)
+    return z, w
+
+
+@lru_cache(maxsize=64)
+def _analysis(n: int) -> Array:
+    """Matrix from values at the Gauss points to Legendre coefficients (transposed for ``@``)."""
+    z, w = gauss(n)
+    basis = legendre.legvander(z, n - 1)
+    scale = (2 * np.arange(n) + 1) / 2
+    matrix: Array = (basis * w[:, None]) * scale
+    return matrix
+
+
+@lru_cache(maxsize=64)
+def _slope(n: int) -> Array:
+    """Matrix from coefficients to coefficients of the derivative by z (transposed for ``@``)."""
+    matrix = np.zeros((n, n))
+    for k in range(n):
+        unit = np.zeros(k + 1)
+        unit[k] = 1
+        derived = legendre.legder(unit)
+        matrix[k, : derived.size] = derived
+    return matrix
+
+
+def coefficients(values: Array) -> Array:
+    """Legendre coefficients, last axis, of functions given at the Gauss points (last axis)."""
+    result: Array = values @ _analysis(values.shape[-1])
+    return result
+
+
+def at(coefficient: Array, z: Array) -> Array:
+    """Values at ``z``; leading axes of both broadcast, the last axis of ``z`` runs over points."""
+    n = coefficient.shape[-1]
+    z = np.asarray(z, dtype=float)
+    c = coefficient[..., None]
+    ahead = np.zeros(np.broadcast_shapes(coefficient.shape[:-1] + (1,), z.shape))
+    after = ahead
+    for k in range(n - 1, 0, -1):
+        ahead, after = c[..., k, :] + (2 * k + 1) / (k + 1) * z * ahead - (k + 1) / (
+            k + 2
+        ) * after, ahead
+    result: Array = c[..., 0, :] + z * ahead - after / 2
+    return result
+
+
+def slope(coefficient: Array) -> Array:
+    """Coefficients of the derivative by ``z``."""
+    result: Array = coefficient @ _slope(coefficient.shape[-1])
+    return result
+
+
+@lru_cache(maxsize=64)
+def _search_grid(n: int) -> tuple[Array, Array]:
+    count = max(3 * n, 9)
+    z = -np.cos(np.pi * np.arange(count) / (count - 1))
+    return z, legendre.legvander(z, n - 1).T.copy()
+
+
+def sign_brackets(coefficient: Array) -> tuple[NDArray[np.intp], Array, Array]:
+    """Where polynomials (rows) change sign: row numbers with lower and upper end of each bracket.
+
+    Values below 1e-12 of a row's largest coefficient count as zero and make no bracket by themselves.
+    """
+    n = coefficient.shape[-1]
+    grid, basis = _search_grid(n)
+    value = coefficient @ basis
+    tiny = 1e-12 * np.abs(coefficient).max(axis=1, keepdims=True)
+    sign = np.where(np.abs(value) <= tiny, 0, np.sign(value)).astype(np.int8)
+    if not np.any((sign.min(axis=1) < 0) & (sign.max(axis=1) > 0)):
+        none = np.empty(0)
+        return np.empty(0, dtype=np.intp), none, none
+    place = np.where(sign != 0, np.arange(grid.size), -1)
+    last = np.maximum.accumulate(place, axis=1)
+    before = last[:, :-1]
+    known = before >= 0
+    rows = np.arange(sign.shape[0])[:, None]
+    change = known & (sign[:, 1:] * sign[rows, np.maximum(before, 0)] < 0)
+    row, column = np.nonzero(change)
+    return row, grid[before[row, column]], grid[column + 1]
+
+
+def roots(coefficient: Array) -> tuple[NDArray[np.intp], Array]:
+    """All sign changes of the rows: row numbers and places ``z``, ordered by row, then place.
+
+    Bracketed Newton steps; places are exact to about 1e-15. Double zeros are not sign changes.
+    """
+    row, low, high = sign_brackets(coefficient)
+    if row.size == 0:
+        return row, low
+    c = coefficient[row]
+    dc = slope(c)
+    rising = at(c, low[:, None])[:, 0] < at(c, high[:, None])[:, 0]
+    z = (low + high) / 2
+    for _ in range(60):
+        f = at(c, z[:, None])[:, 0]
+        above = (f > 0) == rising
+        high = np.where(above, z, high)
+        low = np.where(above, low, z)
+        d = at(dc, z[:, None])[:, 0]
+        with np.errstate(divide="ignore", invalid="ignore"):
+            newton = z - f / d
+        inside = (newton > low) & (newton < high)
+        step = np.where(inside, newton, (low + high) / 2)
+        if np.all(np.abs(step - z) <= 4e-16 * (1 + np.abs(z))):
+            z = step
+            break
+        z = step
+    order = np.lexsort((z, row))
+    return row[order], z[order]
+
+
+def edges(count: int, row: NDArray[np.intp], place: Array) -> Array:
+    """Interval edges (count, r + 2) from roots; rows with fewer roots repeat the upper end."""
+    if row.size == 0:
+        return np.tile(np.array([-1.0, 1.0]), (count, 1))
+    order = np.lexsort((place, row))
+    row, place = row[order], place[order]
+    number = np.bincount(row, minlength=count)
+    first = np.concatenate([[0], np.cumsum(number)[:-1]])
+    column = np.arange(row.size) - first[row]
+    result = np.ones((count, int(number.max()) + 2))
+    result[:, 0] = -1.0
+    result[row, column + 1] = place
+    return result
