@@ -132,7 +132,8 @@ def significant(x: float, n: int = 3) -> str:
 def percent(x: float) -> str:
     """A share as percent; never rounds onto the limit from either side.
 
-    >>> [percent(s).replace(THIN, " ") for s in (0.731, 1.004, 0.9971, 0.001)]
+    >>> shares = (percent(s) for s in (0.731, 1.004, 0.9971, 0.001))
+    >>> [s.replace(THIN, ' ').replace(SPACE, ' ') for s in shares]
     ['73 %', '100.4 %', '99.7 %', '< 1 %']
     """
     if not math.isfinite(x):
