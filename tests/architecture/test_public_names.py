@@ -1,0 +1,57 @@
+"""What ``import dutyline`` offers is a deliberate list."""
+
+from __future__ import annotations
+
+import inspect
+
+import pytest
+
+import dutyline
+
+pytestmark = pytest.mark.architecture
+
+FUNCTIONS = {
+    "demand", "demo_line", "read_axis", "read_line", "report", "schema", "select", "verify",
+}  # fmt: skip
+RECORDS = {
+    "Axis", "Brake", "Check", "Choose", "Combination", "Cycle", "Drive", "Duty", "Fault",
+    "Gearhead", "Input", "Line", "Motor", "OutputDemand", "Phase", "ProductLine", "Question",
+    "Require", "Resistor", "Shortlist", "Site", "Stop", "Value", "Verdict",
+}  # fmt: skip
+ERRORS = {"DutylineError", "InputError", "RangeError", "ShapeError"}
+
+
+def test_the_list_is_the_list():
+    assert set(dutyline.__all__) == FUNCTIONS | RECORDS | ERRORS | {"__version__"}
+
+
+@pytest.mark.parametrize("name", sorted(FUNCTIONS))
+def test_functions_are_functions_with_a_docstring(name):
+    thing = getattr(dutyline, name)
+    assert inspect.isfunction(thing)
+    assert (thing.__doc__ or "").strip()
+
+
+@pytest.mark.parametrize("name", sorted(RECORDS | ERRORS))
+def test_records_and_errors_are_classes_with_a_docstring(name):
+    thing = getattr(dutyline, name)
+    assert inspect.isclass(thing)
+    assert (thing.__doc__ or "").strip()
+
+
+def test_functions_stay_callable_after_their_packages_are_loaded():
+    """The packages ``demand`` and ``report`` share their names with functions."""
+    import dutyline.demand.output
+    import dutyline.report.build
+
+    assert inspect.isfunction(dutyline.demand)
+    assert inspect.isfunction(dutyline.report)
+
+
+def test_unknown_names_are_refused():
+    with pytest.raises(AttributeError, match="no_such_thing"):
+        dutyline.no_such_thing  # noqa: B018
+
+
+def test_dir_lists_the_names():
+    assert set(dutyline.__all__) <= set(dir(dutyline))
