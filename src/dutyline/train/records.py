@@ -93,6 +93,8 @@ class Load:
     payloads: Mapping[str, Burden] = field(default_factory=dict)
     breakaway: float = 1.0
     """Static over running friction at starts, for the peak only."""
+    rider: Burden | None = None
+    """What each kg of a motor, gearhead or brake that rides along adds; None: they stand still."""
 
     def total(self, carry: tuple[str, ...]) -> Burden:
         """Base and the named payloads added up."""
