@@ -1,0 +1,150 @@
+"""Cuts the cycle so that nothing has a kink inside a piece.
+
+Cut at: standstill and extremes of speed, thresholds of process forces, and the places where the
+effort through a contact, or the torque at the output shaft, changes its sign.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dutyline.core import series
+from dutyline.core.errors import RangeError
+from dutyline.demand.loading import burden_of, process_effort, thresholds
+from dutyline.motion.pieces import Cycle, Piece
+from dutyline.train.recursion import Motion, ShaftState, inverse
+from dutyline.train.records import Train
+
+Array = NDArray[np.float64]
+
+ARC = 1.0
+"""[rad] largest turn of a sine, or of a weight about its axis, inside one piece."""
+LIMIT = 20_000
+"""Most pieces a cycle may be cut into."""
+SEARCH_POINTS = 16
+
+
+def directions(pieces: list[Piece]) -> Array:
+    """Sign of speed inside each piece, 0 where it stands."""
+    result = np.zeros(len(pieces))
+    for k, piece in enumerate(pieces):
+        if not piece.at_rest:
+            probe = piece.speed(np.array([0.5, 0.25, 0.75]) * piece.duration)
+            result[k] = np.sign(probe[np.argmax(np.abs(probe))])
+    return result
+
+
+def smooth_pieces(cycle: Cycle, train: Train) -> list[Piece]:
+    """The pieces of a cycle cut at every kink, in order of time."""
+    turning = any(
+        b.gravity_cos or b.gravity_sin
+        for b in [train.chain.load.base, *train.chain.load.payloads.values()]
+    )
+    pieces: list[Piece] = []
+    for piece in cycle.pieces:
+        pieces += _geometric(piece, train, cycle, turning)
+        if len(pieces) > LIMIT:
+            raise RangeError(
+                f"phase {cycle.phases[piece.phase].name} turns the weight so often that the cycle "
+                f"falls into more than {LIMIT} pieces; state fewer turns per cycle."
+            )
+    contacts = _state(pieces, train, cycle).contacts.shape[0]
+    for contact in range(contacts + 1):
+        pieces = _cut_at_sign_change(pieces, train, cycle, contact)
+    return pieces
+
+
+def _geometric(piece: Piece, train: Train, cycle: Cycle, turning: bool) -> list[Piece]:
+    times, travels = thresholds(train, cycle, piece)
+    parts = list(piece.split([t - piece.start for t in times])) if times else [piece]
+    parts = [q for p in parts for q in _by_arcs(p, turning)]
+    if piece.at_rest:
+        return parts
+    parts = [q for p in parts for q in p.split(_zeros(p, 1))]
+    parts = [q for p in parts for q in p.split(_zeros(p, 2))]
+    for travel in travels:
+        parts = [q for p in parts for q in p.split(_zeros(p, 0, travel))]
+    return [_settled(p) for p in parts]
+
+
+def _settled(piece: Piece) -> Piece:
+    """Coefficients that are rounding noise set to zero, so that a run is exactly a run."""
+    if piece.waves or len(piece.poly) < 3:
+        return piece
+    reach = [abs(c) * piece.duration**k for k, c in enumerate(piece.poly)]
+    scale = max(reach[1:], default=0.0)
+    poly = tuple(
+        c if k < 2 or r > 1e-13 * scale else 0.0
+        for k, (c, r) in enumerate(zip(piece.poly, reach, strict=True))
+    )
+    return replace(piece, poly=poly)
+
+
+def _by_arcs(piece: Piece, turning: bool) -> tuple[Piece, ...]:
+    turn = max((abs(w.rate) * piece.duration for w in piece.waves), default=0.0)
+    if turning and not piece.at_rest:
+        ends = piece.position(np.linspace(0, piece.duration, 9))
+        turn = max(turn, float(np.abs(np.diff(ends)).sum()))
+    count = int(np.ceil(turn / ARC - 1e-9))
+    if count <= 1:
+        return (piece,)
+    if count > LIMIT:
+        count = LIMIT + 1
+    return piece.split(np.linspace(0, piece.duration, count + 1)[1:-1])
+
+
+def _zeros(piece: Piece, order: int, level: float = 0.0) -> Array:
+    """Local times at which a derivative of the position crosses a level."""
+    z, _ = series.gauss(SEARCH_POINTS)
+    tau = (z + 1) / 2 * piece.duration
+    value = piece.derivative(order, tau) - level
+    _, place = series.roots(series.coefficients(value[None, :]))
+    cuts: Array = (place + 1) / 2 * piece.duration
+    return cuts
+
+
+def instants(
+    pieces: list[Piece], train: Train, cycle: Cycle, z: Array, direction: Array | None = None
+) -> tuple[ShaftState, Array]:
+    """Shaft state and load process effort at local places ``z`` (on -1..1) of every piece, flat."""
+    start = np.array([p.start for p in pieces])
+    half = np.array([p.duration for p in pieces]) / 2
+    phase = np.array([p.phase for p in pieces], dtype=np.intp)
+    facing = directions(pieces) if direction is None else direction
+    tau = (z[None, :] + 1) * half[:, None]
+    load = [np.stack([p.derivative(k, t) for p, t in zip(pieces, tau, strict=True)]) for k in range(3)]
+    count = z.size
+    phases = np.repeat(phase, count)
+    facing = np.repeat(facing, count)
+    time = (start[:, None] + tau).ravel()
+    motion = Motion(load[0].ravel(), load[1].ravel(), load[2].ravel(), facing)
+    middle = np.repeat(start + half, count)
+    process = process_effort(train, cycle, phases, time, motion.position, facing, middle)
+    return inverse(train, burden_of(train, cycle, phases), motion, process), process
+
+
+def _state(pieces: list[Piece], train: Train, cycle: Cycle) -> ShaftState:
+    z, _ = series.gauss(SEARCH_POINTS)
+    return instants(pieces, train, cycle, z)[0]
+
+
+def _cut_at_sign_change(
+    pieces: list[Piece], train: Train, cycle: Cycle, contact: int
+) -> list[Piece]:
+    state = _state(pieces, train, cycle)
+    last = contact == state.contacts.shape[0]
+    effort = (state.effort.total if last else state.contacts[contact]).reshape(len(pieces), -1)
+    scale = float(np.abs(effort).max(initial=0.0))
+    coefficient = series.coefficients(effort)
+    row, place = series.roots(coefficient)
+    large = np.abs(coefficient).max(axis=1) > 1e-12 * scale
+    result: list[Piece] = []
+    for k, piece in enumerate(pieces):
+        if piece.at_rest or not large[k]:
+            result.append(piece)
+        else:
+            result += piece.split((place[row == k] + 1) / 2 * piece.duration)
+    return result

@@ -1,0 +1,249 @@
+"""From the output shaft to the motor shaft, for any number of combinations at once.
+
+Every function takes arrays with one element per combination and gives the exact number, the same
+for one combination as for a million: rms values from second moments, everything with a kink from
+pieces that are cut at the kink.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dutyline.core import series
+from dutyline.demand.output import OutputDemand
+
+Array = NDArray[np.float64]
+Index = NDArray[np.intp]
+
+ROWS = 60_000
+"""Pieces times combinations worked on at a time; keeps the memory bounded."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shafts:
+    """What a gearhead, rotor and brake put between the output shaft and the motor torque."""
+
+    ratio: Array
+    """(c,) motor speed over output speed; 1 without a gearhead"""
+    inertia: Array
+    """(c,) [kg*m^2] rotor, brake and gearhead input together"""
+    efficiency: Array
+    """(c,) mesh efficiency, no-load torque taken out; the same in both directions"""
+    drag: Array
+    """(c,) [N*m] no-load torque at the gearhead input"""
+
+    @property
+    def vector(self) -> Array:
+        """(c, 5) the x of :class:`dutyline.demand.output.Moments`"""
+        i, eta = self.ratio, self.efficiency
+        return np.stack([self.inertia * i, 1 / (i * eta), eta / i, 1 / i, self.drag], axis=1)
+
+    def take(self, index: Index) -> Shafts:
+        """The same for some of the combinations."""
+        return Shafts(
+            self.ratio[index], self.inertia[index], self.efficiency[index], self.drag[index]
+        )
+
+
+def rms_torque(out: OutputDemand, shafts: Shafts) -> Array:
+    """(c,) rms torque at the motor shaft over the cycle [N*m]."""
+    x = shafts.vector
+    m = out.moments
+    square = np.einsum("cf,fg,cg->c", x, m.gram, x)
+    if m.credit.any():
+        weight = out.weight[m.credit].ravel() / out.cycle_time
+        value = x @ m.nodes[:, m.credit].reshape(5, -1)
+        helped = np.sign(out.torque[m.credit].ravel())
+        square = square - np.where(value * helped < 0, value**2, 0.0) @ weight
+    return np.sqrt(np.maximum(square, 0.0))
+
+
+def end_torques(out: OutputDemand, shafts: Shafts) -> Array:
+    """(c, m) motor torque at the one-sided ends of the pieces and at break-away [N*m]."""
+    value: Array = shafts.vector @ out.moments.ends
+    if out.moments.credit.any():
+        piece = out.ends.piece
+        helped = np.sign(out.ends.torque)
+        against = out.moments.credit[piece] & (value * helped < 0)
+        value = np.where(against, 0.0, value)
+    return value
+
+
+def torque_coefficients(out: OutputDemand, shafts: Shafts, piece: Index | None = None) -> Array:
+    """Legendre coefficients of the motor torque: (c, K, n), or (c, n) for one piece each."""
+    phi = out.moments.coefficients
+    if piece is None:
+        return np.einsum("cf,fkn->ckn", shafts.vector, phi)
+    return np.einsum("cf,fcn->cn", shafts.vector, phi[:, piece])
+
+
+def peak_torque(out: OutputDemand, shafts: Shafts) -> tuple[Array, Array]:
+    """Largest magnitude of the motor torque [N*m] and its instant [s], both (c,)."""
+    ends = np.abs(end_torques(out, shafts))
+    best = ends.argmax(axis=1)
+    rows = np.arange(best.size)
+    peak, at = ends[rows, best], out.ends.time[best]
+    for part in chunks(best.size, out.start.size):
+        coefficient = torque_coefficients(out, shafts.take(part))
+        bound = np.abs(coefficient).sum(axis=2)
+        c, k = np.nonzero(bound > peak[part, None] * (1 + 1e-12))
+        if c.size == 0:
+            continue
+        some = coefficient[c, k]
+        row, place = series.roots(series.slope(some))
+        value = np.abs(series.at(some[row], place[:, None])[:, 0])
+        time = out.start[k[row]] + (place + 1) / 2 * out.duration[k[row]]
+        for r, v, t in zip(c[row], value, time, strict=True):
+            if v > peak[part[r]]:
+                peak[part[r]], at[part[r]] = v, t
+    return peak, at
+
+
+def chunks(count: int, pieces: int) -> Iterator[Index]:
+    """Index arrays that cover ``count`` combinations in bounded portions."""
+    step = max(1, ROWS // max(pieces, 1))
+    for first in range(0, count, step):
+        yield np.arange(first, min(first + step, count))
+
+
+@dataclass(frozen=True, slots=True)
+class Strips:
+    """Every piece of some combinations cut where the motor torque has a kink of interest.
+
+    ``c`` combinations, ``s`` strips in order of time, ``q`` Gauss points in each. Strips of no
+    length stand in where a piece needs fewer cuts.
+    """
+
+    torque: Array
+    """(c, s, q) [N*m]"""
+    speed: Array
+    """(c, s, q) [rad/s] at the motor"""
+    weight: Array
+    """(c, s, q) [s]"""
+    time: Array
+    """(c, s, q) [s]"""
+    duration: Array
+    """(c, s) [s]"""
+
+    def integral(self, value: Array) -> Array:
+        """(c, s) integral of a (c, s, q) array over each strip"""
+        total: Array = (value * self.weight).sum(axis=2)
+        return total
+
+
+def strips(out: OutputDemand, shafts: Shafts, levels: Array, extra: Array | None = None) -> Strips:
+    """Cut all pieces where the magnitude of the motor torque passes the given levels.
+
+    Parameters
+    ----------
+    out : OutputDemand
+    shafts : Shafts
+        ``c`` combinations.
+    levels : (c, l) ndarray [N*m]
+        Zero stands for a change of sign; nan for no cut.
+    extra : (c, K, n) ndarray, optional
+        Legendre coefficients of a further function whose sign changes are cut too.
+
+    Returns
+    -------
+    Strips
+        With as many Gauss points as the cycle has on a piece, six at least.
+    """
+    torque = torque_coefficients(out, shafts)
+    count, pieces, order = torque.shape
+    flat = torque.reshape(-1, order)
+    cuts: list[tuple[Index, Array]] = []
+    for column in range(levels.shape[1]):
+        level = np.repeat(levels[:, column], pieces)
+        for sign in (1.0, -1.0) if np.any(level > 0) else (1.0,):
+            shifted = flat.copy()
+            shifted[:, 0] -= sign * level
+            shifted[~np.isfinite(level)] = 1.0
+            cuts.append(series.roots(shifted))
+    if extra is not None:
+        cuts.append(series.roots(extra.reshape(-1, order)))
+    row = np.concatenate([c[0] for c in cuts]) if cuts else np.empty(0, dtype=np.intp)
+    place = np.concatenate([c[1] for c in cuts]) if cuts else np.empty(0)
+    edge = series.edges(flat.shape[0], row, place)
+    z, w = series.gauss(max(order, 6))
+    low, high = edge[:, :-1], edge[:, 1:]
+    half = (high - low) / 2
+    where = (low + half)[:, :, None] + half[:, :, None] * z
+    spots = where.reshape(flat.shape[0], -1)
+    value = _credited(out, series.at(flat, spots).reshape(count, pieces, -1))
+    speed = series.at(np.tile(out.moments.speed, (count, 1)), spots)
+    speed = speed.reshape(count, pieces, -1) * shafts.ratio[:, None, None]
+    scale = np.tile(out.duration / 2, count)[:, None]
+    weight = (half * scale)[:, :, None] * w
+    start = np.tile(out.start, count)[:, None, None]
+    time = start + (where + 1) * scale[:, :, None]
+    shape = (count, -1, z.size)
+    return Strips(
+        torque=value.reshape(shape),
+        speed=speed.reshape(shape),
+        weight=weight.reshape(shape),
+        time=time.reshape(shape),
+        duration=(half * scale * 2).reshape(count, -1),
+    )
+
+
+def _credited(out: OutputDemand, torque: Array) -> Array:
+    """No reversed torque where friction holds more than the load asks for."""
+    credit = out.moments.credit
+    if not credit.any():
+        return torque
+    helped = np.sign(out.torque[:, 0])[None, :, None]
+    return np.where(credit[None, :, None] & (torque * helped < 0), 0.0, torque)
+
+
+def speed_mean_square(
+    out: OutputDemand, ratio: Array, knots: Array, square: Callable[[Array], Array]
+) -> Array:
+    """(c,) time mean of a function of motor speed that has kinks at given speeds.
+
+    Parameters
+    ----------
+    ratio : (c,) ndarray
+        Motor speed over output speed.
+    knots : (k,) ndarray [rad/s]
+        Motor speeds at which the function has a kink.
+    square : callable
+        The function of the magnitude of motor speed, for arrays of any shape.
+    """
+    coefficient = out.moments.speed * np.where(out.speed.mean(axis=1) < 0, -1.0, 1.0)[:, None]
+    moving = out.moments.top_speed > 0
+    rest = float(out.duration[~moving].sum())
+    total = np.full(ratio.size, rest * float(square(np.zeros(1))[0]))
+    if not moving.any():
+        return total / out.cycle_time
+    coefficient = coefficient[moving]
+    duration = out.duration[moving]
+    top = out.moments.top_speed[moving]
+    order = coefficient.shape[1]
+    z, w = series.gauss(max(order, 6))
+    for part in chunks(ratio.size, duration.size):
+        flat = (coefficient[None] * ratio[part, None, None]).reshape(-1, order)
+        reach = (ratio[part, None] * top).ravel()
+        rows, places = [], []
+        for knot in knots:
+            able = np.nonzero(reach > knot)[0]
+            if able.size == 0:
+                continue
+            shifted = flat[able]
+            shifted[:, 0] -= knot
+            row, place = series.roots(shifted)
+            rows.append(able[row])
+            places.append(place)
+        row = np.concatenate(rows) if rows else np.empty(0, dtype=np.intp)
+        place = np.concatenate(places) if places else np.empty(0)
+        edge = series.edges(flat.shape[0], row, place)
+        half = np.diff(edge, axis=1) / 2
+        spots = (edge[:, :-1] + half)[:, :, None] + half[:, :, None] * z
+        speed = series.at(flat, spots.reshape(flat.shape[0], -1)).reshape(spots.shape)
+        mean = (square(np.abs(speed)) * half[:, :, None] * w).sum(axis=(1, 2))
+        total[part] += (mean.reshape(part.size, -1) * (duration / 2)).sum(axis=1)
+    return total / out.cycle_time

@@ -1,0 +1,539 @@
+"""Demand at the output shaft: the shaft to which a gearhead or a motor is fitted.
+
+No rotor, brake or gearhead is in these figures. On a linear direct axis torques are forces and
+speeds are m/s.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dutyline.axis.model import Axis
+from dutyline.core import series
+from dutyline.demand.cuts import directions, instants, smooth_pieces
+from dutyline.motion.pieces import Piece
+from dutyline.train.records import Burden
+from dutyline.train.recursion import (
+    FRICTION,
+    GRAVITY,
+    INERTIA,
+    LOSS,
+    PROCESS,
+    ShaftState,
+    travel_per_turn,
+)
+
+Array = NDArray[np.float64]
+
+HOLDS = ("moving", "ideal", "worst", "credit", "free")
+"""Meaning of :attr:`OutputDemand.hold`; brake and off both leave the shaft free of torque."""
+MOVING, IDEAL, WORST, CREDIT, FREE = range(5)
+
+
+@dataclass(frozen=True, slots=True)
+class Points:
+    """Shaft state at a set of instants, flat."""
+
+    time: Array
+    """[s]"""
+    speed: Array
+    """[rad/s or m/s]"""
+    acceleration: Array
+    """[rad/s^2 or m/s^2]"""
+    torque: Array
+    """[N*m or N]"""
+    causes: Array
+    """(5, m) rows as :data:`dutyline.train.recursion.CAUSES`"""
+    direction: Array
+    """-1, 0, +1; sign of the torque where a worst-case hold asks for it"""
+    piece: NDArray[np.intp]
+    hold: NDArray[np.int8]
+    position: Array
+    """Travel of the load [m or rad]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Moments:
+    """Motor torque of every combination as a product ``x . phi``.
+
+    With gear ratio i, motor-side inertia J, mesh efficiencies ef and eb and no-load torque td::
+
+        x = (J i, 1 / (i ef), eb / i, 1 / i, td)        phi = (a, T+, T-, T0, s)
+
+    T+ is the output torque where the shaft drives, T- where it is driven, T0 where it stands,
+    s the direction against which the no-load torque acts. (Derived here.)
+    """
+
+    nodes: Array
+    """(5, K, n) phi at the Gauss points"""
+    coefficients: Array
+    """(5, K, n) Legendre coefficients of phi on every piece"""
+    ends: Array
+    """(5, m) phi at the one-sided ends and break-away points"""
+    gram: Array
+    """(5, 5) time mean of phi phi' over the cycle"""
+    speed: Array
+    """(K, n) Legendre coefficients of the output speed"""
+    end_speed: Array
+    """(m,) magnitude of output speed at the ends"""
+    top_speed: Array
+    """(K,) largest magnitude of output speed on every piece"""
+    credit: NDArray[np.bool_]
+    """(K,) pieces where friction helps to hold"""
+
+
+@dataclass(frozen=True)
+class OutputDemand:
+    """Everything candidate-free about one cycle. ``K`` pieces, ``n`` Gauss points each."""
+
+    axis: Axis
+    pieces: tuple[Piece, ...]
+    cycle_time: float
+    """[s]"""
+    phase: NDArray[np.intp]
+    """(K,) index of the phase"""
+    start: Array
+    """(K,) [s]"""
+    duration: Array
+    """(K,) [s]"""
+    direction: Array
+    """(K,) sign of speed, 0 at rest; sign of the torque for the hold policies worst and credit"""
+    hold: NDArray[np.int8]
+    """(K,) see :data:`HOLDS`"""
+    driving: NDArray[np.bool_]
+    """(K,) True where the shaft puts power into the axis"""
+    speed: Array
+    """(K, n) [rad/s]"""
+    acceleration: Array
+    """(K, n) [rad/s^2]"""
+    torque: Array
+    """(K, n) [N*m]"""
+    weight: Array
+    """(K, n) [s] so that the sum of weight times value is the integral"""
+    nodes: Points
+    ends: Points
+    """Both one-sided ends of every piece, (2K), and the break-away points behind them."""
+    inertia_min: float
+    """[kg*m^2] referred to the output shaft without losses"""
+    inertia_max: float
+    lost: Array
+    """(contacts,) energy lost per cycle at each contact [J]"""
+    friction_work: float
+    """[J] per cycle: drags and friction"""
+    process_work: float
+    """[J] per cycle done on the process, feed included"""
+    task_work: float
+    """[J] per cycle done by the stated forces alone"""
+    lifted: float
+    """[J] potential energy carried away by goods per cycle"""
+    balance: float
+    """Residue of the energy balance over the motoring energy [1]"""
+    static_torque: float
+    """[N*m] largest weight torque over all places and payloads of the cycle, lossless"""
+    static_inertia: float
+    """[kg*m^2] inertia in that payload state"""
+    travel_per_radian: float | None
+    """Load travel per radian of the output shaft [m or rad], signed"""
+
+    @property
+    def gravity_acts(self) -> bool:
+        """True when some place of the travel needs torque at rest."""
+        return abs(self.static_torque) > 1e-9 * max(self.peak_torque, 1e-12)
+
+    @cached_property
+    def moments(self) -> Moments:
+        """The cycle in the form in which every combination is evaluated."""
+        return moments(self)
+
+    def mean(self, value: Array) -> float:
+        """Time mean over the cycle of a (K, n) array."""
+        return float((self.weight * value).sum() / self.cycle_time)
+
+    @property
+    def peak_torque(self) -> float:
+        """[N*m] largest magnitude, one-sided values and break-away included"""
+        inner = series.coefficients(self.torque)
+        peak, _ = _largest(inner, self)
+        return max(float(np.abs(self.ends.torque).max()), peak)
+
+    @property
+    def peak_time(self) -> float:
+        """[s] instant of the peak torque"""
+        peak, time = _largest(series.coefficients(self.torque), self)
+        k = int(np.argmax(np.abs(self.ends.torque)))
+        return float(self.ends.time[k]) if abs(self.ends.torque[k]) >= peak else time
+
+    @property
+    def rms_torque(self) -> float:
+        """[N*m]"""
+        return float(np.sqrt(self.mean(self.torque**2)))
+
+    @property
+    def mean_speed(self) -> float:
+        """[rad/s] mean magnitude, pauses included"""
+        return self.mean(np.abs(self.speed))
+
+    @property
+    def peak_speed(self) -> float:
+        """[rad/s] largest magnitude"""
+        return float(np.abs(self.ends.speed).max())
+
+    def equivalent_torque(self, exponent: float) -> float:
+        """Speed-weighted mean of torque to a power [N*m]; 3 is the cubic mean.
+
+        Source: ISO 281 (mean load), from memory.
+        """
+        turned = (self.weight * np.abs(self.speed)).sum()
+        if turned == 0:
+            return 0.0
+        worn = (self.weight * np.abs(self.speed) * np.abs(self.torque) ** exponent).sum()
+        return float((worn / turned) ** (1 / exponent))
+
+    @property
+    def energy_motoring(self) -> float:
+        """[J] per cycle into the axis at the output shaft"""
+        return float((self.weight * np.maximum(self.torque * self.speed, 0)).sum())
+
+    @property
+    def energy_regenerated(self) -> float:
+        """[J] per cycle returned at the output shaft, as a magnitude"""
+        return float((self.weight * np.maximum(-self.torque * self.speed, 0)).sum())
+
+    @property
+    def hold_torque(self) -> float:
+        """[N*m] largest torque the motor side holds at standstill, lossless"""
+        held = np.isin(self.ends.hold, (IDEAL, WORST, CREDIT))
+        return float(np.abs(self.ends.torque[held]).max(initial=0.0))
+
+    def ramps(self) -> Array:
+        """Largest torque of every acceleration and deceleration in the cycle [N*m]."""
+        kind = np.sign(self.acceleration[:, self.acceleration.shape[1] // 2]) * self.direction
+        kind = np.where(self.hold == MOVING, kind, 0)
+        peaks: list[float] = []
+        count = self.start.size
+        for k in range(count):
+            if kind[k] == 0:
+                continue
+            peak = max(
+                float(np.abs(self.torque[k]).max()),
+                float(np.abs(self.ends.torque[[2 * k, 2 * k + 1]]).max()),
+            )
+            joined = k > 0 and kind[k] == kind[k - 1] and self.phase[k] == self.phase[k - 1]
+            if joined:
+                peaks[-1] = max(peaks[-1], peak)
+            else:
+                peaks.append(peak)
+        return np.array(peaks)
+
+    def phase_at(self, time: float) -> str:
+        """Name of the phase at an instant; an instant on a joint belongs to the earlier one."""
+        index = int(np.searchsorted(self.start + self.duration, time - 1e-12 * self.cycle_time))
+        index = min(index, self.start.size - 1)
+        return self.axis.cycle.phases[int(self.phase[index])].name
+
+
+def _largest(coefficient: Array, out: OutputDemand) -> tuple[float, float]:
+    """Largest magnitude inside the pieces and its time."""
+    row, place = series.roots(series.slope(coefficient))
+    if row.size == 0:
+        return 0.0, 0.0
+    value = np.abs(series.at(coefficient[row], place[:, None])[:, 0])
+    k = int(np.argmax(value))
+    time = out.start[row[k]] + (place[k] + 1) / 2 * out.duration[row[k]]
+    return float(value[k]), float(time)
+
+
+def output_demand(axis: Axis) -> OutputDemand:
+    """Speed, torque, inertia and energy over the cycle at the output shaft.
+
+    Parameters
+    ----------
+    axis : Axis
+        A complete axis.
+
+    Returns
+    -------
+    OutputDemand
+        Smooth pieces with exact integrals; see its fields.
+
+    Raises
+    ------
+    RangeError
+        The cycle falls into too many pieces.
+    """
+    cycle, train = axis.cycle, axis.train
+    pieces = smooth_pieces(cycle, train)
+    facing = directions(pieces)
+    phase = np.array([p.phase for p in pieces], dtype=np.intp)
+    hold = np.where(facing != 0, MOVING, [_policy(cycle.phases[p.phase].hold) for p in pieces])
+    hold = hold.astype(np.int8)
+    load_facing = _hold_direction(pieces, axis, facing, hold)
+    order = _points_needed(pieces, axis)
+    z, w = series.gauss(order)
+    state, process = instants(pieces, train, cycle, z, load_facing)
+    edge, _ = instants(pieces, train, cycle, np.array([-1.0, 1.0]), load_facing)
+    state, edge = _released(state, hold, order), _released(edge, hold, 2)
+    state, edge = _credited(state, hold, order, load_facing), _credited(edge, hold, 2, load_facing)
+    nodes = _points(state, pieces, hold, z)
+    ends = _points(edge, pieces, hold, np.array([-1.0, 1.0]))
+    ends = _with_breakaway(ends, axis, pieces)
+    duration = np.array([p.duration for p in pieces])
+    shape = (len(pieces), order)
+    weight = np.outer(duration / 2, w)
+    torque = nodes.torque.reshape(shape)
+    speed = nodes.speed.reshape(shape)
+    power = torque * speed
+    static, inertia = _static(state, edge)
+    figures = _energies(axis, state, process, pieces, weight, z)
+    direction = np.where(hold == MOVING, nodes.direction.reshape(shape)[:, 0], 0.0)
+    held = np.isin(hold, (WORST, CREDIT))
+    direction = np.where(held, np.sign(torque[:, 0]), direction)
+    return OutputDemand(
+        axis=axis,
+        pieces=tuple(pieces),
+        cycle_time=cycle.duration,
+        phase=phase,
+        start=np.array([p.start for p in pieces]),
+        duration=duration,
+        direction=direction,
+        hold=hold,
+        driving=power.sum(axis=1) > 0,
+        speed=speed,
+        acceleration=nodes.acceleration.reshape(shape),
+        torque=torque,
+        weight=weight,
+        nodes=nodes,
+        ends=ends,
+        inertia_min=float(min(state.effort.inertia.min(), edge.effort.inertia.min())),
+        inertia_max=float(max(state.effort.inertia.max(), edge.effort.inertia.max())),
+        static_torque=static,
+        static_inertia=inertia,
+        travel_per_radian=travel_per_turn(train),
+        **figures,
+    )
+
+
+def moments(out: OutputDemand) -> Moments:
+    """phi, its coefficients and its second moments; once per axis."""
+    shape = out.torque.shape
+    driving = np.repeat(out.driving | (out.hold == WORST), shape[1])
+    still = np.repeat(out.hold == IDEAL, shape[1])
+    backward = np.repeat(out.hold == CREDIT, shape[1])
+    nodes = _phi(out.nodes, driving, still, backward).reshape(5, *shape)
+    piece = out.ends.piece
+    ends = _phi(
+        out.ends,
+        (out.driving | (out.hold == WORST))[piece],
+        (out.hold == IDEAL)[piece],
+        (out.hold == CREDIT)[piece],
+    )
+    flat = nodes.reshape(5, -1)
+    gram = (flat * out.weight.ravel()) @ flat.T / out.cycle_time
+    end_speed = np.abs(out.ends.speed)
+    pairs = end_speed[: 2 * shape[0]].reshape(-1, 2)
+    return Moments(
+        nodes=nodes,
+        coefficients=series.coefficients(nodes),
+        ends=ends,
+        gram=gram,
+        speed=series.coefficients(out.speed),
+        end_speed=end_speed,
+        top_speed=np.maximum(pairs.max(axis=1), np.abs(out.speed).max(axis=1)),
+        credit=out.hold == CREDIT,
+    )
+
+
+def _phi(
+    points: Points,
+    driving: NDArray[np.bool_],
+    still: NDArray[np.bool_],
+    backward: NDArray[np.bool_],
+) -> Array:
+    torque = points.torque
+    side = np.where(backward, -points.direction, points.direction)
+    return np.stack(
+        [
+            points.acceleration,
+            np.where(driving & ~still, torque, 0.0),
+            np.where(~driving & ~still, torque, 0.0),
+            np.where(still, torque, 0.0),
+            side,
+        ]
+    )
+
+
+def _policy(name: str) -> int:
+    return {"ideal": IDEAL, "worst": WORST, "credit": CREDIT, "brake": FREE, "off": FREE}[name]
+
+
+def _points_needed(pieces: list[Piece], axis: Axis) -> int:
+    """Gauss points so that speed times torque cubed is integrated exactly where it is a polynomial."""
+    base = [axis.train.chain.load.base, *axis.train.chain.load.payloads.values()]
+    if any(p.waves for p in pieces) or any(b.gravity_cos or b.gravity_sin for b in base):
+        return 16
+    degree = max(p.degree for p in pieces)
+    placed = any(b.gravity_rise for b in base) or any(f.over == "travel" for f in axis.train.forces)
+    chains = [axis.train.chain, *(c for s in axis.train.chain.stages for c in s.joined)]
+    viscous = any(
+        b.viscous for c in chains for b in [c.load.base, *c.load.payloads.values()]
+    ) or any(s.viscous_in or s.viscous_out for c in chains for s in c.stages)
+    torque = degree if placed else degree - 1 if viscous else max(degree - 2, 0)
+    torque = max(torque, 1 if any(f.over == "time" for f in axis.train.forces) else 0)
+    exact = (max(degree - 1, 0) + 3 * torque) // 2 + 1
+    return int(np.clip(exact, 4 if torque == 0 else 8, 16))
+
+
+def _hold_direction(
+    pieces: list[Piece], axis: Axis, facing: Array, hold: NDArray[np.int8]
+) -> Array:
+    """Direction of the load for the recursion; at rest the way friction is taken to act."""
+    if not np.any(np.isin(hold, (WORST, CREDIT))):
+        return facing
+    state, _ = instants(pieces, axis.train, axis.cycle, np.array([0.0]))
+    way = np.sign(state.effort.total) * np.sign(travel_per_turn(axis.train) or 1.0)
+    return np.where(hold == WORST, way, np.where(hold == CREDIT, -way, facing))
+
+
+def _released(state: ShaftState, hold: NDArray[np.int8], count: int) -> ShaftState:
+    """No torque anywhere in pieces held by the brake or at the load."""
+    free = np.repeat(hold == FREE, count)
+    causes = np.where(free, 0.0, state.effort.causes)
+    return replace(state, effort=replace(state.effort, causes=causes))
+
+
+def _credited(
+    state: ShaftState, hold: NDArray[np.int8], count: int, facing: Array
+) -> ShaftState:
+    """Friction that would hold more than the load needs leaves no torque, never a reversed one."""
+    credit = np.repeat(hold == CREDIT, count)
+    if not credit.any():
+        return state
+    against = np.repeat(-facing, count) * np.sign(state.motion.direction * np.repeat(facing, count))
+    total = state.effort.total
+    gone = credit & (total * against <= 0)
+    causes = np.where(gone, 0.0, state.effort.causes)
+    return replace(state, effort=replace(state.effort, causes=causes))
+
+
+def _points(state: ShaftState, pieces: list[Piece], hold: NDArray[np.int8], z: Array) -> Points:
+    start = np.array([p.start for p in pieces])
+    half = np.array([p.duration for p in pieces]) / 2
+    count = z.size
+    total = state.effort.total
+    held = np.repeat(hold, count)
+    direction = np.where(held == MOVING, state.motion.direction, 0.0)
+    direction = np.where((held == WORST) | (held == CREDIT), np.sign(total), direction)
+    position = np.concatenate(
+        [p.position((z + 1) / 2 * p.duration) for p in pieces] or [np.empty(0)]
+    )
+    return Points(
+        time=(start[:, None] + (z + 1) * half[:, None]).ravel(),
+        speed=state.motion.speed,
+        acceleration=state.motion.acceleration,
+        torque=total,
+        causes=state.effort.causes,
+        direction=direction,
+        piece=np.repeat(np.arange(len(pieces)), count),
+        hold=held,
+        position=position,
+    )
+
+
+def _with_breakaway(ends: Points, axis: Axis, pieces: list[Piece]) -> Points:
+    """Starts from rest once more with static friction, behind the ordinary ends."""
+    factor = axis.train.chain.load.breakaway
+    if factor == 1.0:
+        return ends
+    load = axis.train.chain.load
+    raised = replace(
+        load,
+        base=replace(load.base, friction=load.base.friction * factor),
+        payloads={
+            k: replace(b, friction=b.friction * factor) for k, b in load.payloads.items()
+        },
+    )
+    train = replace(axis.train, chain=replace(axis.train.chain, load=raised))
+    state, _ = instants(pieces, train, axis.cycle, np.array([-1.0, 1.0]))
+    still = np.abs(ends.speed) <= 1e-9 * np.abs(ends.speed).max(initial=0.0)
+    first = np.arange(ends.time.size) % 2 == 0
+    pick = np.nonzero(still & first & (ends.hold == MOVING))[0]
+
+    def both(a: Array, b: Array) -> Array:
+        return np.concatenate([a, b[..., pick]], axis=-1)
+
+    return Points(
+        time=both(ends.time, ends.time),
+        speed=both(ends.speed, ends.speed),
+        acceleration=both(ends.acceleration, ends.acceleration),
+        torque=both(ends.torque, state.effort.total),
+        causes=both(ends.causes, state.effort.causes),
+        direction=both(ends.direction, ends.direction),
+        piece=np.concatenate([ends.piece, ends.piece[pick]]),
+        hold=np.concatenate([ends.hold, ends.hold[pick]]),
+        position=both(ends.position, ends.position),
+    )
+
+
+def _static(state: ShaftState, edge: ShaftState) -> tuple[float, float]:
+    static = np.concatenate([state.effort.static, edge.effort.static])
+    inertia = np.concatenate([state.effort.inertia, edge.effort.inertia])
+    worst = np.abs(static) >= np.abs(static).max() * (1 - 1e-12)
+    k = int(np.argmax(np.where(worst, -inertia, -np.inf)))
+    return float(static[k]), float(inertia[k])
+
+
+def _energies(
+    axis: Axis, state: ShaftState, process: Array, pieces: list[Piece], weight: Array, z: Array
+) -> dict[str, float | Array]:
+    """Where the energy of one cycle goes, and the residue of the balance.
+
+    The work of inertia must vanish over a closed cycle, the weight work found by quadrature of the
+    trace must equal the one from heights, and the losses in the torque those at the contacts.
+    """
+    speed, flat = state.motion.speed, weight.ravel()
+    work = (state.effort.causes * speed * flat).sum(axis=1)
+    lost = (state.lost * flat).sum(axis=1)
+    load_speed = np.concatenate([p.speed((z + 1) / 2 * p.duration) for p in pieces])
+    done = float((process * load_speed * flat).sum())
+    lifted = _lifted(axis)
+    scale = float(np.abs(state.effort.total * speed * flat).sum())
+    motion = abs(work[INERTIA])
+    weights = abs(work[GRAVITY] - lifted)
+    losses = abs(work[LOSS] - lost.sum())
+    return {
+        "lost": lost,
+        "friction_work": float(work[FRICTION]),
+        "process_work": float(work[PROCESS]),
+        "task_work": done,
+        "lifted": lifted,
+        "balance": float(motion + weights + losses) / scale if scale > 0 else 0.0,
+    }
+
+
+def _height(burden: Burden, x: float) -> float:
+    """Potential of the weight at a travel [J]."""
+    turning = burden.gravity_cos * np.sin(x) - burden.gravity_sin * (np.cos(x) - 1)
+    return float(burden.gravity * x + burden.gravity_rise * x * x / 2 + turning)
+
+
+def _lifted(axis: Axis) -> float:
+    """Potential energy that goods carry away in one cycle, from their places alone [J]."""
+    cycle, chain = axis.cycle, axis.train.chain
+    total = 0.0
+    for piece in cycle.pieces:
+        burden = chain.load.total(cycle.phases[piece.phase].carry)
+        a, b = piece.position(np.array([0.0, piece.duration]))
+        total += _height(burden, float(b)) - _height(burden, float(a))
+    travel = 1.0
+    for stage in chain.stages:
+        travel /= stage.ratio.constant or np.nan
+        for other in stage.joined:
+            down = travel
+            for inner in other.stages:
+                down *= inner.ratio.constant or np.nan
+            total += _height(other.load.base, down * cycle.net_travel)
+    return total
