@@ -1,0 +1,1 @@
+"""Figures as SVG text at print size: one unit is one point."""

@@ -1,0 +1,125 @@
+"""Motor torque over speed: boundaries, the trace of the cycle, effective point and peak."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dutyline.report.figures.canvas import Canvas, Point
+from dutyline.report.figures.data import Boundary, PlaneData
+from dutyline.report.figures.frame import Frame, ticks
+
+Array = NDArray[np.float64]
+
+_DOWN = "3.6 1.8"
+_CONTINUOUS = "5.2 1.8"
+_LOW = "1.8 1.8"
+
+
+def _bounds(data: PlaneData) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Ticks across and upright that hold everything drawn."""
+    limits = [b for b in (data.peak, data.continuous, data.low) if b is not None]
+    fastest = max([float(data.speed.max()), *(float(b.speed.max()) for b in limits)])
+    highest = max([float(data.torque.max()), *(float(b.torque.max()) for b in limits)])
+    lowest = min(0.0, float(data.torque.min()))
+    return ticks(0.0, fastest * 1.03, 4), ticks(lowest, highest * 1.05, 5)
+
+
+def _runs(flags: NDArray[np.bool_]) -> list[tuple[int, int]]:
+    """Index ranges over which a flag does not change."""
+    edges = np.flatnonzero(np.diff(flags.astype(np.int8))) + 1
+    cuts = [0, *(int(e) for e in edges), flags.size]
+    return list(pairwise(cuts))
+
+
+def _limits(frame: Frame, data: PlaneData) -> None:
+    """The boundaries of the motor, continuous zone tinted."""
+    if data.continuous is not None:
+        b = data.continuous
+        x, y = frame.x(b.speed), frame.y(b.torque)
+        frame.canvas.area(x, y, float(frame.y(0.0)), "meets", opacity=0.09)
+    if data.low is not None:
+        frame.curve(data.low.speed, data.low.torque, "soft", 0.75, _LOW)
+    if data.peak is not None:
+        b = data.peak
+        down = (np.append(b.speed, b.speed[-1]), np.append(b.torque, frame.y_range[0]))
+        frame.curve(*down, "ink", 1.3)
+    if data.continuous is not None:
+        frame.curve(data.continuous.speed, data.continuous.torque, "meets", 1.1, _CONTINUOUS)
+
+
+def _trace(frame: Frame, data: PlaneData) -> None:
+    """The cycle: solid where the load goes forward, dashed where it comes back."""
+    x, y = frame.x(data.speed), frame.y(data.torque)
+    for first, end in _runs(data.forward):
+        stop = min(end + 1, x.size)
+        frame.canvas.polyline(
+            x[first:stop], y[first:stop], "act", 1.2, "" if data.forward[first] else _DOWN
+        )
+    frame.avoid(x, y)
+
+
+def _points(frame: Frame, data: PlaneData) -> None:
+    if data.worst is not None:
+        centre = (float(frame.x(data.worst[0])), float(frame.y(data.worst[1])))
+        frame.canvas.circle(centre, 2.4, "sheet", "act", 1.3)
+    if data.effective is not None:
+        x, y = float(frame.x(data.effective[0])), float(frame.y(data.effective[1]))
+        frame.canvas.circle((x, y), 3.0, "none", "ink", 1.05)
+        frame.canvas.line((x - 5, y), (x + 5, y), "ink", 1.05)
+        frame.canvas.line((x, y - 5), (x, y + 5), "ink", 1.05)
+
+
+def _along(frame: Frame, boundary: Boundary, shares: tuple[float, ...]) -> list[tuple[Point, str]]:
+    """Label places at shares of a boundary's speed range, above and below it."""
+    out: list[tuple[Point, str]] = []
+    for share in shares:
+        speed = share * float(boundary.speed[-1])
+        torque = float(np.interp(speed, boundary.speed, boundary.torque))
+        out += frame.spots(speed, torque, 3.0)
+    return out
+
+
+def _furthest(data: PlaneData, forward: bool) -> list[int]:
+    """Samples of one sense of motion that stick out: highest, lowest, fastest."""
+    where = np.flatnonzero((data.forward == forward) & (data.speed > 1e-9))
+    if where.size == 0:
+        return []
+    torque, speed = data.torque[where], data.speed[where]
+    span = max(float(np.ptp(data.torque)), 1e-9)
+    middle = where[int(np.argmin(np.abs(speed - 0.5 * speed.max()) - 0.1 * torque / span))]
+    picks = (np.argmax(torque), np.argmin(torque), np.argmax(speed))
+    return [int(where[int(k)]) for k in picks] + [int(middle)]
+
+
+def plane(data: PlaneData, key: str = "plane") -> str:
+    """The torque-speed plane as SVG, 238 pt wide."""
+    canvas = Canvas(238, 196, key)
+    x_marks, y_marks = _bounds(data)
+    frame = Frame(canvas, 28, 16, 232, 168, (x_marks[0], x_marks[-1]), (y_marks[0], y_marks[-1]))
+    frame.ground()
+    frame.y_grid(y_marks)
+    frame.x_grid(x_marks)
+    frame.titles(data.torque_title, data.speed_title)
+    _limits(frame, data)
+    _trace(frame, data)
+    _points(frame, data)
+    if data.worst is not None and data.worst_label:
+        frame.label(data.worst_label, frame.spots(*data.worst), "act", 600)
+    if data.peak is not None:
+        frame.label(data.peak_label, _along(frame, data.peak, (0.02, 0.1, 0.3, 0.5)))
+    if data.continuous is not None:
+        shares = (0.97, 0.7, 0.5, 0.1)
+        frame.label(data.continuous_label, _along(frame, data.continuous, shares), "meets")
+    if data.low is not None:
+        frame.label(data.low_label, _along(frame, data.low, (0.85, 0.75, 0.95, 0.6)), "soft")
+    if data.effective is not None:
+        frame.label("effective point", frame.spots(*data.effective, 6.0))
+    for forward, name in ((True, data.forward_label), (False, data.backward_label)):
+        picks = _furthest(data, forward)
+        places = [s for k in picks for s in frame.spots(float(data.speed[k]), data.torque[k], 3.0)]
+        if places:
+            frame.label(name, places, "act")
+    return canvas.svg()
