@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
+from typing import Any
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +71,11 @@ class Motor:
     brake_factor: float | None = None  # [1] on continuous torque
     brake: str = ""
     """Name of the brake that fits, or empty."""
+    overload_curve: tuple[tuple[float, float], ...] = ()  # (load factor, s), factors rising
+    series: str = ""
+    """Rotor family inside the line (families are compared by the audit), or empty."""
+    overload_curve: tuple[tuple[float, float], ...] = ()  # (current / current_stall, s)
+    price: float | None = None  # in the user's own currency
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +108,8 @@ class Gearhead:
     shaft_in_max: float | None = None  # [m]
     mass: float | None = None  # [kg]
     input_flanges: tuple[float, ...] = ()  # [m]
+    shaft_out_length: float | None = None  # [m]
+    price: float | None = None  # in the user's own currency
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +132,7 @@ class Drive:
     resistor_min: float | None = None  # [ohm]
     internal_resistor_power: float | None = None  # [W] 0 = none
     internal_resistor_pulse: float | None = None  # [J]
+    internal_resistor: float | None = None  # [ohm]
     loss_fixed: float | None = None  # [W]
     loss_per_ampere: float | None = None  # [W/A]
     idle_power: float | None = None  # [W]
@@ -137,6 +146,7 @@ class Drive:
     derate_per_metre: float | None = None  # [1/m]
     mass: float | None = None  # [kg]
     overload_curve: tuple[tuple[float, float], ...] = ()  # (load factor, s), factors rising
+    price: float | None = None  # in the user's own currency
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,6 +166,7 @@ class Brake:
     mass: float | None = None  # [kg]
     backlash: float | None = None  # [rad]
     speed_max: float | None = None  # [rad/s]
+    price: float | None = None  # in the user's own currency
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,6 +183,7 @@ class Resistor:
     tau: float | None = None  # [s]
     voltage_max: float | None = None  # [V]
     mass: float | None = None  # [kg]
+    price: float | None = None  # in the user's own currency
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,3 +237,5 @@ class ProductLine:
     drive_index: Mapping[str, int] = field(default_factory=dict)
     brake_index: Mapping[str, int] = field(default_factory=dict)
     resistor_index: Mapping[str, int] = field(default_factory=dict)
+    derived: dict[str, Any] = field(default_factory=dict, compare=False, repr=False)
+    """Arrays and boundaries computed from the data once and kept with it."""

@@ -1,0 +1,256 @@
+"""Product lines from a folder of CSV files: all of it, or every reason why not."""
+
+from __future__ import annotations
+
+import functools
+import hashlib
+import importlib.resources
+import math
+import os
+import stat
+from collections.abc import Iterable, Mapping
+from fractions import Fraction
+from itertools import pairwise
+from pathlib import Path
+from typing import Any, cast
+
+from dutyline.catalogue.columns import FORMS, PAIRING_KINDS, FileForm
+from dutyline.catalogue.parts import Curve, Gearhead, Pairing, ProductLine
+from dutyline.catalogue.sheets import MOST_BYTES, Faults, Row, nearest, quoted, read_sheet
+from dutyline.core.errors import Fault, InputError
+
+Sheets = Mapping[str, list[Row]]
+
+_FILES = tuple(form.file for form in FORMS)
+_INDEXED = ("motors.csv", "gearheads.csv", "drives.csv", "brakes.csv", "resistors.csv")
+
+
+def read_line(folder: str | os.PathLike[str]) -> ProductLine:
+    """Product line of a folder with the seven files of :data:`dutyline.catalogue.columns.FORMS`.
+
+    Other files in the folder are ignored. Data that a file does not give are None.
+
+    Raises
+    ------
+    InputError
+        Anything that cannot be used; all faults at once, each with file, row and column.
+    """
+    path = Path(folder)
+    _require_folder(path)
+    data: dict[str, bytes] = {}
+    faults: list[Fault] = []
+    for name in _FILES:
+        content = _content(path, name)
+        if isinstance(content, Fault):
+            faults.append(content)
+        else:
+            data[name] = content
+    return _line(path.resolve().name, str(path), data, faults)
+
+
+@functools.cache
+def demo_line() -> ProductLine:
+    """The invented product line that ships with the package; always the same object."""
+    folder = importlib.resources.files("dutyline").joinpath("data", "demo-line")
+    data = {name: folder.joinpath(name).read_bytes() for name in _FILES}
+    return _line("demo line", "", data, [])
+
+
+def _require_folder(path: Path) -> None:
+    try:
+        mode = path.stat().st_mode
+    except (OSError, ValueError):
+        mode = None
+    if mode is None or not stat.S_ISDIR(mode):
+        read = "there is no such folder." if mode is None else "is not a folder."
+        remedy = f"Give a folder that holds {', '.join(_FILES)}."
+        raise InputError("product line", [Fault(quoted(str(path)), "", read, remedy)])
+
+
+def _content(folder: Path, name: str) -> bytes | Fault:
+    """Bytes of one file that truly lies in the folder."""
+    path = folder / name
+    try:
+        inside = path.resolve(strict=True).parent == folder.resolve()
+        if not inside:
+            return Fault(name, "", "is a link that leaves the folder; a file in it is needed.")
+        if not stat.S_ISREG(path.stat().st_mode):
+            return Fault(name, "", "is not a file.")
+        with path.open("rb") as file:
+            return file.read(MOST_BYTES + 1)
+    except FileNotFoundError:
+        return Fault(name, "", "the file is missing; it is needed.", _missing_remedy(folder, name))
+    except (OSError, RuntimeError) as error:
+        return Fault(name, "", f"cannot be read ({getattr(error, 'strerror', None) or error}).")
+
+
+def _missing_remedy(folder: Path, name: str) -> str:
+    try:
+        others = sorted(entry.name for entry in folder.iterdir() if entry.name not in _FILES)
+    except OSError:
+        others = []
+    near = nearest(name, others[:10_000])
+    part = name.removesuffix(".csv")
+    return near or f"A line without {part} still needs the file with its row of column names."
+
+
+def _line(
+    name: str, folder: str, data: Mapping[str, bytes], missing: Iterable[Fault]
+) -> ProductLine:
+    """Parse, check across files and build; nothing is built while there is a fault."""
+    notes = {form.file: Faults(form.file) for form in FORMS}
+    sheets = {
+        form.file: read_sheet(form, data[form.file], notes[form.file])
+        for form in FORMS
+        if form.file in data
+    }
+    names = {file: _names(sheets.get(file, ()), notes[file], _form(file)) for file in _INDEXED}
+    certain = {
+        file: names[file]
+        for file in _INDEXED
+        if file in data
+        and not notes[file].stopped
+        and all("name" in row.values for row in sheets[file])
+    }
+    _check_references(sheets, certain, notes)
+    curves = _curves(sheets.get("curves.csv", ()), certain.get("motors.csv"), notes["curves.csv"])
+    _check_pairs(sheets.get("pairings.csv", ()), notes["pairings.csv"])
+    faults = [*missing, *(fault for kept in notes.values() for fault in kept.all())]
+    if faults:
+        raise InputError(f"product line {quoted(folder or name)}", faults)
+    parts = {file: tuple(_part(_form(file), row) for row in sheets[file]) for file in _INDEXED}
+    indices = {
+        _form(file).part + "_index": {part.name: i for i, part in enumerate(parts[file])}
+        for file in _INDEXED
+    }
+    return ProductLine(
+        name=name,
+        folder=folder,
+        motors=parts["motors.csv"],
+        gearheads=parts["gearheads.csv"],
+        drives=parts["drives.csv"],
+        brakes=parts["brakes.csv"],
+        resistors=parts["resistors.csv"],
+        curves=curves,
+        pairings=tuple(
+            Pairing(**cast("dict[str, Any]", row.values)) for row in sheets["pairings.csv"]
+        ),
+        checksum=_checksum(data),
+        **indices,
+    )
+
+
+def _form(file: str) -> FileForm:
+    return FORMS[_FILES.index(file)]
+
+
+def _part(form: FileForm, row: Row) -> Any:
+    values: dict[str, Any] = dict(row.values)
+    if form.record is Gearhead:
+        exact: Fraction = values["ratio"]
+        values.update(ratio=float(exact), ratio_exact=exact)
+    return form.record(**values)
+
+
+def _checksum(data: Mapping[str, bytes]) -> str:
+    """sha256 over name, length and bytes of every file in the order of ``FORMS``."""
+    digest = hashlib.sha256()
+    for name in _FILES:
+        digest.update(f"{name}\0{len(data[name])}\0".encode())
+        digest.update(data[name])
+    return digest.hexdigest()
+
+
+def _names(rows: Iterable[Row], faults: Faults, form: FileForm) -> dict[str, int]:
+    """Row number by part name; a name that comes twice is a fault."""
+    seen: dict[str, int] = {}
+    for row in rows:
+        name = row.values.get("name")
+        if not isinstance(name, str):
+            continue
+        if name in seen:
+            faults.add(
+                row.number,
+                form.part,
+                f"{quoted(name)} stands in row {seen[name]} already; every name is needed once.",
+            )
+        else:
+            seen[name] = row.number
+    return seen
+
+
+def _check_references(
+    sheets: Sheets,
+    names: Mapping[str, Mapping[str, int]],
+    notes: Mapping[str, Faults],
+) -> None:
+    """Every name used in one file must be a part of another, where its names are known."""
+
+    def check(file: str, row: Row, column: str, target: str) -> None:
+        word = row.values.get(column)
+        if not isinstance(word, str) or target not in names or word in names[target]:
+            return
+        remedy = nearest(word, list(names[target]))
+        read = f"read {quoted(word)}; a name from {target} is needed."
+        notes[file].add(row.number, column, read, remedy)
+
+    for row in sheets.get("motors.csv", ()):
+        check("motors.csv", row, "brake", "brakes.csv")
+    for row in sheets.get("curves.csv", ()):
+        check("curves.csv", row, "motor", "motors.csv")
+    for row in sheets.get("pairings.csv", ()):
+        kind = row.values.get("kind")
+        if isinstance(kind, str):
+            left, right = PAIRING_KINDS[kind]
+            check("pairings.csv", row, "left", left)
+            check("pairings.csv", row, "right", right)
+
+
+def _check_pairs(rows: Iterable[Row], faults: Faults) -> None:
+    seen: dict[tuple[Any, ...], int] = {}
+    for row in rows:
+        key = tuple(row.values.get(f) for f in ("kind", "left", "right", "mains", "phases"))
+        if None in key[:3]:
+            continue
+        if key in seen:
+            read = f"repeats row {seen[key]}; every pairing is needed once."
+            faults.add(row.number, "", read)
+        seen.setdefault(key, row.number)
+
+
+def _curves(
+    rows: Iterable[Row], motors: Mapping[str, int] | None, faults: Faults
+) -> tuple[Curve, ...]:
+    """Curves of known motors gathered from their points, in the order of their first points."""
+    points: dict[tuple[str, float, int, str], list[tuple[int, float, float]]] = {}
+    for row in rows:
+        v = cast("dict[str, Any]", row.values)
+        if len(v) == 6 and (motors is None or v["motor"] in motors):
+            key = (v["motor"], v["mains"], v["phases"], v["kind"])
+            points.setdefault(key, []).append((row.number, v["speed"], v["torque"]))
+    for curve in points.values():
+        _check_curve(curve, faults)
+    return tuple(
+        Curve(*key, tuple(p[1] for p in curve), tuple(p[2] for p in curve))
+        for key, curve in points.items()
+    )
+
+
+def _check_curve(curve: list[tuple[int, float, float]], faults: Faults) -> None:
+    first = curve[0]
+    if first[1] != 0.0:
+        faults.add(first[0], "speed_rpm", "a curve begins here; its first speed must be 0.")
+    if len(curve) < 2:
+        faults.add(first[0], "", "the curve has one point; two or more are needed.")
+    for before, point in pairwise(curve):
+        if point[1] <= before[1]:
+            faults.add(
+                point[0],
+                "speed_rpm",
+                f"read {_rpm(point[1])}, not above the {_rpm(before[1])} of row {before[0]} of "
+                "the same curve; rising speeds are needed.",
+            )
+
+
+def _rpm(speed: float) -> str:
+    return f"{speed * 30.0 / math.pi:.10g}"
