@@ -70,6 +70,20 @@ class Check:
 
 
 @dataclass(frozen=True, slots=True)
+class Remedy:
+    """A change of one input that was found, and re-run, to make a check pass."""
+
+    field: str
+    """Path of the input: ``phase.up.time``; empty where nothing of the kind helps."""
+    before: str
+    """As it is, as printed: ``0.60 s``."""
+    after: str
+    """As it would have to be: ``0.66 s``."""
+    text: str
+    """The whole sentence: ``An up move of 0.66 s would do.``"""
+
+
+@dataclass(frozen=True, slots=True)
 class Line:
     """One line of the ledger for one combination."""
 
@@ -95,6 +109,7 @@ class Line:
     formula: str = ""
     source: str = ""
     text: str = ""
+    remedies: tuple[Remedy, ...] = ()
 
     @property
     def used(self) -> float | None:
