@@ -135,7 +135,11 @@ class Strips:
         return total
 
 
-def strips(out: OutputDemand, shafts: Shafts, levels: Array, extra: Array | None = None) -> Strips:
+Kink = Callable[[Array, Array, Index], Array]
+"""Function of torque, speed (both (r, q)) and combination (r,) whose sign changes are cut."""
+
+
+def strips(out: OutputDemand, shafts: Shafts, levels: Array, kink: Kink | None = None) -> Strips:
     """Cut all pieces where the magnitude of the motor torque passes the given levels.
 
     Parameters
@@ -145,42 +149,31 @@ def strips(out: OutputDemand, shafts: Shafts, levels: Array, extra: Array | None
         ``c`` combinations.
     levels : (c, l) ndarray [N*m]
         Zero stands for a change of sign; nan for no cut.
-    extra : (c, K, n) ndarray, optional
-        Legendre coefficients of a further function whose sign changes are cut too.
+    kink : callable, optional
+        A further function, smooth between the levels, whose sign changes are cut too.
 
     Returns
     -------
     Strips
-        With as many Gauss points as the cycle has on a piece, six at least.
+        With as many Gauss points as the cycle has on a piece, six at least, and both ends.
     """
     torque = torque_coefficients(out, shafts)
     count, pieces, order = torque.shape
     flat = torque.reshape(-1, order)
-    cuts: list[tuple[Index, Array]] = []
-    for column in range(levels.shape[1]):
-        level = np.repeat(levels[:, column], pieces)
-        for sign in (1.0, -1.0) if np.any(level > 0) else (1.0,):
-            shifted = flat.copy()
-            shifted[:, 0] -= sign * level
-            shifted[~np.isfinite(level)] = 1.0
-            cuts.append(series.roots(shifted))
-    if extra is not None:
-        cuts.append(series.roots(extra.reshape(-1, order)))
-    row = np.concatenate([c[0] for c in cuts]) if cuts else np.empty(0, dtype=np.intp)
-    place = np.concatenate([c[1] for c in cuts]) if cuts else np.empty(0)
+    row, place = _level_cuts(flat, levels, pieces)
     edge = series.edges(flat.shape[0], row, place)
-    z, w = series.gauss(max(order, 6))
+    if kink is not None:
+        more_row, more_place = _kink_cuts(out, shafts, flat, edge, kink)
+        row, place = np.concatenate([row, more_row]), np.concatenate([place, more_place])
+        edge = series.edges(flat.shape[0], row, place)
+    z, w = _with_ends(max(order, 6))
     low, high = edge[:, :-1], edge[:, 1:]
     half = (high - low) / 2
     where = (low + half)[:, :, None] + half[:, :, None] * z
-    spots = where.reshape(flat.shape[0], -1)
-    value = _credited(out, series.at(flat, spots).reshape(count, pieces, -1))
-    speed = series.at(np.tile(out.moments.speed, (count, 1)), spots)
-    speed = speed.reshape(count, pieces, -1) * shafts.ratio[:, None, None]
+    value, speed = _values(out, shafts, flat, where)
     scale = np.tile(out.duration / 2, count)[:, None]
     weight = (half * scale)[:, :, None] * w
-    start = np.tile(out.start, count)[:, None, None]
-    time = start + (where + 1) * scale[:, :, None]
+    time = np.tile(out.start, count)[:, None, None] + (where + 1) * scale[:, :, None]
     shape = (count, -1, z.size)
     return Strips(
         torque=value.reshape(shape),
@@ -189,6 +182,61 @@ def strips(out: OutputDemand, shafts: Shafts, levels: Array, extra: Array | None
         time=time.reshape(shape),
         duration=(half * scale * 2).reshape(count, -1),
     )
+
+
+def _level_cuts(flat: Array, levels: Array, pieces: int) -> tuple[Index, Array]:
+    """Places where the torque (rows of coefficients) passes plus or minus each level."""
+    rows: list[Index] = [np.empty(0, dtype=np.intp)]
+    places: list[Array] = [np.empty(0)]
+    reach = np.abs(flat).sum(axis=1)
+    for column in range(levels.shape[1]):
+        level = np.repeat(levels[:, column], pieces)
+        able = np.nonzero(np.isfinite(level) & (reach >= level))[0]
+        for sign in (1.0, -1.0) if np.any(level[able] > 0) else (1.0,):
+            shifted = flat[able]
+            shifted[:, 0] -= sign * level[able]
+            row, place = series.roots(shifted)
+            rows.append(able[row])
+            places.append(place)
+    return np.concatenate(rows), np.concatenate(places)
+
+
+def _kink_cuts(
+    out: OutputDemand, shafts: Shafts, flat: Array, edge: Array, kink: Kink
+) -> tuple[Index, Array]:
+    """Places inside the given edges where a further function changes its sign."""
+    z, _ = series.gauss(max(flat.shape[1] + 4, 10))
+    half = np.diff(edge, axis=1) / 2
+    where = (edge[:, :-1] + half)[:, :, None] + half[:, :, None] * z
+    torque, speed = _values(out, shafts, flat, where)
+    wide = half.ravel() > 1e-12
+    pieces = out.start.size
+    owner = np.repeat(np.arange(flat.shape[0]), half.shape[1])
+    shape = (-1, z.size)
+    value = kink(torque.reshape(shape)[wide], speed.reshape(shape)[wide], owner[wide] // pieces)
+    row, place = series.roots(series.coefficients(value))
+    index = np.nonzero(wide)[0][row]
+    middle = (edge[:, :-1] + half).ravel()[index]
+    return owner[index], middle + half.ravel()[index] * place
+
+
+def _values(
+    out: OutputDemand, shafts: Shafts, flat: Array, where: Array
+) -> tuple[Array, Array]:
+    """Motor torque and speed at places (r, e, q) of pieces given by rows of coefficients."""
+    count = shafts.ratio.size
+    spots = where.reshape(flat.shape[0], -1)
+    torque = series.at(flat, spots).reshape(count, -1, spots.shape[1])
+    torque = _credited(out, torque).reshape(where.shape)
+    speed = series.at(np.tile(out.moments.speed, (count, 1)), spots)
+    ratio = np.repeat(shafts.ratio, out.start.size)
+    return torque, (speed * ratio[:, None]).reshape(where.shape)
+
+
+def _with_ends(n: int) -> tuple[Array, Array]:
+    """Gauss points with both ends added at no weight, so that extremes at the ends are seen."""
+    z, w = series.gauss(n)
+    return np.concatenate([[-1.0], z, [1.0]]), np.concatenate([[0.0], w, [0.0]])
 
 
 def _credited(out: OutputDemand, torque: Array) -> Array:

@@ -43,6 +43,59 @@ class Accumulation:
     """Segment in which it trips, from 0; nan where it never does."""
 
 
+@dataclass(frozen=True, slots=True)
+class SettledDamage:
+    """Damage of a repeating cycle of known changes; leading axes are combinations."""
+
+    net: Array
+    """Change per cycle while nothing clamps at zero."""
+    largest: Array
+    """In a settled cycle; infinite where ``net`` is above 0."""
+    segment: NDArray[np.intp]
+    """Segment at whose end it is largest."""
+    ahead: Array
+    """Running sum without the floor at zero."""
+    floor: Array
+    """Running damage of the first cycle, from nothing."""
+
+
+def settled_damage(change: ArrayLike) -> SettledDamage:
+    """Damage of a cycle repeated for ever, from its change in each segment.
+
+    Parameters
+    ----------
+    change : (..., n) array_like [1]
+        In the order of time; within a segment the damage only grows or only shrinks.
+
+    Source
+    ------
+    Derived here. A segment maps the damage ``D`` to ``max(D + r, 0)``; such maps combine to
+    ``max(D + net, floor)``, so every cycle is known in closed form after the first.
+
+    Examples
+    --------
+    >>> settled_damage([0.5, -0.75, 0.125]).largest.tolist()
+    0.625
+    """
+    step = numbers(change)
+    ahead = np.cumsum(step, axis=-1)
+    floor = np.empty_like(step)
+    level = np.zeros(step.shape[:-1])
+    for k in range(step.shape[-1]):
+        level = np.maximum(level + step[..., k], 0.0)
+        floor[..., k] = level
+    net, first = ahead[..., -1], floor[..., -1]
+    course = np.maximum(first[..., None] + ahead, floor)
+    largest = np.where(net > 0.0, np.inf, np.maximum(course.max(axis=-1), first))
+    return SettledDamage(
+        net=net,
+        largest=np.where(np.isnan(net), np.nan, largest),
+        segment=course.argmax(axis=-1),
+        ahead=ahead,
+        floor=floor,
+    )
+
+
 def allowed_time(factor: ArrayLike, curve: Curve = DEFAULT_CURVE) -> Array:
     """Time for which a constant load factor may last from the neutral state.
 
@@ -151,22 +204,14 @@ def accumulation(
     x, dt = segments(factor=factor, duration=duration)
     rate = damage_rate(x, curve, numbers(recovery)[..., None])
     change = rate * dt
-    ahead = np.cumsum(change, axis=-1)  # without the floor
-    floor = np.empty_like(change)  # from nothing
-    level = np.zeros(change.shape[:-1])
-    for k in range(change.shape[-1]):
-        level = np.maximum(level + change[..., k], 0.0)
-        floor[..., k] = level
-    net, first = ahead[..., -1], floor[..., -1]
-    grows = net > 0.0
-    settled = np.maximum(first[..., None] + ahead, floor).max(axis=-1)
-    largest = np.where(grows, np.inf, np.maximum(settled, first))
+    settled = settled_damage(change)
+    ahead, floor, net = settled.ahead, settled.floor, settled.net
     trip = _first_trip(rate, dt, ahead, floor)
     missing = np.isnan(net)
     return Accumulation(
         net=net,
-        start=np.where(missing, np.nan, np.where(grows, np.inf, first)),
-        largest=np.where(missing, np.nan, largest),
+        start=np.where(missing, np.nan, np.where(net > 0.0, np.inf, floor[..., -1])),
+        largest=settled.largest,
         trips=~np.isnan(trip[0]),
         trip_cycle=trip[0],
         trip_time=trip[1],

@@ -1,0 +1,179 @@
+"""The cycle against boundaries that depend on motor speed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dutyline.catalogue.boundaries import Boundary
+from dutyline.core import series
+from dutyline.demand.motor import (
+    Index,
+    Shafts,
+    chunks,
+    end_torques,
+    speed_mean_square,
+    torque_coefficients,
+)
+from dutyline.demand.output import OutputDemand
+
+Array = NDArray[np.float64]
+GOLDEN = (np.sqrt(5.0) - 1) / 2
+
+
+@dataclass(frozen=True, slots=True)
+class WorstPoint:
+    """Where the torque comes nearest to a boundary, one element per combination."""
+
+    torque: Array
+    """[N*m] magnitude of the motor torque there"""
+    limit: Array
+    """[N*m] torque of the boundary at that speed; zero beyond its end"""
+    time: Array
+    """[s]"""
+    speed: Array
+    """[rad/s] magnitude of the motor speed there"""
+
+
+def share(torque: Array, limit: Array) -> Array:
+    """Torque over limit; infinite where there is no torque left and some is needed."""
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return np.where(limit > 0, torque / limit, np.where(torque > 0, np.inf, 0.0))
+
+
+def worst_point(
+    out: OutputDemand, shafts: Shafts, boundaries: Sequence[Boundary | None], index: Index
+) -> WorstPoint:
+    """Nearest approach of the duty trace to the boundary of each combination.
+
+    Parameters
+    ----------
+    out : OutputDemand
+    shafts : Shafts
+        ``c`` combinations.
+    boundaries : sequence of Boundary or None
+        The boundary of combination ``k`` is ``boundaries[index[k]]``.
+    index : (c,) ndarray of int
+
+    Returns
+    -------
+    WorstPoint
+        nan where the boundary is None or a datum of the shafts is missing.
+    """
+    count = index.size
+    result = WorstPoint(*(np.full(count, np.nan) for _ in range(4)))
+    known = np.isfinite(shafts.vector).all(axis=1)
+    for which in np.unique(index):
+        boundary = boundaries[which]
+        if boundary is None:
+            continue
+        rows = np.nonzero((index == which) & known)[0]
+        for part in chunks(rows.size, out.start.size):
+            _search(out, shafts.take(rows[part]), boundary, rows[part], result)
+    return result
+
+
+def _limit(boundary: Boundary, speed: Array) -> Array:
+    end = boundary.speed[-1] * (1 + 1e-12)
+    inside = np.interp(speed, boundary.speed, boundary.torque)
+    return np.where(speed <= end, inside, 0.0)
+
+
+def _search(
+    out: OutputDemand, shafts: Shafts, boundary: Boundary, rows: Index, result: WorstPoint
+) -> None:
+    torque = np.abs(end_torques(out, shafts))
+    speed = shafts.ratio[:, None] * out.moments.end_speed
+    used = share(torque, _limit(boundary, speed))
+    best = used.argmax(axis=1)
+    here = np.arange(rows.size)
+    top = used[here, best]
+    found = [torque[here, best], out.ends.time[best], speed[here, best]]
+    coefficient = torque_coefficients(out, shafts)
+    floor = _lowest(boundary, shafts.ratio[:, None] * out.moments.top_speed)
+    bound = share(np.abs(coefficient).sum(axis=2), floor)
+    c, k = np.nonzero((bound > top[:, None] * (1 + 1e-12)) & np.isfinite(top)[:, None])
+    if c.size:
+        inner = _inside(coefficient[c, k], out, k, shafts.ratio[c], boundary)
+        for row, piece, place, t, v, u in zip(c, k, *inner, strict=True):
+            if u > top[row]:
+                top[row] = u
+                time = out.start[piece] + (place + 1) / 2 * out.duration[piece]
+                found[0][row], found[1][row], found[2][row] = t, time, v
+    result.torque[rows], result.time[rows], result.speed[rows] = found
+    result.limit[rows] = _limit(boundary, result.speed[rows])
+
+
+def _lowest(boundary: Boundary, speed: Array) -> Array:
+    """Smallest torque of the boundary between standstill and a speed."""
+    knots = np.concatenate([boundary.speed, [boundary.speed[-1] * (1 + 1e-9)]])
+    lowest = np.minimum.accumulate(np.concatenate([boundary.torque, [0.0]]))
+    step = np.clip(np.searchsorted(knots, speed), 0, knots.size - 1)
+    return np.minimum(lowest[np.maximum(step - 1, 0)], _limit(boundary, speed))
+
+
+def _inside(
+    coefficient: Array, out: OutputDemand, piece: Index, ratio: Array, boundary: Boundary
+) -> tuple[Array, Array, Array, Array]:
+    """Place, torque, speed and share of the largest share inside given pieces."""
+    velocity = out.moments.speed[piece] * ratio[:, None]
+
+    def shares(z: Array) -> tuple[Array, Array, Array]:
+        torque = np.abs(series.at(coefficient, z))
+        speed = np.abs(series.at(velocity, z))
+        return share(torque, _limit(boundary, speed)), torque, speed
+
+    grid = -np.cos(np.pi * np.arange(33) / 32)
+    used, _, _ = shares(np.tile(grid, (piece.size, 1)))
+    best = used.argmax(axis=1)
+    low, high = grid[np.maximum(best - 1, 0)], grid[np.minimum(best + 1, 32)]
+    for _ in range(60):
+        a = high - GOLDEN * (high - low)
+        b = low + GOLDEN * (high - low)
+        left, right = shares(a[:, None])[0][:, 0], shares(b[:, None])[0][:, 0]
+        up = left < right
+        low, high = np.where(up, a, low), np.where(up, high, b)
+    place = (low + high) / 2
+    value, torque, speed = shares(place[:, None])
+    return place, torque[:, 0], speed[:, 0], value[:, 0]
+
+
+def continuous_limit(
+    out: OutputDemand, shafts: Shafts, boundaries: Sequence[Boundary | None], index: Index
+) -> Array:
+    """Root of the time mean of the squared continuous torque over the speeds of the cycle [N*m].
+
+    The loss that may be spent depends on speed through the iron loss; over a cycle much shorter
+    than the winding's time constant the means of allowed and spent loss decide. (Derived here.)
+    """
+    result = np.full(index.size, np.nan)
+    for which in np.unique(index):
+        boundary = boundaries[which]
+        if boundary is None:
+            continue
+        limits = boundary
+        rows = np.nonzero((index == which) & np.isfinite(shafts.ratio))[0]
+
+        def square(speed: Array, limits: Boundary = limits) -> Array:
+            return _limit(limits, speed) ** 2
+
+        ratio, back = np.unique(shafts.ratio[rows], return_inverse=True)
+        mean = speed_mean_square(out, ratio, limits.speed[1:], square)
+        result[rows] = np.sqrt(mean)[back]
+    return result
+
+
+def limit_at_mean_speed(
+    out: OutputDemand, shafts: Shafts, boundaries: Sequence[Boundary | None], index: Index
+) -> Array:
+    """Continuous torque at the mean motor speed [N*m], for the plain criterion."""
+    result = np.full(index.size, np.nan)
+    for which in np.unique(index):
+        boundary = boundaries[which]
+        if boundary is not None:
+            rows = index == which
+            result[rows] = _limit(boundary, shafts.ratio[rows] * out.mean_speed)
+    return result

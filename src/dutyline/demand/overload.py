@@ -1,0 +1,130 @@
+"""Overload protection over the cycle: accumulated, and the worst single burst."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dutyline.demand.currents import Windings
+from dutyline.demand.motor import Index, Shafts, Strips, chunks, peak_torque, strips
+from dutyline.demand.output import OutputDemand
+from dutyline.physics.overload import Curve, allowed_time, damage_rate, settled_damage
+
+Array = NDArray[np.float64]
+
+BURST_LEVELS = 48
+"""Levels between 1 and the largest load factor at which a burst is looked at, besides the corners."""
+
+
+@dataclass(frozen=True, slots=True)
+class OverloadUse:
+    """One element per combination."""
+
+    largest: Array
+    """[1] damage at its largest in the settled cycle; infinite when it grows until it trips"""
+    net: Array
+    """[1] change per cycle"""
+    time: Array
+    """[s] where it is largest"""
+    single: Array
+    """[1] longest burst over the time allowed, at the worst level"""
+    single_time: Array
+    """[s] end of that burst"""
+    factor: Array
+    """[1] largest load factor"""
+
+
+def overload_use(
+    out: OutputDemand,
+    shafts: Shafts,
+    windings: Windings,
+    reference: Array,
+    curve: Curve,
+    recovery: float,
+) -> OverloadUse:
+    """Use of one overload curve by many combinations.
+
+    Parameters
+    ----------
+    reference : (c,) ndarray [A rms]
+        Current of load factor 1.
+    curve : pairs (load factor, seconds)
+    recovery : float [s]
+        Time in which the unloaded state takes a full charge away.
+    """
+    peak, at = peak_torque(out, shafts)
+    factor = windings.current(peak) / reference
+    count = factor.size
+    use = OverloadUse(*(np.zeros(count) for _ in range(5)), factor)
+    use.time[:], use.single_time[:] = at, at
+    use.net[:] = np.where(factor <= 1, -1.0, 0.0)
+    missing = ~np.isfinite(factor)
+    for part in (use.largest, use.net, use.single):
+        part[missing] = np.nan
+    heavy = np.nonzero(factor > 1)[0]
+    for part in chunks(heavy.size, out.start.size):
+        _heavy(out, shafts, windings, reference, curve, recovery, heavy[part], use)
+    return use
+
+
+def _heavy(
+    out: OutputDemand,
+    shafts: Shafts,
+    windings: Windings,
+    reference: Array,
+    curve: Curve,
+    recovery: float,
+    rows: Index,
+    use: OverloadUse,
+) -> None:
+    winding, base = windings.take(rows), reference[rows]
+    knots = np.array([1.0, *(x for x, _ in curve)])
+    levels = winding.torque(base[:, None] * knots)
+    levels = np.concatenate([levels, winding.linear_torque[:, None]], axis=1)
+    cut = strips(out, shafts.take(rows), levels)
+    factor = winding.current(cut.torque) / base[:, None, None]
+    change = cut.integral(damage_rate(factor, curve, recovery))
+    settled = settled_damage(change)
+    use.largest[rows], use.net[rows] = settled.largest, settled.net
+    last = cut.time[:, :, -1]
+    use.time[rows] = last[np.arange(rows.size), settled.segment]
+    use.single[rows], use.single_time[rows] = _bursts(cut, factor, curve)
+
+
+def _bursts(cut: Strips, factor: Array, curve: Curve) -> tuple[Array, Array]:
+    """Worst ratio of burst length to allowed time over all levels, and where that burst ends.
+
+    The load factor is taken as straight between the points of the strips.
+    """
+    count = factor.shape[0]
+    x = factor.reshape(count, -1)
+    time = cut.time.reshape(count, -1)
+    step = np.maximum(np.diff(time, axis=1), 0.0)
+    top = x.max(axis=1)
+    spread = np.linspace(0.0, 1.0, BURST_LEVELS + 1)[1:]
+    corners = np.sort(factor[:, :, [0, -1]].reshape(count, -1), axis=1)[:, ::-1]
+    corners = np.where(corners > 1, corners, top[:, None])
+    level = np.concatenate([top[:, None] ** spread, corners], axis=1) * (1 - 1e-12)
+    longest = np.zeros_like(level)
+    ended = np.zeros_like(level)
+    run = np.zeros_like(level)
+    for k in [*range(step.shape[1])] * 2:
+        a, b = x[:, k, None] - level, x[:, k + 1, None] - level
+        with np.errstate(divide="ignore", invalid="ignore"):
+            crossing = np.where(a != b, a / (a - b), 0.0)
+        before = np.where(a >= 0, np.where(b >= 0, 1.0, crossing), 0.0)
+        after = np.where(a >= 0, 0.0, np.where(b >= 0, 1 - crossing, 0.0))
+        length = step[:, k, None]
+        full = run + before * length
+        better = full > longest
+        ended = np.where(better, time[:, k + 1, None], ended)
+        longest = np.maximum(longest, full)
+        run = np.where((a >= 0) & (b >= 0), full, after * length)
+    whole = longest > time[:, -1:] - time[:, :1]
+    longest = np.where(whole, np.inf, longest)
+    use = longest / allowed_time(level, curve)
+    best = use.argmax(axis=1)
+    rows = np.arange(count)
+    return use[rows, best], ended[rows, best]
