@@ -22,7 +22,7 @@ _WHOLE = re.compile(r"[+-]?[0-9]+(?:\.0*)?")
 _UNIT_BEHIND = re.compile(r"[+-]?[0-9.]+\s*[A-Za-zµ%°Ω][^,;]*")
 
 
-class CellFault(Exception):
+class CellError(Exception):
     """A cell that cannot be used: what is needed and what helps."""
 
     def __init__(self, need: str, remedy: str = "") -> None:
@@ -36,7 +36,7 @@ def cell_value(column: Column, text: str) -> CellValue:
 
     Raises
     ------
-    CellFault
+    CellError
         The text is not what the column holds.
     """
     match column.kind:
@@ -84,16 +84,16 @@ def need_of(column: Column) -> str:
 def _number(column: Column, text: str) -> float:
     value = column.si(_plain(column, text))
     if not math.isfinite(value):
-        raise CellFault(need_of(column))
+        raise CellError(need_of(column))
     return value
 
 
 def _plain(column: Column, text: str) -> float:
     if len(text) > LONGEST_NUMBER or not _NUMBER.fullmatch(text):
-        raise CellFault(need_of(column), _number_remedy(text))
+        raise CellError(need_of(column), _number_remedy(text))
     value = float(text)
     if not (math.isfinite(value) and column.limits.hold(value)):
-        raise CellFault(need_of(column), _zero_remedy(column, value))
+        raise CellError(need_of(column), _zero_remedy(column, value))
     return value
 
 
@@ -117,24 +117,24 @@ def _zero_remedy(column: Column, value: float) -> str:
 
 def _whole(column: Column, text: str) -> int:
     if len(text) > LONGEST_NUMBER or not _WHOLE.fullmatch(text):
-        raise CellFault(need_of(column), _number_remedy(text))
+        raise CellError(need_of(column), _number_remedy(text))
     value = int(text.split(".")[0])
     if column.choices:
         if str(value) not in column.choices:
-            raise CellFault(need_of(column))
+            raise CellError(need_of(column))
     elif not column.limits.hold(value):
-        raise CellFault(need_of(column))
+        raise CellError(need_of(column))
     return value
 
 
 def _words(column: Column, text: str) -> str:
     longest = LONGEST_NAME if column.kind == "name" else LONGEST_TEXT
     if len(text) > longest:
-        raise CellFault(f"at most {longest} characters")
+        raise CellError(f"at most {longest} characters")
     if not text.isprintable():
-        raise CellFault(f"{need_of(column)} without line breaks or control characters")
+        raise CellError(f"{need_of(column)} without line breaks or control characters")
     if column.choices and text not in column.choices:
-        raise CellFault(need_of(column))
+        raise CellError(need_of(column))
     return text
 
 
@@ -142,24 +142,24 @@ def _ratio(column: Column, text: str) -> Fraction:
     parts = [part.strip() for part in text.split("/")]
     whole = all(len(part) <= LONGEST_NUMBER and _NUMBER.fullmatch(part) for part in parts)
     if len(parts) > 2 or not whole:
-        raise CellFault(need_of(column), _number_remedy(text))
+        raise CellError(need_of(column), _number_remedy(text))
     top = Fraction(parts[0])
     bottom = Fraction(parts[1]) if len(parts) == 2 else Fraction(1)
     if bottom == 0 or not Fraction(1, 10**6) <= top / bottom <= 10**6:
-        raise CellFault(f"{need_of(column)}, between 1/1000000 and 1000000")
+        raise CellError(f"{need_of(column)}, between 1/1000000 and 1000000")
     return top / bottom
 
 
 def _items(text: str) -> list[str]:
     items = [item.strip() for item in text.split(";")]
     if len(items) > MOST_ITEMS:
-        raise CellFault(f"at most {MOST_ITEMS} items in a list")
+        raise CellError(f"at most {MOST_ITEMS} items in a list")
     return items
 
 
 def _different(items: tuple[int, ...]) -> tuple[int, ...]:
     if len(set(items)) < len(items):
-        raise CellFault("every number once")
+        raise CellError("every number once")
     return items
 
 
@@ -168,12 +168,12 @@ def _pairs(column: Column, text: str) -> tuple[tuple[float, float], ...]:
     for item in _items(text):
         halves = [half.strip() for half in item.split(":")]
         if len(halves) != 2:
-            raise CellFault(need_of(column))
+            raise CellError(need_of(column))
         pairs.append((_plain(column, halves[0]), _plain(column, halves[1])))
     rising = all(a[0] < b[0] for a, b in pairwise(pairs))
     falling = all(a[1] >= b[1] for a, b in pairwise(pairs))
     if pairs[0][0] <= 1.0 or not rising or not falling:
-        raise CellFault(
+        raise CellError(
             "load factors above 1 that rise from pair to pair, with times that do not rise"
         )
     return tuple(pairs)

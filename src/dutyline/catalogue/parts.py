@@ -74,7 +74,6 @@ class Motor:
     overload_curve: tuple[tuple[float, float], ...] = ()  # (load factor, s), factors rising
     series: str = ""
     """Rotor family inside the line (families are compared by the audit), or empty."""
-    overload_curve: tuple[tuple[float, float], ...] = ()  # (current / current_stall, s)
     price: float | None = None  # in the user's own currency
 
 

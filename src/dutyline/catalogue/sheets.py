@@ -7,7 +7,7 @@ import io
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from dutyline.catalogue.cells import CellFault, CellValue, cell_value, need_of
+from dutyline.catalogue.cells import CellError, CellValue, cell_value, need_of
 from dutyline.catalogue.columns import Column, FileForm
 from dutyline.core.errors import Fault
 
@@ -190,7 +190,7 @@ def _row(
             continue
         try:
             values[column.field] = cell_value(column, text)
-        except CellFault as fault:
+        except CellError as fault:
             read = f"read {quoted(text)}; {fault.need} is needed."
             faults.add(number, column.name, read, fault.remedy or _near(column, text))
     return Row(number, values)
