@@ -1,0 +1,31 @@
+"""Extremes of polynomial pieces, exact from the roots of the derivative."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from dutyline.motion.pieces import Piece
+
+
+def extremes(piece: Piece, order: int = 0) -> tuple[float, float]:
+    """Smallest and largest value of a derivative over a polynomial piece.
+
+    Parameters
+    ----------
+    piece : Piece
+        Without waves; pieces with waves come from laws that never turn back, for which the
+        ends of the piece hold the extremes of the position.
+    order : int
+        0 position [m or rad], 1 speed, 2 acceleration, 3 jerk.
+    """
+    times = [0.0, piece.duration]
+    coefficients = np.asarray(piece.poly, dtype=float)
+    for _ in range(order + 1):
+        coefficients = np.polynomial.polynomial.polyder(coefficients)
+    coefficients = np.trim_zeros(coefficients, "b")
+    if coefficients.size > 1:
+        roots = np.polynomial.polynomial.polyroots(coefficients)
+        real = roots[np.abs(roots.imag) <= 1e-9 * np.maximum(np.abs(roots), piece.duration)].real
+        times.extend(float(t) for t in real if 0.0 < t < piece.duration)
+    values = piece.derivative(order, times)
+    return float(values.min()), float(values.max())
