@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from dutyline.physics.arrays import Array, above, at_least, numbers
+from dutyline.physics.ranges import Array, above, at_least, numbers
 
 TORQUE_FACTOR = 0.8
 """Share of the static torque left by temperature, wear and tolerance (common practice)."""

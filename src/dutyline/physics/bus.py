@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from dutyline.physics.arrays import Array, above, at_least, numbers, segments
+from dutyline.physics.ranges import Array, above, at_least, numbers, segments
 from dutyline.physics.warming import periodic_response
 
 CAPACITY_SHARE = 0.8

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from dutyline.physics.arrays import Array, numbers, segments
+from dutyline.physics.ranges import Array, numbers, segments
 
 COPPER = 0.00393
 """[1/K] growth of the resistance of copper over its value at 20 degC (IEC 60028, from memory)."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from dutyline.physics.arrays import Array, numbers, segments
+from dutyline.physics.ranges import Array, numbers, segments
 
 
 def mean(start: ArrayLike, duration: ArrayLike, end: ArrayLike | None = None) -> Array:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from dutyline.physics.arrays import Array, numbers, segments
 from dutyline.physics.overload import DEFAULT_CURVE, Curve, allowed_time
+from dutyline.physics.ranges import Array, numbers, segments
 
 
 def excursion_time(level: ArrayLike, duration: ArrayLike) -> Array:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from dutyline.physics.arrays import Array, above, at_least, numbers
+from dutyline.physics.ranges import Array, above, at_least, numbers
 
 
 def emergency_torque(

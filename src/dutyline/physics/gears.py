@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from dutyline.physics.arrays import Array, above, at_least, numbers, segments, within
+from dutyline.physics.ranges import Array, above, at_least, numbers, segments, within
 
 LIFE_EXPONENT = 10.0 / 3.0
 """Exponent of rolling contact on lines (ISO 281); the default of every life function here."""

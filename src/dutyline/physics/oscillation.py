@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from dutyline.physics.arrays import Array, above, numbers
+from dutyline.physics.ranges import Array, above, numbers
 
 
 def series_stiffness(*springs: ArrayLike) -> Array:

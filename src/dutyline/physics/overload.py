@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from dutyline.core.errors import RangeError
-from dutyline.physics.arrays import Array, above, at_least, numbers, segments
+from dutyline.physics.ranges import Array, above, at_least, numbers, segments
 from dutyline.physics.warming import periodic_response
 
 DEFAULT_CURVE = ((1.25, 10.0), (3.0, 0.5))

@@ -8,7 +8,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from dutyline.physics.arrays import Array, above, at_least, numbers, within
+from dutyline.physics.ranges import Array, above, at_least, numbers, within
 
 
 def inertia_ratio_optimum(

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from dutyline.physics.arrays import Array, above, numbers, segments
 from dutyline.physics.continuous_duty import COPPER, REFERENCE
+from dutyline.physics.ranges import Array, above, numbers, segments
 
 
 @dataclass(frozen=True, slots=True)
