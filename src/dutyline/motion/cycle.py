@@ -8,11 +8,12 @@ from math import fsum, isclose, isfinite
 
 from dutyline.motion.extremes import extremes
 from dutyline.motion.faults import MotionFault, MotionFaults, said
-from dutyline.motion.moves import Move, complete_move
+from dutyline.motion.moves import complete_move
 from dutyline.motion.pieces import Cycle, Phase, Piece
-from dutyline.motion.ramped import AGREEMENT
 from dutyline.motion.runs import complete_run
 from dutyline.motion.specs import PhaseSpec
+from dutyline.motion.wanted import AGREEMENT
+from dutyline.motion.worked import Move
 
 CLOSED = 1e-9
 """Gap allowed between end and start, as share of the range of places [1]."""
@@ -64,7 +65,7 @@ def build_cycle(
     if not specs:
         raise MotionFaults([MotionFault("no phase is stated.", "State at least one [[phase]].")])
     walk = _Walk(speed=_start_speed(specs[-1]))
-    for index, spec in enumerate(specs):
+    for index in range(len(specs)):
         _step(walk, specs, index, period=period, linear=linear)
     if walk.faults:
         raise MotionFaults(walk.faults)
@@ -148,9 +149,7 @@ def _advance(walk: _Walk, spec: PhaseSpec, move: Move | None) -> None:
     walk.speed = spec.speed if spec.do == "run" else spec.end_speed or 0.0
 
 
-def _standstill(
-    walk: _Walk, specs: Sequence[PhaseSpec], index: int, *, linear: bool
-) -> None:
+def _standstill(walk: _Walk, specs: Sequence[PhaseSpec], index: int, *, linear: bool) -> None:
     """Dwells, and changes of what is carried, need an axis at rest."""
     if not walk.speed:
         return
@@ -181,14 +180,14 @@ def _finite(spec: PhaseSpec) -> None:
         )
 
 
-def _with_dwells(
-    specs: Sequence[PhaseSpec], walk: _Walk, cycle_time: float | None
-) -> list[Move]:
+def _with_dwells(specs: Sequence[PhaseSpec], walk: _Walk, cycle_time: float | None) -> list[Move]:
     """All phases worked out; dwells without a time share what the cycle time leaves."""
     taken = fsum(move.duration for move in walk.moves if move is not None)
     waiting = [i for i, move in enumerate(walk.moves) if move is None]
     if cycle_time is not None and not (cycle_time > 0 and isfinite(cycle_time)):
-        raise MotionFaults([MotionFault(f"the cycle time is {cycle_time:g} s; it must be above 0.")])
+        raise MotionFaults(
+            [MotionFault(f"the cycle time is {cycle_time:g} s; it must be above 0.")]
+        )
     if not waiting:
         if cycle_time is not None and not isclose(taken, cycle_time, rel_tol=AGREEMENT):
             raise MotionFaults([_sum_fault(taken, cycle_time)])

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dutyline.core.errors import DutylineError
 
 
-class MotionFault(DutylineError):
+class MotionFault(DutylineError):  # noqa: N818 - a fault of the input, collected
     """One thing wrong with the stated motion."""
 
     def __init__(
@@ -30,7 +30,7 @@ class MotionFault(DutylineError):
         return f"{head}\n  {self.remedy}" if self.remedy else head
 
 
-class MotionFaults(DutylineError):
+class MotionFaults(DutylineError):  # noqa: N818 - see MotionFault
     """All faults of one cycle."""
 
     def __init__(self, faults: Iterable[MotionFault]) -> None:
@@ -39,13 +39,36 @@ class MotionFaults(DutylineError):
 
 
 def said(value: float, quantity: str, *, linear: bool) -> str:
-    """A number with its SI unit; ``quantity`` is ``by``, ``time``, ``speed``, ``accel``, ``jerk``."""
+    """A number with the SI unit of its field; fields without one are shares."""
     base = "m" if linear else "rad"
     units = {
         "by": base,
         "time": "s",
+        "accel_time": "s",
+        "decel_time": "s",
         "speed": f"{base}/s",
         "accel": f"{base}/s^2",
+        "decel": f"{base}/s^2",
         "jerk": f"{base}/s^3",
     }
-    return f"{value:.6g} {units[quantity]}"
+    return f"{value:.6g} {units[quantity]}" if quantity in units else f"{value:.6g}"
+
+
+def listed(data: Iterable[tuple[str, float]], *, linear: bool) -> str:
+    """``by 0.3 m, time 0.6 s and accel 5 m/s^2``"""
+    told = [f"{name} {said(value, name, linear=linear)}" for name, value in data]
+    return " and ".join([", ".join(told[:-1]), told[-1]] if len(told) > 1 else told)
+
+
+def contradiction(
+    basis: Iterable[tuple[str, float]], quantity: str, stated: float, found: float, *, linear: bool
+) -> MotionFault:
+    """The fault that ``quantity`` is stated otherwise than ``basis`` makes it."""
+    data = [*((name, value) for name, value in basis if name != quantity), (quantity, stated)]
+    right = said(found, quantity, linear=linear)
+    return MotionFault(
+        f"{listed(data, linear=linear)} contradict each other: {quantity} would be {right}.",
+        "Leave one of them out, or state fit, which makes speed, accel and jerk limits "
+        f"({quantity} = {right} agrees).",
+        field=quantity,
+    )

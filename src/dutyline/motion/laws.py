@@ -92,9 +92,7 @@ SHAPES: dict[str, tuple[Piece, ...]] = {
             _Swing(1 / 8, 0, ((_SINE, 4 * pi, 3 * _QUARTER),)),
         ]
     ),
-    "gutman": _integrate(
-        [_Swing(1, 0, ((15 * pi / 8, 2 * pi, 0), (3 * pi / 8, 6 * pi, 0)))]
-    ),
+    "gutman": _integrate([_Swing(1, 0, ((15 * pi / 8, 2 * pi, 0), (3 * pi / 8, 6 * pi, 0)))]),
 }
 """Laws of fixed shape over unit stroke and unit time. Ramped laws are in :mod:`.ramps`."""
 

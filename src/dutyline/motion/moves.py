@@ -2,42 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from math import copysign, inf, isclose, isfinite
+from math import copysign, isclose, isfinite
 
-from dutyline.motion.extremes import extremes
 from dutyline.motion.faults import MotionFault, said
-from dutyline.motion.laws import Coefficients, coefficients, law_pieces, quintic_between
+from dutyline.motion.fitted import fitted
 from dutyline.motion.pieces import Piece
-from dutyline.motion.ramped import AGREEMENT, Length, Wanted, complete
+from dutyline.motion.ramped import complete
+from dutyline.motion.ramps import Profile
+from dutyline.motion.shaped import between_speeds, fixed_shape
 from dutyline.motion.specs import FITS, LAWS, PhaseSpec
+from dutyline.motion.wanted import AGREEMENT, Length, Wanted
+from dutyline.motion.worked import Move
 
 RAMPED = ("trapezoid", "triangle", "s-curve")
 
 
-@dataclass(frozen=True, slots=True)
-class Move:
-    """One phase worked out, from its own time 0 and place 0."""
-
-    pieces: tuple[Piece, ...]
-    duration: float
-    """[s]"""
-    distance: float
-    """Signed [m or rad]"""
-    end_speed: float = 0.0
-    """Signed [m/s or rad/s]"""
-    law: str = ""
-    top_speed: float = 0.0
-    """Magnitude [m/s or rad/s]"""
-    top_acceleration: float = 0.0
-    """Magnitude [m/s^2 or rad/s^2]"""
-    note: str = ""
-    """How missing data were completed."""
-
-
-def complete_move(
-    spec: PhaseSpec, distance: float | None, before: float, *, linear: bool
-) -> Move:
+def complete_move(spec: PhaseSpec, distance: float | None, before: float, *, linear: bool) -> Move:
     """Work out a move.
 
     Parameters
@@ -64,15 +44,21 @@ def complete_move(
     sign = _direction(spec, distance, before, after, linear=linear)
     if law in RAMPED:
         wanted = _wanted(spec, law, distance, before * sign, after * sign, linear=linear)
-        profile, note = complete(wanted)
+        profile, note = _profile(wanted)
         travel = sign * profile.distance if distance is None else distance
         return Move(
             profile.pieces(sign), profile.duration, travel, after, law,
             profile.top_speed, profile.top_acceleration, note,
         )  # fmt: skip
     if before != 0.0 or after != 0.0:
-        return _between_speeds(spec, law, distance, before, after, linear=linear)
-    return _fixed_shape(spec, law, distance, sign, linear=linear)
+        return between_speeds(spec, law, distance, before, after, linear=linear)
+    return fixed_shape(spec, law, distance, sign, linear=linear)
+
+
+def _profile(wanted: Wanted) -> tuple[Profile, str]:
+    if wanted.fit is None or wanted.distance is None or wanted.time is None:
+        return complete(wanted)
+    return fitted(wanted, wanted.distance, wanted.time)
 
 
 def _within_range(spec: PhaseSpec, law: str) -> None:
@@ -244,140 +230,3 @@ def _triangle(
         return first, last, time
     share = 0.5 if accel is None or decel is None else decel / (accel + decel)
     return (0.0, share), (0.0, 1 - share), time
-
-
-def _fixed_shape(
-    spec: PhaseSpec, law: str, distance: float | None, sign: float, *, linear: bool
-) -> Move:
-    """A law whose shape is fixed, so that any two of its data decide the rest."""
-    peaks = coefficients(law)
-    stated = _stated(spec, peaks)
-    note = ""
-    if distance is not None and spec.time is not None:
-        stroke, time, basis = abs(distance), spec.time, ("by", "time")
-    elif distance is not None:
-        stroke = abs(distance)
-        times = [(_time_of(stroke, *item), item[0]) for item in stated]
-        if not times:
-            raise MotionFault(
-                f"by {said(stroke, 'by', linear=linear)} alone does not tell how fast.",
-                "State time, speed or accel.",
-                field="time",
-            )
-        time, decisive = max(times)
-        note = f"time from {decisive}" if len(times) > 1 else ""
-        stated, basis = [], ("by", decisive)
-    else:
-        stroke, time, basis = _open_stroke(spec.time, stated)
-    for name, factor, power, value in stated:
-        _meet(spec, name, factor * stroke / time**power, value, stroke, time, basis, linear=linear)
-    return Move(
-        law_pieces(law, sign * stroke if distance is None else distance, time),
-        time,
-        sign * stroke if distance is None else distance,
-        0.0,
-        law,
-        peaks.speed * stroke / time,
-        peaks.acceleration * stroke / time**2,
-        note,
-    )
-
-
-_Item = tuple[str, float, int, float]
-"""Field, coefficient, power of the time, stated value."""
-
-
-def _stated(spec: PhaseSpec, peaks: Coefficients) -> list[_Item]:
-    items = [
-        ("speed", peaks.speed, 1, spec.speed),
-        ("accel", peaks.acceleration, 2, spec.accel),
-        ("decel", peaks.acceleration, 2, spec.decel),
-        ("jerk", peaks.jerk, 3, spec.jerk),
-    ]
-    return [(n, c, p, abs(value)) for n, c, p, value in items if value is not None]
-
-
-def _time_of(stroke: float, name: str, factor: float, power: int, value: float) -> float:
-    return float((factor * stroke / value) ** (1 / power))
-
-
-def _open_stroke(time: float | None, stated: list[_Item]) -> tuple[float, float, tuple[str, ...]]:
-    """Stroke, time and what they came from, where the distance is not stated."""
-    if time is not None and stated:
-        name, factor, power, value = stated[0]
-        return value * time**power / factor, time, ("time", name)
-    if time is None and len(stated) > 1 and stated[0][0] == "speed":
-        (_, first, _, speed), (name, second, power, value) = stated[:2]
-        time = (second * speed / (first * value)) ** (1 / (power - 1))
-        return speed * time / first, time, ("speed", name)
-    raise MotionFault(
-        "the data do not tell how far the move goes.",
-        "State by or to, and time or speed.",
-        field="by",
-    )
-
-
-def _meet(
-    spec: PhaseSpec,
-    name: str,
-    found: float,
-    value: float,
-    stroke: float,
-    time: float,
-    basis: tuple[str, ...],
-    *,
-    linear: bool,
-) -> None:
-    """Refuse a stated value that the move does not meet, or with ``fit`` exceeds."""
-    if isclose(found, value, rel_tol=AGREEMENT) or (spec.fit is not None and found <= value):
-        return
-    quantity = "accel" if name == "decel" else name
-    right, mine = (said(x, quantity, linear=linear) for x in (found, value))
-    numbers = {"by": stroke, "time": time, "speed": abs(spec.speed or 0), "accel": spec.accel or 0}
-    told = " and ".join(
-        f"{q} {said(numbers[q], q, linear=linear)}" for q in basis if q in numbers and q != name
-    )
-    if spec.fit is not None:
-        power = {"speed": 1, "accel": 2, "jerk": 3}[quantity]
-        least = time * (found / value) ** (1 / power)
-        raise MotionFault(
-            f"{told} exceed {name} {mine}: at least {least:.6g} s is needed.",
-            "Allow more time, or raise the limit.",
-            field="time",
-        )
-    raise MotionFault(
-        f"{told} and {name} {mine} contradict each other: {name} would be {right}.",
-        f"Leave one of them out, or state fit to make speed, accel and jerk limits "
-        f"({name} = {right} agrees).",
-        field=name,
-    )
-
-
-def _between_speeds(
-    spec: PhaseSpec,
-    law: str,
-    distance: float | None,
-    before: float,
-    after: float,
-    *,
-    linear: bool,
-) -> Move:
-    """The general quintic, which alone of the fixed laws takes speeds at its ends."""
-    if law != "quintic":
-        raise MotionFault(
-            f"{law} starts and ends at rest, but a speed is stated at an end of the move.",
-            "Take the law trapezoid, s-curve or quintic, or let the move start and end at rest.",
-            field="law",
-        )
-    if distance is None or spec.time is None:
-        raise MotionFault(
-            "a quintic move with speeds at its ends needs its distance and its time.",
-            "State by and time.",
-            field="time" if spec.time is None else "by",
-        )
-    piece = quintic_between((0.0, before, 0.0), (distance, after, 0.0), spec.time)
-    peaks = [max(abs(x) for x in extremes(piece, order)) for order in (1, 2, 3)]
-    stated = _stated(spec, Coefficients(*peaks, inf, inf))
-    for name, found, _, value in stated:
-        _meet(spec, name, found, value, abs(distance), spec.time, ("by", "time"), linear=linear)
-    return Move((piece,), spec.time, distance, after, law, peaks[0], peaks[1])

@@ -7,6 +7,7 @@ acceleration and every split are exact. All standard laws are of this form.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -95,7 +96,7 @@ class Piece:
         edges.append(self.duration)
         if len(edges) == 2:
             return (self,)
-        return tuple(self._window(a, b) for a, b in zip(edges[:-1], edges[1:], strict=True))
+        return tuple(self._window(a, b) for a, b in pairwise(edges))
 
     def _window(self, a: float, b: float) -> Piece:
         """The part from local time ``a`` to ``b``, re-expanded about ``a``."""
@@ -105,9 +106,7 @@ class Piece:
             for k in range(size - 2, i - 1, -1):
                 shifted[k] += a * shifted[k + 1]
         waves = tuple(replace(w, phase=w.phase + w.rate * a) for w in self.waves)
-        return replace(
-            self, start=self.start + a, duration=b - a, poly=tuple(shifted), waves=waves
-        )
+        return replace(self, start=self.start + a, duration=b - a, poly=tuple(shifted), waves=waves)
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +131,7 @@ class Phase:
     carry: tuple[str, ...] = ()
     """Payloads on board."""
     force: float = 0.0
-    """Constant process force or torque of this phase [N or N*m], + has to be overcome in + travel."""
+    """Constant process force or torque [N or N*m]; + has to be overcome in + travel."""
     hold: str = "ideal"
     """Policy at standstill: ``ideal``, ``worst``, ``credit``, ``brake``, ``off``."""
     note: str = ""

@@ -3,84 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
-from math import inf, isclose, isinf, sqrt
+from dataclasses import replace
+from math import inf, isclose, sqrt
 
-from dutyline.motion.faults import MotionFault, said
-from dutyline.motion.ramps import Limits, Profile, Ramp, fastest, timed
-
-AGREEMENT = 1e-6
-"""Relative difference up to which stated data agree [1]."""
-JERK_SHARE = 0.1
-"""Jerk time over ramp time where none is stated [1]; common practice, no source."""
-THIRD = (0.0, 1 / 3)
-
-Length = tuple[float, float]
-"""Ramp length: seconds plus a share of the time of the move."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Wanted:
-    """What is stated of a ramped move, counted in its own direction; None: left out."""
-
-    distance: float | None
-    time: float | None
-    speed: float | None
-    accel: float | None
-    decel: float | None
-    jerk: float | None
-    first: Length | None
-    last: Length | None
-    jerk_share: float | None
-    before: float
-    after: float
-    smooth: bool
-    """True for the s-curve."""
-    linear: bool
-    fit: str | None = None
-
-    @property
-    def from_rest(self) -> bool:
-        return self.before == self.after == 0.0
-
-    @property
-    def shape(self) -> float:
-        """Jerk share of ramps that nothing else decides."""
-        if not self.smooth:
-            return 0.0
-        return JERK_SHARE if self.jerk_share is None else self.jerk_share
-
-    @property
-    def lengths(self) -> tuple[Length, Length]:
-        """Ramp lengths, thirds where none are stated."""
-        return self.first or THIRD, self.last or THIRD
-
-    @property
-    def bounded(self) -> bool:
-        """True when acceleration or jerk is stated."""
-        return not (self.accel is None and self.jerk is None)
-
-    def limits(self) -> Limits:
-        """Acceleration and jerk as limits of every ramp."""
-        accel, decel, jerk = self.accel or inf, self.decel or inf, self.jerk or inf
-        if not self.smooth:
-            return Limits(accel, decel)
-        if self.jerk is not None and self.jerk_share is None:
-            return Limits(accel, decel, jerk)
-        return Limits(accel, decel, jerk, self.shape)
-
-    def says(self, *quantities: str) -> str:
-        """``by 0.3 m, time 0.6 s and accel 5 m/s^2``, of those that are stated."""
-        values = {"by": self.distance, **{q: getattr(self, q) for q in _ATTRIBUTES}}
-        told = [
-            f"{q} {said(value, q.replace('decel', 'accel'), linear=self.linear)}"
-            for q in quantities
-            if (value := values[q]) is not None
-        ]
-        return " and ".join([", ".join(told[:-1]), told[-1]] if len(told) > 1 else told)
-
-
-_ATTRIBUTES = ("time", "speed", "accel", "decel", "jerk")
+from dutyline.motion.faults import MotionFault, contradiction, said
+from dutyline.motion.ramps import Profile, Ramp, fastest, timed
+from dutyline.motion.refusals import high_speed, short_distance, slow_speed, wrong_time
+from dutyline.motion.wanted import AGREEMENT, JERK_SHARE, Wanted
 
 
 def complete(wanted: Wanted) -> tuple[Profile, str]:
@@ -91,10 +20,8 @@ def complete(wanted: Wanted) -> tuple[Profile, str]:
     MotionFault
         The data are too few, contradict each other or cannot be met.
     """
-    if wanted.fit is not None and wanted.time is not None and wanted.distance is not None:
-        return _fitted(wanted, wanted.distance, wanted.time)
     if wanted.distance is not None and wanted.time is None:
-        profile, note, exact = _open_time(wanted, wanted.distance)
+        profile, note, exact = of_open_time(wanted, wanted.distance)
         basis: tuple[str, ...] = ("by", "speed", "accel")
         if not exact:
             return profile, note
@@ -109,27 +36,14 @@ def complete(wanted: Wanted) -> tuple[Profile, str]:
 
 def _agree(wanted: Wanted, profile: Profile, basis: tuple[str, ...]) -> None:
     """Refuse stated data that the completed move does not meet."""
-    for quantity, stated, found in _comparisons(wanted, profile):
+    for quantity, stated, found in comparisons(wanted, profile):
         if isclose(stated, found, rel_tol=AGREEMENT):
             continue
-        others = [q for q in basis if q != quantity]
-        unit = {"decel": "accel", "accel_time": "time", "decel_time": "time"}.get(
-            quantity, quantity
-        )
-        if unit in ("by", *_ATTRIBUTES):
-            mine, right = (said(x, unit, linear=wanted.linear) for x in (stated, found))
-        else:
-            mine, right = f"{stated:.6g}", f"{found:.6g}"
-        told = wanted.says(*others)
-        raise MotionFault(
-            f"{told.replace(' and ', ', ')} and {quantity} {mine} contradict each other: {quantity} would be {right}.",
-            f"Leave one of them out, or state fit to make speed, accel and jerk limits "
-            f"({quantity} = {right} agrees).",
-            field=quantity,
-        )
+        told = wanted.told(*basis)
+        raise contradiction(told, quantity, stated, found, linear=wanted.linear)
 
 
-def _comparisons(wanted: Wanted, profile: Profile) -> Iterator[tuple[str, float, float]]:
+def comparisons(wanted: Wanted, profile: Profile) -> Iterator[tuple[str, float, float]]:
     """Quantity, stated and found value, of everything stated."""
     pairs: list[tuple[str, float | None, float]] = [
         ("by", wanted.distance, profile.distance),
@@ -155,7 +69,7 @@ def _comparisons(wanted: Wanted, profile: Profile) -> Iterator[tuple[str, float,
             yield name, stated, found
 
 
-def _spread(wanted: Wanted, distance: float, time: float) -> Profile:
+def spread(wanted: Wanted, distance: float, time: float) -> Profile:
     """Ramps of known length; the constant speed follows from the distance."""
     rise, fall = _times(wanted, time)
     steady = time - (rise + fall) / 2
@@ -212,19 +126,19 @@ def _stated_time(
     """Distance and time are stated."""
     ramps = wanted.first is not None
     if ramps or (wanted.speed is None and not wanted.bounded):
-        note = "" if ramps else _thirds(wanted)
-        return _spread(wanted, distance, time), note, ("by", "time")
+        note = "" if ramps else thirds(wanted)
+        return spread(wanted, distance, time), note, ("by", "time")
     if wanted.speed is None:
         profile = timed(distance, time, wanted.limits(), wanted.before, wanted.after)
         if profile is None:
-            raise _time_fault(wanted, distance, time)
-        return profile, _shape_note(wanted), ("by", "time", "accel")
+            raise wrong_time(wanted, distance, time)
+        return profile, _shape_note(wanted), ("by", "time", "accel", "decel", "jerk")
     if wanted.smooth and wanted.accel and wanted.jerk and wanted.jerk_share is None:
         limits, speed = wanted.limits(), wanted.speed
         first, last = limits.ramp(wanted.before, speed), limits.ramp(speed, wanted.after)
         cruise = (distance - first.distance - last.distance) / speed
         if cruise < -1e-9 * time:
-            raise _too_fast(wanted, time)
+            raise high_speed(wanted)
         return Profile(first, max(0.0, cruise), last), "", ("by", "speed", "accel", "jerk")
     profile = _of_speed(wanted, distance, time, wanted.speed)
     return profile, _shape_note(wanted), ("by", "time", "speed")
@@ -237,7 +151,7 @@ def _of_speed(wanted: Wanted, distance: float, time: float, speed: float) -> Pro
     if abs(missing) <= 1e-9 * distance and changes == (0.0, 0.0):
         return Profile(Ramp(speed, speed, 0.0), time, Ramp(speed, speed, 0.0))
     if missing == 0.0 or not any(changes):
-        raise _too_slow(wanted, distance, time)
+        raise slow_speed(wanted, distance, time)
     accel, decel = wanted.accel or 1.0, wanted.decel or 1.0
     rates = (
         accel if changes[0] > 0 else decel,
@@ -246,11 +160,11 @@ def _of_speed(wanted: Wanted, distance: float, time: float, speed: float) -> Pro
     area = sum(c * abs(c) / (2 * r) for c, r in zip(changes, rates, strict=True))
     scale = area / missing  # peak acceleration over rate, less what the jerk time takes
     if scale <= 0:
-        raise _too_slow(wanted, distance, time)
+        raise slow_speed(wanted, distance, time)
     share = _share_of_speed(wanted, changes, missing, scale)
     durations = [abs(c) / (r * scale) for c, r in zip(changes, rates, strict=True)]
     if sum(durations) > time * (1 + 1e-9):
-        raise _too_fast(wanted, time)
+        raise high_speed(wanted)
     return Profile(
         Ramp(wanted.before, speed, durations[0], share),
         max(0.0, time - sum(durations)),
@@ -273,7 +187,7 @@ def _share_of_speed(
     return share if 0 < share <= 0.5 else wanted.shape
 
 
-def _open_time(wanted: Wanted, distance: float) -> tuple[Profile, str, bool]:
+def of_open_time(wanted: Wanted, distance: float) -> tuple[Profile, str, bool]:
     """Distance is stated, the time follows. The flag tells that all data must be met."""
     if wanted.first is None and wanted.bounded:
         whole = wanted.smooth and wanted.jerk is not None and wanted.jerk_share is None
@@ -281,10 +195,10 @@ def _open_time(wanted: Wanted, distance: float) -> tuple[Profile, str, bool]:
             speed = wanted.speed or inf
             profile = fastest(distance, wanted.limits(), speed, wanted.before, wanted.after)
             if profile is None:
-                raise _distance_fault(wanted, distance)
+                raise short_distance(wanted, distance)
             return profile, _unreached(wanted, profile), False
-    note = "" if wanted.first is not None else _thirds(wanted)
-    return _spread(wanted, distance, _time_of_shape(wanted, distance)), note, True
+    note = "" if wanted.first is not None else thirds(wanted)
+    return spread(wanted, distance, _time_of_shape(wanted, distance)), note, True
 
 
 def _time_of_shape(wanted: Wanted, distance: float) -> float:
@@ -298,7 +212,7 @@ def _time_of_shape(wanted: Wanted, distance: float) -> float:
     if wanted.bounded and wanted.from_rest:
         if rise == fall == 0.0:
             # the shape stands: peaks scale with the second and third power of the time
-            unit = _spread(replace(wanted, accel=None, jerk=None), distance, 1.0)
+            unit = spread(replace(wanted, accel=None, jerk=None), distance, 1.0)
             if wanted.accel is not None and wanted.decel is not None:
                 by_rise = unit.first.acceleration / wanted.accel
                 return sqrt(max(by_rise, -unit.last.acceleration / wanted.decel))
@@ -350,10 +264,12 @@ def _open_distance(wanted: Wanted) -> tuple[Profile, str]:
     rise, fall = _times(wanted, time)
     speed = wanted.speed if wanted.speed is not None else _speed_after(wanted, rise)
     if wanted.first is None:
-        note = _thirds(wanted)
+        note = thirds(wanted)
     share = _jerk_share(wanted, abs(speed - wanted.before), rise)
     first = Ramp(wanted.before, speed, rise, share)
-    return Profile(first, max(0.0, time - rise - fall), Ramp(speed, wanted.after, fall, share)), note
+    return Profile(
+        first, max(0.0, time - rise - fall), Ramp(speed, wanted.after, fall, share)
+    ), note
 
 
 def _time_of_ramp(wanted: Wanted) -> float:
@@ -370,128 +286,8 @@ def _time_of_ramp(wanted: Wanted) -> float:
     )
 
 
-def _fitted(wanted: Wanted, distance: float, time: float) -> tuple[Profile, str]:
-    """Distance and time are stated; speed, accel and jerk are limits."""
-    free = replace(wanted, speed=None, accel=None, decel=None, jerk=None)
-    shaped = wanted.fit == "shares" or wanted.first is not None
-    if shaped or (wanted.speed is None and not wanted.bounded):
-        profile = _spread(free, distance, time)
-        if wanted.from_rest:
-            least = _least_time(wanted, profile)
-        else:
-            least = time if _within(wanted, profile) else inf
-        _enough(wanted, time, least)
-        return profile, "" if wanted.first is not None else _thirds(wanted)
-    quick, _, _ = _open_time(replace(wanted, time=None), distance)
-    _enough(wanted, time, quick.duration)
-    if wanted.fit == "scale":
-        if not wanted.from_rest:
-            raise MotionFault(
-                "fit scale would change the speeds at the ends of the move.",
-                'State fit = "lower-speed", or let the move start and end at rest.',
-                field="fit",
-            )
-        factor = time / quick.duration
-        return quick.stretched(factor), f"fastest move stretched {factor:.4g} times"
-    if not wanted.bounded:
-        raise MotionFault(
-            "fit lower-speed keeps accel and jerk, but neither is stated.",
-            'State accel, or fit = "scale".',
-            field="fit",
-        )
-    slower = timed(distance, time, wanted.limits(), wanted.before, wanted.after)
-    if slower is None:
-        raise _time_fault(wanted, distance, time)
-    return slower, f"speed lowered to {said(slower.speed, 'speed', linear=wanted.linear)}"
-
-
-def _least_time(wanted: Wanted, profile: Profile) -> float:
-    """Shortest time of the same shape, rest to rest, within the limits [s]."""
-    limits = [
-        (profile.speed, wanted.speed, 1.0),
-        (abs(profile.first.acceleration), wanted.accel, 0.5),
-        (abs(profile.last.acceleration), wanted.decel, 0.5),
-        (profile.top_jerk, wanted.jerk, 1 / 3),
-    ]
-    factors = [(found / limit) ** power for found, limit, power in limits if limit is not None]
-    return profile.duration * max(factors, default=0.0)
-
-
-def _within(wanted: Wanted, profile: Profile) -> bool:
-    return all(
-        found <= stated * (1 + AGREEMENT)
-        for name, stated, found in _comparisons(wanted, profile)
-        if name in ("speed", "accel", "decel", "jerk")
-    )
-
-
-def _enough(wanted: Wanted, time: float, least: float) -> None:
-    if time >= least * (1 - 1e-9):
-        return
-    needed = "" if isinf(least) else f": at least {least:.6g} s is needed"
-    raise MotionFault(
-        f"{wanted.says('by')} in {time:.6g} s exceeds "
-        f"{wanted.says('speed', 'accel', 'decel', 'jerk')}{needed}.",
-        "Allow more time, or raise the limits.",
-        field="time",
-    )
-
-
-def _time_fault(wanted: Wanted, distance: float, time: float) -> MotionFault:
-    quick = fastest(distance, wanted.limits(), inf, wanted.before, wanted.after)
-    if quick is None:
-        return _distance_fault(wanted, distance)
-    told = wanted.says("by", "accel", "jerk")
-    if quick.duration > time:
-        remedy = f"State a time of at least {quick.duration:.6g} s"
-        if wanted.from_rest and wanted.accel is not None and not wanted.smooth:
-            least = said(wanted.accel * (quick.duration / time) ** 2, "accel", linear=wanted.linear)
-            remedy += f" or an accel of at least {least}"
-        read = f"time {time:.6g} s is too short: {told} need at least {quick.duration:.6g} s."
-        return MotionFault(read, remedy + ".", field="time")
-    return MotionFault(
-        f"time {time:.6g} s is too long for {told} with these end speeds: "
-        "the move would have to stop on the way.",
-        "State a shorter time, or split the move by a dwell.",
-        field="time",
-    )
-
-
-def _distance_fault(wanted: Wanted, distance: float) -> MotionFault:
-    limits = wanted.limits()
-    low, high = sorted((wanted.before, wanted.after))
-    rising = wanted.after > wanted.before
-    least = (limits.ramp(low, high) if rising else limits.ramp(high, low)).distance
-    speeds = [said(v, "speed", linear=wanted.linear) for v in (wanted.before, wanted.after)]
-    return MotionFault(
-        f"{wanted.says('by')} is too short to change from {speeds[0]} to {speeds[1]} within "
-        f"{wanted.says('speed', 'accel', 'decel', 'jerk')}: "
-        f"at least {said(least, 'by', linear=wanted.linear)} is needed.",
-        "State a longer distance, a higher accel or other end speeds.",
-        field="by",
-    )
-
-
-def _too_slow(wanted: Wanted, distance: float, time: float) -> MotionFault:
-    mean = said(distance / time, "speed", linear=wanted.linear)
-    return MotionFault(
-        f"{wanted.says('by', 'time', 'speed')} contradict each other: "
-        f"the mean speed alone is {mean}.",
-        f"State a speed above {mean}, or leave one of the three out.",
-        field="speed",
-    )
-
-
-def _too_fast(wanted: Wanted, time: float) -> MotionFault:
-    return MotionFault(
-        f"{wanted.says('by', 'time', 'speed')} contradict each other: "
-        "there is no time for the ramps to that speed and back.",
-        "State a lower speed, or leave one of the three out (a triangle peaks at twice the mean).",
-        field="speed",
-    )
-
-
-def _thirds(wanted: Wanted) -> str:
+def thirds(wanted: Wanted) -> str:
+    """Note on ramps that are not stated."""
     note = "ramps a third of the time each"
     return f"{note}; {_shape_note(wanted)}" if _shape_note(wanted) else note
 

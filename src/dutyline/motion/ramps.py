@@ -307,9 +307,7 @@ def timed(
     return _of_speed(top, time, limits, before, after)
 
 
-def _of_speed(
-    top: float, time: float, limits: Limits, before: float, after: float
-) -> Profile:
+def _of_speed(top: float, time: float, limits: Limits, before: float, after: float) -> Profile:
     first, last = limits.ramp(before, top), limits.ramp(top, after)
     return Profile(first, max(0.0, time - first.duration - last.duration), last)
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from math import inf, isclose, isfinite
 
 from dutyline.motion.faults import MotionFault, said
-from dutyline.motion.moves import Move
-from dutyline.motion.ramped import AGREEMENT
 from dutyline.motion.ramps import Limits, Ramp, chain
 from dutyline.motion.specs import PhaseSpec
+from dutyline.motion.wanted import AGREEMENT
+from dutyline.motion.worked import Move
 
 
 def complete_run(
