@@ -1,1 +1,139 @@
-"""dutyline: find, prove and document servo axes."""
+"""dutyline: find, prove and document servo axes.
+
+>>> import dutyline as dl
+>>> sorted(dl.__all__)[:3]
+['Axis', 'Brake', 'Check']
+
+The usual way through: :func:`read_axis`, :func:`demand`, :func:`select` or :func:`verify`,
+:func:`report`. Everything is loaded when it is first used.
+"""
+
+from __future__ import annotations
+
+import importlib
+from typing import TYPE_CHECKING, Any
+
+# These packages share their names with functions below; loaded first, they give the names up.
+import dutyline.demand
+import dutyline.report  # noqa: F401
+
+if TYPE_CHECKING:
+    from os import PathLike
+
+    from dutyline.app.schema import schema
+    from dutyline.app.select import select
+    from dutyline.app.verify import verify
+    from dutyline.axis.model import Axis, Choose, Duty, Input, Question, Require, Site, Stop
+    from dutyline.axis.read import read_axis
+    from dutyline.catalogue.library import demo_line, read_line
+    from dutyline.catalogue.parts import Brake, Drive, Gearhead, Motor, ProductLine, Resistor
+    from dutyline.checks.records import Check, Combination, Line, Verdict
+    from dutyline.core.errors import DutylineError, Fault, InputError, RangeError, ShapeError
+    from dutyline.core.values import Value
+    from dutyline.demand.output import OutputDemand
+    from dutyline.motion.pieces import Cycle, Phase
+    from dutyline.selection.records import Shortlist
+
+__version__ = "0.1.0"
+
+_HOME = {
+    "app.schema": ("schema",),
+    "app.select": ("select",),
+    "app.verify": ("verify",),
+    "axis.model": ("Axis", "Choose", "Duty", "Input", "Question", "Require", "Site", "Stop"),
+    "axis.read": ("read_axis",),
+    "catalogue.library": ("demo_line", "read_line"),
+    "catalogue.parts": ("Brake", "Drive", "Gearhead", "Motor", "ProductLine", "Resistor"),
+    "checks.records": ("Check", "Combination", "Line", "Verdict"),
+    "core.errors": ("DutylineError", "Fault", "InputError", "RangeError", "ShapeError"),
+    "core.values": ("Value",),
+    "demand.output": ("OutputDemand",),
+    "motion.pieces": ("Cycle", "Phase"),
+    "selection.records": ("Shortlist",),
+}
+_MODULE = {name: module for module, names in _HOME.items() for name in names}
+
+__all__ = [
+    "Axis",
+    "Brake",
+    "Check",
+    "Choose",
+    "Combination",
+    "Cycle",
+    "Drive",
+    "Duty",
+    "DutylineError",
+    "Fault",
+    "Gearhead",
+    "Input",
+    "InputError",
+    "Line",
+    "Motor",
+    "OutputDemand",
+    "Phase",
+    "ProductLine",
+    "Question",
+    "RangeError",
+    "Require",
+    "Resistor",
+    "ShapeError",
+    "Shortlist",
+    "Site",
+    "Stop",
+    "Value",
+    "Verdict",
+    "__version__",
+    "demand",
+    "demo_line",
+    "read_axis",
+    "read_line",
+    "report",
+    "schema",
+    "select",
+    "verify",
+]
+
+
+def demand(axis: Axis) -> OutputDemand:
+    """Demand of an axis at its output shaft; no rotor, brake or gearhead is in it.
+
+    Parameters
+    ----------
+    axis : Axis
+        As :func:`read_axis` returns it.
+
+    Returns
+    -------
+    OutputDemand
+        Peak, rms and mean figures in SI, and the pieces they come from.
+    """
+    from dutyline.app import demand as verb
+
+    return verb.demand(axis)
+
+
+def report(verdict: Verdict, path: str | PathLike[str]) -> None:
+    """Write the PDF report of a verdict. The same verdict gives the same bytes.
+
+    Parameters
+    ----------
+    verdict : Verdict
+        As :func:`verify` or :func:`select` returns it.
+    path : str or PathLike
+        The file to write.
+    """
+    from dutyline.app import report as verb
+
+    verb.report(verdict, path)
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _MODULE:
+        raise AttributeError(f"module 'dutyline' has no attribute {name!r}")
+    value = getattr(importlib.import_module(f"dutyline.{_MODULE[name]}"), name)
+    globals()[name] = value
+    return value
+
+
+def __dir__() -> list[str]:
+    return sorted({*globals(), *__all__})

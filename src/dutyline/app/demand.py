@@ -1,0 +1,110 @@
+"""What the axis asks of the shaft to which a gearhead or motor is fitted."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from dutyline.axis.model import Axis
+from dutyline.core import series
+from dutyline.demand.output import FREE, MOVING, OutputDemand, output_demand
+
+_HELD_BY = {"brake": "brake", "off": "nothing"}
+
+
+@dataclass(frozen=True, slots=True)
+class PhaseDemand:
+    """One phase: motion of the load, demand at the output shaft."""
+
+    name: str
+    do: str
+    start: float
+    """[s]"""
+    duration: float
+    """[s]"""
+    distance: float
+    """Signed travel of the load [m or rad]."""
+    load_top_speed: float
+    """[m/s or rad/s]"""
+    load_top_acceleration: float
+    """[m/s^2 or rad/s^2]"""
+    mass: float
+    """Moving mass on board [kg], 0 where it is not known."""
+    carry: tuple[str, ...]
+    top_speed: float
+    """Largest magnitude at the output shaft [rad/s or m/s]."""
+    peak_torque: float
+    """Largest magnitude at the output shaft [N*m or N]."""
+    rms_torque: float
+    """[N*m or N]"""
+    held_by: str
+    """``moving``, ``motor``, ``brake`` or ``nothing``"""
+
+
+def demand(axis: Axis) -> OutputDemand:
+    """Demand of an axis at its output shaft; no rotor, brake or gearhead is in it.
+
+    Parameters
+    ----------
+    axis : Axis
+        As :func:`dutyline.read_axis` returns it.
+
+    Returns
+    -------
+    OutputDemand
+        Peak, rms and mean figures in SI, and the pieces they come from.
+    """
+    return output_demand(axis)
+
+
+def effort_unit(demand: OutputDemand) -> str:
+    """``N*m``, or ``N`` where the output shaft is a linear motor's."""
+    chain = demand.axis.train.chain
+    linear = chain.load.linear and not any(stage.linear_out for stage in chain.stages)
+    return "N" if linear else "N*m"
+
+
+def speed_unit(demand: OutputDemand) -> str:
+    """``rad/s``, or ``m/s`` where the output shaft is a linear motor's."""
+    return "m/s" if effort_unit(demand) == "N" else "rad/s"
+
+
+def phase_table(demand: OutputDemand) -> tuple[PhaseDemand, ...]:
+    """Every phase of the cycle with its demand, in order of time."""
+    return tuple(_row(demand, index) for index in range(len(demand.axis.cycle.phases)))
+
+
+def _row(demand: OutputDemand, index: int) -> PhaseDemand:
+    phase = demand.axis.cycle.phases[index]
+    inside = demand.phase == index
+    at_ends = inside[demand.ends.piece]
+    squares = float((demand.weight[inside] * demand.torque[inside] ** 2).sum())
+    base = demand.axis.train.chain.load.total(phase.carry)
+    held = demand.hold[inside]
+    moving = bool((held == MOVING).any())
+    loose = bool(held.size and (held == FREE).all())
+    return PhaseDemand(
+        name=phase.name,
+        do=phase.do,
+        start=phase.start,
+        duration=phase.duration,
+        distance=phase.distance,
+        load_top_speed=phase.top_speed,
+        load_top_acceleration=phase.top_acceleration,
+        mass=base.mass,
+        carry=phase.carry,
+        top_speed=float(np.abs(demand.ends.speed[at_ends]).max(initial=0.0)),
+        peak_torque=_peak(demand, inside),
+        rms_torque=float(np.sqrt(squares / phase.duration)) if phase.duration else 0.0,
+        held_by="moving" if moving else _HELD_BY.get(phase.hold, "motor") if loose else "motor",
+    )
+
+
+def _peak(demand: OutputDemand, inside: np.typing.NDArray[np.bool_]) -> float:
+    """Largest magnitude over the ends and the turning points inside some pieces."""
+    ends = np.abs(demand.ends.torque[inside[demand.ends.piece]]).max(initial=0.0)
+    coefficients = series.coefficients(demand.torque[inside])
+    row, place = series.roots(series.slope(coefficients))
+    turning = np.abs(series.at(coefficients[row], place[:, None])[:, 0]).max(initial=0.0)
+    return float(max(ends, turning))

@@ -1,0 +1,76 @@
+"""Where an axis comes from: a file, standard input, or an example that ships."""
+
+from __future__ import annotations
+
+import difflib
+import importlib.resources
+import sys
+from pathlib import Path
+
+from dutyline.axis.model import Axis
+from dutyline.axis.read import read_axis
+from dutyline.catalogue.library import demo_line, read_line
+from dutyline.catalogue.parts import ProductLine
+from dutyline.core.errors import Fault, InputError
+
+AXIS_FILE = "axis.toml"
+STANDARD_INPUT = "standard input"
+
+
+def examples_folder() -> Path:
+    """The examples: inside the installed package, or beside the sources in a checkout."""
+    package = Path(str(importlib.resources.files("dutyline")))
+    inside = package / "examples"
+    return inside if inside.is_dir() else package.parents[1] / "examples"
+
+
+def example_names() -> tuple[str, ...]:
+    """Names of the examples that ship, in alphabetical order."""
+    return tuple(sorted(p.parent.name for p in examples_folder().glob(f"*/{AXIS_FILE}")))
+
+
+def example_file(name: str) -> Path:
+    """The axis file of an example.
+
+    Raises
+    ------
+    InputError
+        There is no such example; the names are listed.
+    """
+    names = example_names()
+    if name in names:
+        return examples_folder() / name / AXIS_FILE
+    close = difflib.get_close_matches(name, names, n=1, cutoff=0.5)
+    near = f'The nearest is "{close[0]}". ' if close else ""
+    fault = Fault("", "--example", f'there is no example "{name}".', f"{near}{listed(names)}")
+    raise InputError(f"example {name}", [fault])
+
+
+def listed(names: tuple[str, ...]) -> str:
+    """The examples that there are, as a sentence."""
+    return f"There are {', '.join(names)}." if names else "No example is installed."
+
+
+def axis_from(file: str | None, example: str | None = None) -> Axis:
+    """The axis of a file, of standard input (``-``), or of an example.
+
+    Raises
+    ------
+    InputError
+        Nothing, or two things, were named; or the axis cannot be used.
+    """
+    if (file is None) == (example is None):
+        read = "no axis file is named." if file is None else "a file and an example are named."
+        remedy = "Name one file, - for standard input, or --example lift."
+        raise InputError("the command", [Fault("", "", read, remedy)])
+    if example is not None:
+        return read_axis(example_file(example))
+    if file == "-":
+        text = sys.stdin.buffer.read().decode("utf-8", "surrogateescape")
+        return read_axis(STANDARD_INPUT, text=text)
+    return read_axis(Path(str(file)))
+
+
+def line_from(folder: str | None) -> ProductLine:
+    """The product line of a folder, or the one that ships."""
+    return demo_line() if folder is None else read_line(folder)

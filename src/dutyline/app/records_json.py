@@ -1,0 +1,202 @@
+"""Results as plain data for programs: stable names, SI numbers with their units.
+
+A quantity is ``{"value": number, "unit": "N*m"}``; what is not known is ``null``, and so is what
+is not finite. Fields in ``remedies`` and ``assumed`` are paths of the axis file.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Mapping
+from dataclasses import asdict
+from typing import Any
+
+from dutyline.app.demand import PhaseDemand, effort_unit, phase_table, speed_unit
+from dutyline.axis.model import Axis, Question
+from dutyline.checks.records import Combination, Line, Verdict
+from dutyline.demand.output import OutputDemand
+
+Json = dict[str, Any]
+
+_UNITS = {
+    "inertia": "kg*m^2",
+    "load_inertia": "kg*m^2",
+    "mean_power": "W",
+    "peak_power": "W",
+    "hold_torque": "N*m",
+    "inertia_ratio": "1",
+    "inertia_ratio_min": "1",
+    "use": "1",
+    "net_per_cycle": "1",
+    "trip_cycle": "1",
+    "max": "degC",
+    "min": "degC",
+    "mean": "degC",
+    "housing_max": "degC",
+}
+"""Units of the figures in ``demand`` of a verdict that their names do not tell."""
+_ENDINGS = {"torque": "N*m", "speed": "rad/s", "current": "A", "energy": "J", "power": "W"}
+
+
+def number(value: float | None) -> float | None:
+    """The number, or None where it is not known or not finite."""
+    if value is None or not math.isfinite(value):
+        return None
+    return float(value)
+
+
+def quantity(value: float | None, unit: str) -> Json:
+    """A number with its SI unit."""
+    return {"value": number(value), "unit": unit or "1"}
+
+
+def unit_of(place: str, name: str, linear: bool) -> str:
+    """SI unit of one figure in ``demand`` of a verdict."""
+    if place == "tool":
+        return "m" if linear else "rad"
+    if name in _UNITS:
+        return _UNITS[name]
+    for ending, unit in _ENDINGS.items():
+        if name.endswith("_" + ending) or name.startswith(ending + "_"):
+            return unit
+    return "1"
+
+
+def dumps(data: Any) -> str:
+    """JSON text with a line end; keys in the order given."""
+    return json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def axis_json(axis: Axis) -> Json:
+    """Which axis was judged: words, and the checksum of the very bytes."""
+    return {"title": axis.title, "file": axis.file, "checksum": axis.checksum}
+
+
+def question_json(question: Question) -> Json:
+    """A question that is still open."""
+    return {
+        "text": question.text,
+        "field": question.path,
+        "effect": question.effect,
+        "used": question.used or None,
+    }
+
+
+def assumed_json(axis: Axis) -> list[Json]:
+    """Inputs that nobody stated: assumed ones and defaults."""
+    found = []
+    for item in axis.inputs:
+        value = item.value
+        if isinstance(value, str) or value.status not in ("assumed", "default"):
+            continue
+        found.append(
+            {
+                "field": item.path,
+                "label": item.label,
+                "status": value.status,
+                **quantity(value.si, value.unit),
+            }
+        )
+    return found
+
+
+def _phase_json(row: PhaseDemand, axis: Axis, demand: OutputDemand) -> Json:
+    travel = "m" if axis.linear else "rad"
+    effort = effort_unit(demand)
+    return {
+        "name": row.name,
+        "do": row.do,
+        "start": quantity(row.start, "s"),
+        "time": quantity(row.duration, "s"),
+        "distance": quantity(row.distance, travel),
+        "load_top_speed": quantity(row.load_top_speed, f"{travel}/s"),
+        "load_top_acceleration": quantity(row.load_top_acceleration, f"{travel}/s^2"),
+        "top_speed": quantity(row.top_speed, speed_unit(demand)),
+        "peak_torque": quantity(row.peak_torque, effort),
+        "rms_torque": quantity(row.rms_torque, effort),
+        "carry": list(row.carry),
+        "held_by": row.held_by,
+    }
+
+
+def demand_json(demand: OutputDemand) -> Json:
+    """``dutyline.demand/1``"""
+    axis, effort, speed = demand.axis, effort_unit(demand), speed_unit(demand)
+    inertia = "kg" if effort == "N" else "kg*m^2"
+    return {
+        "schema": "dutyline.demand/1",
+        "axis": axis_json(axis),
+        "cycle_time": quantity(demand.cycle_time, "s"),
+        "shaft": "output",
+        "peak_speed": quantity(demand.peak_speed, speed),
+        "peak_torque": quantity(demand.peak_torque, effort),
+        "rms_torque": quantity(demand.rms_torque, effort),
+        "mean_speed": quantity(demand.mean_speed, speed),
+        "reflected_inertia": {
+            "min": quantity(demand.inertia_min, inertia),
+            "max": quantity(demand.inertia_max, inertia),
+        },
+        "energy_motoring": quantity(demand.energy_motoring, "J"),
+        "energy_regenerated": quantity(demand.energy_regenerated, "J"),
+        "phases": [_phase_json(row, axis, demand) for row in phase_table(demand)],
+        "assumed": assumed_json(axis),
+        "questions": [question_json(q) for q in axis.questions],
+        "notes": list(axis.notes),
+    }
+
+
+def combination_json(combination: Combination) -> Json:
+    """Names of the parts; ``null`` where there is none."""
+    return asdict(combination)
+
+
+def line_json(line: Line) -> Json:
+    """One line of the ledger."""
+    return {
+        "check": line.check,
+        "part": line.part,
+        "title": line.title,
+        "case": line.case,
+        "demand": quantity(line.demand, line.unit),
+        "limit": quantity(line.limit, line.unit),
+        "margin": number(line.margin),
+        "required": number(line.required),
+        "severity": line.severity,
+        "state": line.state,
+        "at": None if line.at is None else quantity(line.at, "s"),
+        "at_speed": None if line.at_speed is None else quantity(line.at_speed, "rad/s"),
+        "phase": line.phase,
+        "assumed": list(line.assumed),
+        "missing": list(line.missing),
+        "text": line.text or None,
+        "remedies": [
+            {"field": r.field, "from": r.before, "to": r.after, "text": r.text}
+            for r in line.remedies
+        ],
+        "formula": line.formula,
+        "source": line.source,
+    }
+
+
+def _figures(demand: Mapping[str, Mapping[str, float | None]], linear: bool) -> Json:
+    return {
+        place: {
+            name: quantity(value, unit_of(place, name, linear)) for name, value in figures.items()
+        }
+        for place, figures in demand.items()
+    }
+
+
+def verdict_json(verdict: Verdict) -> Json:
+    """``dutyline.verdict/1``"""
+    return {
+        "schema": "dutyline.verdict/1",
+        "axis": axis_json(verdict.axis),
+        "combination": combination_json(verdict.combination),
+        "verdict": verdict.verdict,
+        "binding": verdict.binding,
+        "demand": _figures(verdict.demand, verdict.axis.linear),
+        "ledger": [line_json(line) for line in verdict.ledger],
+        "cautions": list(verdict.cautions),
+    }

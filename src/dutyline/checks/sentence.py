@@ -1,0 +1,77 @@
+"""A verdict and its lines as sentences: the same words on the terminal and in the report."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from dutyline.checks.records import Line, Verdict, VerdictWord
+from dutyline.core.numbers import percent
+
+VERDICT_WORDS: dict[VerdictWord, str] = {
+    "meets": "Meets",
+    "short": "Short of reserve",
+    "fails": "Fails",
+    "incomplete": "Incomplete",
+}
+_MOST_CLAUSES = 3
+
+
+def clause(line: Line) -> str:
+    """What is wrong with one line, in few words: ``holding has 8 % left where 10 % is wanted``."""
+    name = line.title[:1].lower() + line.title[1:] if line.title[1:2].islower() else line.title
+    if line.used is None or line.margin is None:
+        return f"{name} is not checked" if line.state == "not-checked" else f"{name} {_plain(line)}"
+    if line.severity == "caution":
+        just = "just " if line.used <= 1.05 else ""
+        return f"the {name} is {just}over its band"
+    if line.state == "fails":
+        return f"{name} takes {percent(line.used)} of its limit"
+    return f"{name} has {percent(line.margin)} left where {percent(line.required)} is wanted"
+
+
+def _plain(line: Line) -> str:
+    return {"fails": "fails", "short": "is short of reserve"}.get(line.state, "meets")
+
+
+def open_lines(lines: Sequence[Line]) -> list[Line]:
+    """Lines that need a reader, worst first: fails, short, over band, not checked."""
+    return sorted((ln for ln in lines if ln.state != "meets" and ln.severity != "note"), key=_rank)
+
+
+def _rank(line: Line) -> tuple[int, float]:
+    if line.state == "not-checked":
+        return (3, 0.0)
+    place = 2 if line.severity != "must" else 0 if line.state == "fails" else 1
+    return (place, -(line.used if line.used is not None else float("inf")))
+
+
+def _joined(clauses: Sequence[str]) -> str:
+    return ", ".join(clauses)
+
+
+def verdict_sentence(verdict: Verdict) -> str:
+    """``XM72-0450H with XG72-6 meets 35 of 41 checks: holding has 8 % left where ...``"""
+    lines = verdict.ledger
+    met = sum(line.state == "meets" for line in lines)
+    open_ones = open_lines(lines)
+    head = f"{verdict.combination.text()} meets {met} of {len(lines)} checks"
+    if not open_ones:
+        if met == len(lines):
+            head = f"{verdict.combination.text()} meets all {met} checks"
+        tightest = max((ln for ln in lines if ln.used is not None and ln.severity == "must"),
+                       key=lambda ln: ln.used or 0.0, default=None)  # fmt: skip
+        if tightest is None or tightest.used is None:
+            return head + "."
+        return f"{head}; the tightest is {_name(tightest)} with {percent(tightest.used)} used."
+    decided = [ln for ln in open_ones if ln.state != "not-checked"]
+    clauses = [clause(ln) for ln in decided[:_MOST_CLAUSES]]
+    if len(decided) > _MOST_CLAUSES:
+        clauses.append(f"{len(decided) - _MOST_CLAUSES} more are not met")
+    missing = len(open_ones) - len(decided)
+    if missing:
+        clauses.append(f"{missing} {'lacks' if missing == 1 else 'lack'} data")
+    return f"{head}: {_joined(clauses)}."
+
+
+def _name(line: Line) -> str:
+    return line.title[:1].lower() + line.title[1:]

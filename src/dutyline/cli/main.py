@@ -1,0 +1,240 @@
+"""``dutyline``: arguments to verb, result to text or JSON, errors to sentences and exit codes.
+
+Exit codes: 0 done, and where there is a verdict it meets; 1 it does not, or is incomplete; 2 the
+input cannot be used; 3 a fault of the program; 130 stopped by the keyboard. Everything heavy is
+imported inside the verbs.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Sequence
+from typing import Any
+
+import click
+
+import dutyline
+from dutyline.cli.options import Face, axis_source, face, face_of, line_folder, parts
+from dutyline.cli.screen import write
+from dutyline.core.errors import DutylineError
+
+MEETS, DOES_NOT_MEET, INPUT_ERROR, PROGRAM_FAULT, STOPPED = 0, 1, 2, 3, 130
+
+HELP = """\
+dutyline finds, proves and documents servo axes: motor, gearhead, brake, drive.
+
+  dutyline new                  ask five things, leave a text file
+  dutyline demand  lift.toml    torque, speed, energy the axis needs
+  dutyline select  lift.toml    combinations that carry it, and why not others
+  dutyline verify  lift.toml --motor XM72-0450H --gearhead XG72-6
+                                every check for one combination
+  dutyline report  lift.toml    PDF to send
+  dutyline schema               every field, unit and default
+
+Try it:  dutyline select --example lift
+
+  --json  --ascii  --color always|never  -q  -v  --version
+  "dutyline VERB --help" says more. "-" reads standard input.
+
+Exit codes: 0 meets, 1 does not meet or incomplete, 2 input error,
+3 fault of the program. It computes and cautions; it certifies nothing.
+"""
+
+
+class Verbs(click.Group):
+    """The group with a help text that fits one screen."""
+
+    def get_help(self, ctx: click.Context) -> str:
+        """The help of ``dutyline`` alone."""
+        return HELP.rstrip("\n")
+
+
+@click.group(cls=Verbs, invoke_without_command=True, add_help_option=True)
+@click.version_option(dutyline.__version__, message="dutyline %(version)s")
+@click.pass_context
+def cli(context: click.Context) -> int:
+    """Find, prove and document servo axes."""
+    if context.invoked_subcommand is None:
+        write([context.get_help()])
+    return MEETS
+
+
+@cli.command()
+@axis_source
+@face
+def demand(file: str | None, example: str | None, face: Face) -> int:
+    """Torque, speed and energy that the axis needs at its output shaft."""
+    from dutyline.app import demand as verb
+    from dutyline.app.inputs import axis_from
+    from dutyline.app.records_json import demand_json
+    from dutyline.cli.show_demand import show_demand
+
+    result = verb.demand(axis_from(file, example))
+    if face.json:
+        return answer_json(demand_json(result), MEETS)
+    write(show_demand(face.screen(), result, quiet=face.quiet, verbose=face.verbose))
+    return MEETS
+
+
+@cli.command()
+@axis_source
+@line_folder
+@parts(required=True)
+@face
+def verify(file: str | None, example: str | None, folder: str | None, face: Face,
+           **named: str | None) -> int:  # fmt: skip
+    """Every check for one combination."""
+    from dutyline.app import verify as verb
+    from dutyline.app.inputs import axis_from, line_from
+    from dutyline.app.records_json import verdict_json
+    from dutyline.app.results import Combination
+    from dutyline.cli.progress import progress
+    from dutyline.cli.show_verdict import show_verdict
+
+    axis, line = axis_from(file, example), line_from(folder)
+    combination = Combination(**named)  # type: ignore[arg-type]
+    with progress(f"Checking {combination.text()}"):
+        result = verb.verify(axis, combination, line)
+    code = MEETS if result.verdict == "meets" else DOES_NOT_MEET
+    if face.json:
+        return answer_json(verdict_json(result), code)
+    write(show_verdict(face.screen(), result, quiet=face.quiet, verbose=face.verbose))
+    return code
+
+
+@cli.command()
+@axis_source
+@line_folder
+@click.option("--all", "every", is_flag=True, help="Every rejection, not the nearest few.")
+@face
+def select(
+    file: str | None, example: str | None, folder: str | None, every: bool, face: Face
+) -> int:
+    """Combinations that carry the axis, and why the others do not."""
+    from dutyline.app import select as verb
+    from dutyline.app.inputs import axis_from, line_from
+    from dutyline.app.shortlist_json import shortlist_json
+    from dutyline.cli.progress import progress
+    from dutyline.cli.show_shortlist import show_shortlist
+
+    axis, line = axis_from(file, example), line_from(folder)
+    with progress("Deciding combinations of motor, gearhead and drive"):
+        result = verb.select(axis, line)
+    code = MEETS if any(c.verdict == "meets" for c in result.candidates) else DOES_NOT_MEET
+    if face.json:
+        return answer_json(shortlist_json(result), code)
+    screen = face.screen()
+    write(show_shortlist(screen, result, quiet=face.quiet, verbose=face.verbose, every=every))
+    return code
+
+
+@cli.command()
+@axis_source
+@line_folder
+@parts(required=False)
+@click.option("--to", "target", metavar="FILE", help="The PDF; else the name of the axis file.")
+@face
+def report(file: str | None, example: str | None, folder: str | None, target: str | None,
+           face: Face, **named: str | None) -> int:  # fmt: skip
+    """Write the PDF to send, for the parts named or for the best combination."""
+    from dutyline.app import report as verb
+    from dutyline.app.inputs import axis_from, line_from
+    from dutyline.app.records_json import report_json
+    from dutyline.cli.progress import progress
+    from dutyline.cli.show_verdict import sentence
+
+    axis, line = axis_from(file, example), line_from(folder)
+    path = verb.target_path(target, file, example)
+    with progress(f"Writing {path}"):
+        result = verb.verdict_for(axis, line, named)
+        verb.report(result, path)
+    code = MEETS if result.verdict == "meets" else DOES_NOT_MEET
+    if face.json:
+        answer_json(report_json(result, path), code)
+    else:
+        write(sentence(face.screen(), result))
+    notes = face.notes()
+    write([f"Wrote {notes.yours(str(path))}."], sys.stderr)
+    return code
+
+
+@cli.command()
+@click.argument("kind", required=False, metavar="KIND")
+@face
+def schema(kind: str | None, face: Face) -> int:
+    """Every field of the axis file with its unit and default, or those of one kind."""
+    from dutyline.app.schema import schema as fields
+    from dutyline.cli.show_schema import show_schema
+
+    if face.json:
+        return answer_json(fields(kind), MEETS)
+    write(show_schema(face.screen(), fields(kind)))
+    return MEETS
+
+
+@cli.command()
+@click.option("--to", "target", metavar="FILE", default="axis.toml", show_default=True,
+              help="The file to leave.")  # fmt: skip
+@face
+def new(target: str, face: Face) -> int:
+    """Ask five things and leave an axis file."""
+    from dutyline.cli.dialogue import ask_and_write
+
+    written = ask_and_write(face.notes(), target)
+    if face.json:
+        return answer_json({"schema": "dutyline.new/1", "file": written}, MEETS)
+    return MEETS
+
+
+def answer_json(data: dict[str, Any], code: int) -> int:
+    """The answer for programs on standard output."""
+    from dutyline.app.records_json import dumps
+
+    text = dumps(data)
+    encoding = (getattr(sys.stdout, "encoding", "") or "ascii").lower().replace("-", "")
+    if encoding != "utf8":
+        text = "".join(c if c.isascii() else f"\\u{ord(c):04x}" for c in text)
+    sys.stdout.write(text)
+    sys.stdout.flush()
+    return code
+
+
+def run(arguments: Sequence[str]) -> int:
+    """Run one command line and return its exit code; nothing but KeyboardInterrupt passes."""
+    try:
+        result = cli.main(args=list(arguments), prog_name="dutyline", standalone_mode=False)
+    except (KeyboardInterrupt, click.Abort):
+        write(["Stopped; nothing was written."], sys.stderr)
+        return STOPPED
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return MEETS
+    except Exception as error:
+        return _told(error, arguments)
+    return result if isinstance(result, int) else MEETS
+
+
+def _told(error: Exception, arguments: Sequence[str]) -> int:
+    """Sentences on standard error for whatever went wrong, and the code that says whose it is."""
+    from dutyline.cli import faults
+
+    screen = face_of(arguments).notes()
+    if isinstance(error, DutylineError):
+        write(faults.input_error(screen, error), sys.stderr)
+        return INPUT_ERROR
+    if isinstance(error, click.ClickException):
+        write(faults.usage_error(screen, error), sys.stderr)
+        return INPUT_ERROR
+    file = faults.named_file(arguments)
+    write(faults.program_fault(screen, error, arguments, dutyline.__version__, file), sys.stderr)
+    return PROGRAM_FAULT
+
+
+def main() -> None:
+    """Entry point of the console script."""
+    sys.exit(run(sys.argv[1:]))
+
+
+if __name__ == "__main__":
+    main()

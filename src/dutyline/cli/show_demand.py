@@ -1,0 +1,179 @@
+"""Demand at the output shaft as text."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from dutyline.app.demand import PhaseDemand, effort_unit, phase_table, speed_unit
+from dutyline.app.results import Input, OutputDemand, Value
+from dutyline.cli.screen import Screen, cells
+from dutyline.core.numbers import decimals, echo, group, quantity, scale_for, with_unit
+
+_DIGITS = 4
+_WIDE_FROM = 110
+
+
+def column(values: Sequence[float], unit: str) -> list[str]:
+    """Numbers of one column: one unit, one count of decimals, fit for the largest."""
+    finite = [abs(v) for v in values if math.isfinite(v)]
+    largest = max(finite, default=0.0)
+    scale = scale_for(unit, largest)
+    places = decimals(largest / scale.size, _DIGITS)
+    return [with_unit(group(v / scale.size, places), scale.text) for v in values]
+
+
+def _head(demand: OutputDemand) -> str:
+    chain = demand.axis.train.chain
+    if chain.load.linear and not any(stage.linear_out for stage in chain.stages):
+        return f"{demand.axis.title}: demand at the slide of a linear motor. No slide is in it."
+    return f"{demand.axis.title}: demand at the output shaft, where a gearhead or motor is fitted."
+
+
+def _figures(demand: OutputDemand) -> list[tuple[str, str]]:
+    effort, speed = effort_unit(demand), speed_unit(demand)
+    word = "force" if effort == "N" else "torque"
+    inertia = "kg" if effort == "N" else "kg*m^2"
+    low, high = column([demand.inertia_min, demand.inertia_max], inertia)
+    if low != high:
+        low, high = low.partition("\u00a0")[0], high
+        high = f"{low} to {high}"
+    peak = quantity(demand.peak_torque, effort, n=_DIGITS)
+    at, phase = demand.peak_time, demand.phase_at(demand.peak_time)
+    return [
+        ("Cycle", f"{demand.cycle_time:.2f}\u00a0s, {_rate(demand.cycle_time)} per minute"),
+        ("Top speed", quantity(demand.peak_speed, speed, n=_DIGITS)),
+        ("Mean speed", quantity(demand.mean_speed, speed, n=_DIGITS)),
+        (f"Peak {word}", f"{peak} at {at:.2f}\u00a0s, phase {phase}"),
+        (f"Rms {word}", quantity(demand.rms_torque, effort, n=_DIGITS)),
+        ("Mass" if effort == "N" else "Inertia", high),
+        ("Energy put in", f"{quantity(demand.energy_motoring, 'J', n=_DIGITS)} per cycle"),
+        ("Energy returned", f"{quantity(demand.energy_regenerated, 'J', n=_DIGITS)} per cycle"),
+    ]
+
+
+def _rate(cycle_time: float) -> str:
+    rate = 60.0 / cycle_time
+    return group(rate, 0 if abs(rate - round(rate)) < 5e-3 else 1)
+
+
+def _name(number: int, row: PhaseDemand) -> str:
+    return row.name if row.name == str(number) else f"{number} {row.name}"
+
+
+def _phase_columns(screen: Screen, demand: OutputDemand) -> list[tuple[str, list[str]]]:
+    rows = phase_table(demand)
+    travel = "m" if demand.axis.linear else "rad"
+    effort, speed = effort_unit(demand), speed_unit(demand)
+    word = "force" if effort == "N" else "torque"
+    columns = [
+        ("Phase", [_name(k, row) for k, row in enumerate(rows, 1)]),
+        ("Time", [f"{row.duration:.2f}\u00a0s" for row in rows]),
+    ]
+    if screen.width >= _WIDE_FROM:
+        distances = column([row.distance for row in rows], travel)
+        if any(row.mass for row in rows):
+            columns.append(("Mass", column([row.mass for row in rows], "kg")))
+        ways = [d if r.distance else "stands" for d, r in zip(distances, rows, strict=True)]
+        columns.append(("Distance", ways))
+    columns.append(("Top speed", column([row.top_speed for row in rows], speed)))
+    if screen.width >= _WIDE_FROM:
+        tops = column([row.load_top_acceleration for row in rows], f"{travel}/s^2")
+        columns.append(("Top acceleration", tops))
+    columns += [
+        (f"Peak {word}", column([row.peak_torque for row in rows], effort)),
+        (f"Rms {word}", column([row.rms_torque for row in rows], effort)),
+        ("Held by", [row.held_by for row in rows]),
+    ]
+    return columns
+
+
+def _table(screen: Screen, columns: Sequence[tuple[str, list[str]]]) -> list[str]:
+    """Text to the left, numbers to the right; folded to a block a row where too wide."""
+    widths = [screen.width_of([head, *texts]) for head, texts in columns]
+    last = len(columns) - 1
+    if 2 + sum(widths) + 2 * last > screen.width:
+        return _blocks(screen, columns)
+    lines = []
+    for k in range(-1, len(columns[0][1])):
+        line = " "
+        for c, (head, texts) in enumerate(columns):
+            text = head if k < 0 else texts[k]
+            aligned = screen.left if c in (0, last) else screen.right
+            line += (" " if c == 0 else "  ") + aligned(text, widths[c])
+        lines.append(line)
+    return lines
+
+
+def _blocks(screen: Screen, columns: Sequence[tuple[str, list[str]]]) -> list[str]:
+    """One phase after the other, its figures wrapped under its name."""
+    lines = []
+    for k, name in enumerate(columns[0][1]):
+        lines.append(screen.text(f"  {name}"))
+        said = ", ".join(f"{head.lower()} {texts[k]}" for head, texts in columns[1:])
+        lines += screen.wrap(said, "    ", "    ")
+    return lines
+
+
+def _stated(item: Input) -> str:
+    value = item.value
+    if isinstance(value, Value):
+        shown = quantity(value.si, value.unit)
+        return f"{item.label[:1].lower()}{item.label[1:]} {shown}" + (
+            echo(value.si, value.unit) if value.inch else ""
+        )
+    return f"{item.label[:1].lower()}{item.label[1:]} {value}"
+
+
+def _by_status(screen: Screen, inputs: Sequence[Input]) -> list[str]:
+    lines = []
+    for status, head in (("assumed", "Assumed"), ("default", "Default")):
+        said = [
+            _stated(i) for i in inputs if isinstance(i.value, Value) and i.value.status == status
+        ]
+        if said:
+            lines += screen.wrap(", ".join(said), f"{head}    ", " " * 11)
+    return lines
+
+
+def show_questions(screen: Screen, demand: OutputDemand) -> list[str]:
+    """Open questions, most influential first."""
+    questions = sorted(demand.axis.questions, key=lambda q: q.rank)
+    lines = ["", "Open questions, most influential first"] if questions else []
+    for k, question in enumerate(questions, 1):
+        used = f"Until then {question.used}." if question.used else ""
+        said = " ".join(part for part in (question.text, question.effect, used) if part)
+        lines += screen.wrap(said, f"{k:<2} ", "   ")
+    return lines
+
+
+def show_demand(
+    screen: Screen, demand: OutputDemand, *, quiet: bool = False, verbose: bool = False
+) -> list[str]:
+    """Every line that ``dutyline demand`` prints."""
+    lines = [*screen.wrap(_head(demand))]
+    if effort_unit(demand) != "N":
+        lines += screen.wrap("No rotor, brake or gearhead is in these figures.")
+    figures = _figures(demand)
+    widest = max(cells(name) for name, _ in figures) + 2
+    lines.append("")
+    lines += [f"  {name:<{widest}}{screen.bold(text)}" for name, text in figures]
+    if quiet:
+        return lines
+    lines += ["", *_table(screen, _phase_columns(screen, demand))]
+    stated = _by_status(screen, demand.axis.inputs)
+    lines += ["", *stated] if stated else []
+    lines += [row for note in demand.axis.notes for row in screen.wrap(f"Note: {note}")]
+    if verbose:
+        given = [i for i in demand.axis.inputs if i.line is not None]
+        lines += ["", screen.bold("As read")]
+        lines += [row for i in given for row in screen.wrap(_as_read(i), "  ", "    ")]
+    return lines + show_questions(screen, demand)
+
+
+def _as_read(item: Input) -> str:
+    value = item.value
+    typed = value.typed if isinstance(value, Value) else str(value)
+    status = f", {value.status}" if isinstance(value, Value) else ""
+    shown = f" is {quantity(value.si, value.unit)}" if isinstance(value, Value) else ""
+    return f"line {item.line}: {item.path} {typed}{shown}{status}"

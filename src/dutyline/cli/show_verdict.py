@@ -1,0 +1,191 @@
+"""A verdict as text: sentence, duty line, what needs the reader, the ledger by groups."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from dutyline.app.results import Line, Verdict, open_lines, verdict_sentence
+from dutyline.cli.duty_line import bar, duty_line
+from dutyline.cli.marks import INCOMPLETE, OPEN, mark_of, needs_reader, shape, verdict_mark, word
+from dutyline.cli.screen import Screen, cells
+from dutyline.core.numbers import pair, percent, quantity, with_unit
+
+_WHOLE_CYCLE = frozenset(
+    {
+        "continuous-use",
+        "continuous-use-plain",
+        "winding-temperature",
+        "thermal-runaway",
+        "drive-continuous-current",
+        "overload-accumulated",
+        "gear-equivalent",
+        "gear-mean-speed",
+        "gear-life",
+        "gear-thermal",
+        "resistor-mean",
+        "mains-current",
+        "cabinet-heat",
+        "yearly-energy",
+    }
+)
+"""Checks that the cycle as a whole decides, not one instant of it."""
+_STATE_CELLS = 16
+_USED_CELLS = 7
+_WHEN_CELLS = 6
+_TITLE_CELLS = 25
+_LEAST_TITLE = 16
+_BAR_FROM = 100
+
+
+@dataclass(frozen=True, slots=True)
+class _Columns:
+    """Widths of the ledger; one set for all groups."""
+
+    title: int
+    numbers: int
+    bar: int
+
+    def total(self) -> int:
+        bar = self.bar + 1 if self.bar else 0
+        return 2 + self.title + bar + _USED_CELLS + 2 + self.numbers + 1 + _WHEN_CELLS + 1
+
+
+def numbers_of(line: Line) -> tuple[str, str]:
+    """Demand, and what stands behind it: ``0.95`` and `` of 1.03 N·m``."""
+    if line.demand is None or line.limit is None:
+        return "", line.text
+    demand, limit, unit = pair(line.demand, line.limit, line.unit)
+    if math.isinf(line.limit):
+        return with_unit(demand, unit), f" of {limit}"
+    return demand, f" of {with_unit(limit, unit)}"
+
+
+def when(line: Line) -> str:
+    """The instant where it is worst, ``cycle`` or ``always``."""
+    if line.at is not None:
+        return f"{line.at:.2f}\u00a0s"
+    return "cycle" if line.check in _WHOLE_CYCLE else "always"
+
+
+def _columns(screen: Screen, lines: Sequence[Line]) -> _Columns:
+    measured = [ln for ln in lines if ln.used is not None]
+    title = screen.width_of([ln.title for ln in measured], 20)
+    numbers = screen.width_of(["".join(numbers_of(ln)) for ln in measured], 12)
+    columns = _Columns(title, numbers, 15 if screen.width >= _BAR_FROM else 0)
+    spare = screen.width - _STATE_CELLS - columns.total()
+    roomy = min(title + spare, max(title + 1, _TITLE_CELLS))
+    return replace(columns, title=max(roomy, _LEAST_TITLE))
+
+
+def _state(screen: Screen, line: Line) -> str:
+    text = word(screen, mark_of(line))
+    return text if line.case == "main" else f"{text}, case {screen.yours(line.case)}"
+
+
+def _row(screen: Screen, line: Line, columns: _Columns) -> list[str]:
+    demand, behind = numbers_of(line)
+    head = f"{shape(screen, mark_of(line))} "
+    if line.used is None:
+        return _worded_row(screen, line, columns, head)
+    numbers = screen.bold(demand) + screen.text(behind)
+    used = screen.text(percent(line.used))
+    fits = cells(screen.text(line.title)) <= columns.title and screen.width >= 80
+    if fits:
+        drawn = bar(screen, line, columns.bar) + " " if columns.bar else ""
+        row = (
+            f"{head}{screen.left(line.title, columns.title)}{drawn}"
+            f"{screen.right(used, _USED_CELLS)}  {screen.left(numbers, columns.numbers)} "
+            f"{screen.left(when(line), _WHEN_CELLS)} {_state(screen, line)}"
+        )
+        if cells(row) <= screen.width:
+            return [row]
+    first = f"{head}{screen.text(line.title)}: {_state(screen, line)}"
+    return [first, f"  {screen.right(used, _USED_CELLS)}  {numbers}  {screen.text(when(line))}"]
+
+
+def _worded_row(screen: Screen, line: Line, columns: _Columns, head: str) -> list[str]:
+    """A line without a share: what was found or what is missing stands in place of numbers."""
+    said = ", ".join(line.missing) if line.state == "not-checked" else line.text
+    if not said:
+        demand, _ = numbers_of(line)
+        said = demand or (quantity(line.demand, line.unit) if line.demand is not None else "")
+    place = columns.total() if columns.title < screen.width else screen.width
+    title = screen.left(line.title, max(columns.title + 1, cells(screen.text(line.title)) + 1))
+    row = head + title + screen.text(said)
+    end = f"{_state(screen, line)}"
+    if screen.width >= 80 and cells(row) < place and place + cells(end) <= screen.width:
+        return [screen.left(row, place) + end]
+    first = f"{head}{screen.text(line.title)}: {end}"
+    return [first, *screen.wrap(said, "  ")] if said else [first]
+
+
+def _advice(screen: Screen, verdict: Verdict, line: Line) -> list[str]:
+    """The sentence under a line that needs the reader."""
+    lines = []
+    if line.used is not None and line.severity == "caution":
+        demand, behind = numbers_of(line)
+        limit = behind.removeprefix(" of ")
+        lines.append(f"Caution: {demand} where {limit} is usual.")
+    elif line.state == "short" and line.margin is not None:
+        lines.append(f"{percent(line.margin)} left, {percent(line.required)} wanted.")
+    lines += [remedy.text for remedy in line.remedies]
+    return screen.wrap(" ".join(lines), "  ") if lines else []
+
+
+def _workings(screen: Screen, line: Line) -> list[str]:
+    """Formula, inputs and source, for ``-v``."""
+    said = [("Formula", line.formula), ("Assumed", ", ".join(line.assumed))]
+    said += [("Phase", line.phase or ""), ("Source", line.source)]
+    rows = [screen.wrap(f"{name}: {text}", "  ", "    ") for name, text in said if text]
+    return [line for row in rows for line in row]
+
+
+def _groups(lines: Sequence[Line]) -> dict[str, list[Line]]:
+    groups: dict[str, list[Line]] = {}
+    for line in lines:
+        groups.setdefault(line.group, []).append(line)
+    for members in groups.values():
+        members.sort(key=lambda ln: -(ln.used if ln.used is not None else -1.0))
+    return groups
+
+
+def sentence(screen: Screen, verdict: Verdict) -> list[str]:
+    """The verdict in one sentence with its marks."""
+    marks = [shape(screen, verdict_mark(verdict))]
+    if verdict.verdict == "incomplete":
+        short = [ln for ln in open_lines(verdict.ledger) if ln.state != "not-checked"]
+        marks = [shape(screen, mark_of(ln)) for ln in short[:1]] + [shape(screen, INCOMPLETE)]
+    elif any(ln.state == "not-checked" and needs_reader(ln) for ln in verdict.ledger):
+        marks.append(shape(screen, OPEN))
+    ending = verdict_mark(verdict)
+    said = verdict_sentence(verdict)
+    word_ = screen.paint(ending.word[:1].upper() + ending.word[1:], ending.colour)
+    return screen.wrap(f"{said} {word_}.", " ".join(marks) + " ", "    ")
+
+
+def show_verdict(
+    screen: Screen, verdict: Verdict, *, quiet: bool = False, verbose: bool = False
+) -> list[str]:
+    """Every line that ``dutyline verify`` prints."""
+    lines = sentence(screen, verdict)
+    if quiet:
+        return lines
+    drawn = duty_line(screen, verdict.ledger)
+    lines += ["", *drawn] if drawn else []
+    columns = _columns(screen, verdict.ledger)
+    needing = open_lines(verdict.ledger)
+    if needing:
+        lines += ["", screen.bold("Needs you")]
+        for line in needing:
+            lines += _row(screen, line, columns) + _advice(screen, verdict, line)
+            lines += _workings(screen, line) if verbose else []
+    rest = [line for line in verdict.ledger if not needs_reader(line)]
+    for group, members in _groups(rest).items():
+        lines += ["", screen.bold(group)]
+        for line in members:
+            lines += _row(screen, line, columns)
+    for caution in verdict.cautions:
+        lines += ["", *screen.wrap(caution, "", "")]
+    return [*lines, "", "The tool computes, it certifies nothing."]
