@@ -79,6 +79,13 @@ def _within_range(spec: PhaseSpec, law: str) -> None:
         value = getattr(spec, name)
         if value is not None and not 0 < value < 1:
             raise MotionFault(f"{name} is {value:g}; it must lie between 0 and 1.", field=name)
+    both = [spec.accel_share or spec.decel_share or 0.0, spec.decel_share or spec.accel_share or 0.0]
+    if law != "triangle" and sum(both) > 1 + AGREEMENT:
+        raise MotionFault(
+            f"accel_share {both[0]:g} and decel_share {both[1]:g} make more than the whole time.",
+            "Their sum can be 1 at most.",
+            field="accel_share" if spec.accel_share is not None else "decel_share",
+        )
     if spec.jerk_share is not None and not 0 < spec.jerk_share <= 0.5:
         raise MotionFault(
             f"jerk_share is {spec.jerk_share:g}; it must be above 0 and at most 0.5.",

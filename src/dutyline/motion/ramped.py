@@ -216,7 +216,7 @@ def _time_of_shape(wanted: Wanted, distance: float) -> float:
             if wanted.accel is not None and wanted.decel is not None:
                 by_rise = unit.first.acceleration / wanted.accel
                 return sqrt(max(by_rise, -unit.last.acceleration / wanted.decel))
-            return (unit.top_jerk / (wanted.jerk or inf)) ** (1 / 3)
+            return float((unit.top_jerk / (wanted.jerk or inf)) ** (1 / 3))
         if rise_share == fall_share == 0.0:
             speed = _speed_after(replace(wanted, before=0.0), rise)
             return distance / speed + (rise + fall) / 2

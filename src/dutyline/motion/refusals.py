@@ -33,9 +33,8 @@ def wrong_time(wanted: Wanted, distance: float, time: float) -> MotionFault:
 def short_distance(wanted: Wanted, distance: float) -> MotionFault:
     """The distance [m or rad] is too short for the change between the end speeds."""
     limits = wanted.limits()
-    low, high = sorted((wanted.before, wanted.after))
-    rising = wanted.after > wanted.before
-    least = (limits.ramp(low, high) if rising else limits.ramp(high, low)).distance
+    top = min(wanted.speed or inf, max(wanted.before, wanted.after))
+    least = limits.ramp(wanted.before, top).distance + limits.ramp(top, wanted.after).distance
     speeds = [said(v, "speed", linear=wanted.linear) for v in (wanted.before, wanted.after)]
     return MotionFault(
         f"{wanted.says('by')} is too short to change from {speeds[0]} to {speeds[1]} within "
