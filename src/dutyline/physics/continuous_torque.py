@@ -104,7 +104,8 @@ def derated_torque(
     torque_stall : array_like [N*m]
         The same at standstill.
     rise_share : array_like [1]
-        Permitted rise here over the rated rise, see :func:`rise_share`.
+        Permitted rise here over the rated rise: :func:`ambient_share` times
+        :func:`altitude_share`.
     rth_winding_housing, rth_housing_ambient : array_like [K/W]
         At rated conditions; only their ratio counts, and only with ``rth_housing_here``.
     rth_housing_here : array_like [K/W], optional
@@ -131,40 +132,54 @@ def derated_torque(
     return numbers(stall * np.sqrt(np.maximum(copper, 0.0)))
 
 
-def rise_share(
-    ambient: ArrayLike,
-    altitude: ArrayLike,
-    winding_limit: ArrayLike,
-    ambient_rated: ArrayLike = 40.0,
-    altitude_rated: ArrayLike = 1000.0,
+def ambient_share(
+    ambient: ArrayLike, winding_limit: ArrayLike, ambient_rated: ArrayLike = 40.0
 ) -> Array:
-    """Permitted rise of the winding here over the one at rated conditions [1].
+    """Permitted rise of the winding in an ambient over the rated one [1].
 
-    No credit below the rated ambient or altitude; nan above 60 degC and above 4000 m, where no
-    rating can be given.
+    No credit below the rated ambient; nan above 60 degC, where no rating can be given.
 
     Parameters
     ----------
     ambient, winding_limit, ambient_rated : array_like [degC]
+        The winding limit above the rated ambient.
+
+    Source
+    ------
+    Rise limit less the excess of the ambient, the idea of IEC 60034-1 (from memory).
+
+    Examples
+    --------
+    >>> ambient_share([20.0, 40.0, 50.0, 61.0], 140.0).tolist()
+    [1.0, 1.0, 0.9, nan]
+    """
+    rated = above("rise", numbers(winding_limit) - numbers(ambient_rated), 0.0, "K")
+    hotter = np.maximum(numbers(ambient) - numbers(ambient_rated), 0.0)
+    share = np.maximum(1.0 - hotter / rated, 0.0)
+    return numbers(np.where(numbers(ambient) <= AMBIENT_END, share, np.nan))
+
+
+def altitude_share(altitude: ArrayLike, altitude_rated: ArrayLike = 1000.0) -> Array:
+    """Permitted rise of the winding at an altitude over the rated one [1].
+
+    No credit below the rated altitude; nan above 4000 m, where no rating can be given.
+
+    Parameters
+    ----------
     altitude, altitude_rated : array_like [m]
 
     Source
     ------
-    IEC 60034-1 (from memory): one per cent of the rise per 100 m; ambient by the rise itself.
+    IEC 60034-1 (from memory): one per cent of the rise per 100 m.
 
     Examples
     --------
-    >>> rise_share([20.0, 40.0, 50.0, 61.0], 1000.0, 140.0).tolist()
-    [1.0, 1.0, 0.9, nan]
-    >>> float(rise_share(40.0, 2500.0, 140.0))
-    0.85
+    >>> altitude_share([0.0, 1000.0, 2500.0, 4001.0]).round(4).tolist()
+    [1.0, 1.0, 0.85, nan]
     """
-    rated = above("rise", numbers(winding_limit) - numbers(ambient_rated), 0.0, "K")
-    hotter = np.maximum(numbers(ambient) - numbers(ambient_rated), 0.0)
     higher = np.maximum(numbers(altitude) - numbers(altitude_rated), 0.0)
-    share = np.maximum(1.0 - hotter / rated, 0.0) * (1.0 - ALTITUDE_LOSS * higher)
-    known = (numbers(ambient) <= AMBIENT_END) & (numbers(altitude) <= ALTITUDE_END)
-    return numbers(np.where(known, share, np.nan))
+    known = numbers(altitude) <= ALTITUDE_END
+    return numbers(np.where(known, 1.0 - ALTITUDE_LOSS * higher, np.nan))
 
 
 def housing_resistance(
