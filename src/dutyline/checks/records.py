@@ -38,8 +38,10 @@ class Outcome:
     """[s] instant where it is worst; None when the whole cycle counts."""
     at_speed: Array | None = None
     """[rad/s] motor speed at that instant."""
-    text: str = ""
-    """What stands in place of demand and limit for checks of the yes-no kind."""
+    unit: NDArray[np.str_] | None = None
+    """Where the unit departs from the check's own (a time instead of a current)."""
+    text: Callable[[int], str] | None = None
+    """What stands in place of demand and limit, or explains them, for one combination."""
 
 
 @dataclass(frozen=True, slots=True)

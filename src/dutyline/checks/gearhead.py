@@ -1,0 +1,128 @@
+"""Checks of the gearhead. Torques are at its output: rotor and gearhead input do not load it."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from dutyline.checks.records import Outcome
+from dutyline.checks.trial import Trial
+from dutyline.core.numbers import quantity
+from dutyline.demand.output import MOVING
+from dutyline.physics.gears import cycle_factor, life
+
+LIFE_EXPONENT = 10 / 3
+"""Roller and line contact (ISO 281, from memory)."""
+COUNTED = 0.5
+"""A ramp counts as a peak above this share of the acceleration torque."""
+SLOW = 0.3
+"""Share of the rated output speed below which the equivalent torque is only a caution."""
+BUSY = 0.6
+"""Share of the cycle in motion above which pauses do not cool: the mean over motion counts."""
+
+
+def _geared(trial: Trial) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+    return trial.choice.gearhead >= 0
+
+
+def peak(trial: Trial) -> Outcome:
+    """Largest output torque against the acceleration torque, lowered for many peaks per hour."""
+    allowed = trial.gearhead("torque_acceleration")
+    ramps = trial.out.ramps()
+    count = (ramps[None, :] > COUNTED * allowed[:, None]).sum(axis=1)
+    per_hour = count * 3600.0 / trial.out.cycle_time
+    factor = cycle_factor(per_hour)
+
+    def text(k: int) -> str:
+        return f"{quantity(float(per_hour[k]), '1')} peaks per hour, factor {factor[k]:.2f}"
+
+    return Outcome(
+        demand=np.full(trial.size, trial.out.peak_torque),
+        limit=factor * allowed,
+        applies=_geared(trial),
+        missing=("acceleration torque of the gearhead, N·m",),
+        at=np.full(trial.size, trial.out.peak_time),
+        text=text,
+    )
+
+
+def equivalent(trial: Trial) -> Outcome:
+    """Torque of equal wear against the rated torque."""
+    rated_speed = trial.gearhead("speed_rated_out")
+    slow = trial.out.mean_speed < SLOW * rated_speed
+    return Outcome(
+        demand=np.full(trial.size, trial.out.equivalent_torque(LIFE_EXPONENT)),
+        limit=trial.gearhead("torque_rated"),
+        applies=_geared(trial),
+        missing=("rated torque of the gearhead, N·m",),
+        severity=np.where(slow, "caution", "must"),
+    )
+
+
+def rated_life(trial: Trial) -> Outcome:
+    """Life wanted against the life that torque and speed leave."""
+    duty = trial.axis.duty
+    wanted = trial.axis.require.life or duty.hours * duty.days * duty.years
+    names = ("torque_rated", "speed_rated_out", "life")
+    torque, speed, rated = (trial.gearhead(n) for n in names)
+    limit = np.full(trial.size, np.nan)
+    known = np.isfinite(torque) & np.isfinite(speed) & np.isfinite(rated)
+    equal = trial.out.equivalent_torque(LIFE_EXPONENT)
+    limit[known] = life(
+        equal, trial.out.mean_speed, torque[known], speed[known], rated[known], LIFE_EXPONENT
+    )
+    return Outcome(
+        demand=np.full(trial.size, wanted),
+        limit=limit,
+        applies=_geared(trial),
+        missing=("rated life of the gearhead, h",),
+    )
+
+
+def mean_speed(trial: Trial) -> Outcome:
+    """Mean input speed against the permitted one; pauses count only while they are long enough."""
+    out = trial.out
+    moving = float(out.duration[out.hold == MOVING].sum() / out.cycle_time)
+    mean = out.mean_speed / moving if moving > BUSY else out.mean_speed
+    return Outcome(
+        demand=mean * trial.gearhead("ratio"),
+        limit=trial.gearhead("speed_in_mean"),
+        applies=_geared(trial),
+        missing=("permitted mean input speed of the gearhead, r/min",),
+        text=(lambda _: "mean over motion, pauses left out") if moving > BUSY else None,
+    )
+
+
+def max_speed(trial: Trial) -> Outcome:
+    """Largest input speed against the permitted one."""
+    ends = trial.out.ends
+    return Outcome(
+        demand=trial.out.peak_speed * trial.gearhead("ratio"),
+        limit=trial.gearhead("speed_in_max"),
+        applies=_geared(trial),
+        missing=("permitted input speed of the gearhead, r/min",),
+        at=np.full(trial.size, ends.time[np.argmax(np.abs(ends.speed))]),
+    )
+
+
+def torque_limit_set(trial: Trial) -> Outcome:
+    """What the motor could put through the gearhead if the drive does not limit it."""
+    shafts = trial.motor_side.shafts
+    motor = np.minimum(trial.motor("torque_peak"), trial.at_drive(trial.drive_side.peak_cap))
+    mesh, drag = trial.at_motor(shafts.efficiency), trial.at_motor(shafts.drag)
+    ratio = trial.gearhead("ratio")
+    allowed = trial.gearhead("torque_acceleration")
+    needed = allowed / (ratio * mesh) + drag
+
+    def text(k: int) -> str:
+        reach = (motor[k] - drag[k]) * ratio[k] * mesh[k]
+        if not reach > allowed[k]:
+            return ""
+        return f"set the torque limit of the drive to {quantity(float(needed[k]), 'N*m')}"
+
+    return Outcome(
+        demand=(motor - drag) * ratio * mesh,
+        limit=allowed,
+        applies=_geared(trial),
+        missing=("peak torque of the motor or acceleration torque of the gearhead, N·m",),
+        text=text,
+    )

@@ -1,0 +1,190 @@
+"""Checks of the motor: torque and speed against its boundaries, standstill, its own overload curve."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from dutyline.checks.records import Outcome
+from dutyline.checks.trial import Trial
+from dutyline.core.numbers import quantity
+from dutyline.demand.limits import WorstPoint, share
+from dutyline.demand.overload import overload_use
+
+STILL = 1 / np.sqrt(2)
+"""Share of the stall torque that may be held at true standstill: one phase carries the crest."""
+RECOVERY = 10.0
+"""[s] recovery of a current model (own choice)."""
+
+BOUNDARY = "intermittent torque boundary of the motor at these mains"
+
+
+def peak_torque(trial: Trial) -> Outcome:
+    """Torque against the intermittent boundary at the instant where the share is largest."""
+    return _capped(trial, trial.motor_side.peak_point, BOUNDARY)
+
+
+def speed_on_low_mains(trial: Trial) -> Outcome:
+    """The same against the boundary at the lowest mains; the end of that curve counts too."""
+    point = trial.motor_side.low_point
+    outcome = _capped(trial, point, BOUNDARY)
+    severity = "must" if trial.site.weak_mains else "caution"
+    shelf = trial.boundaries.low
+    top = trial.at_motor(trial.motor_side.top_speed)
+    ends = {m: shelf[m] for m in np.unique(trial.choice.motor)}
+    end = np.array(
+        [b.speed[-1] if (b := ends[m]) is not None else np.nan for m in trial.choice.motor]
+    )
+    over = top > end * (1 + 1e-12)
+    return Outcome(
+        demand=np.where(over, top, outcome.demand),
+        limit=np.where(over, end, outcome.limit),
+        missing=outcome.missing,
+        severity=severity,
+        at=np.where(over, _top_time(trial), outcome.at),
+        at_speed=np.where(over, top, outcome.at_speed),
+        unit=np.where(over, "rad/s", "N*m"),
+    )
+
+
+def _capped(trial: Trial, point: WorstPoint, missing: str) -> Outcome:
+    """The worse of the motor's boundary and the torque at the drive's peak current."""
+    torque, limit = trial.at_motor(point.torque), trial.at_motor(point.limit)
+    at, speed = trial.at_motor(point.time), trial.at_motor(point.speed)
+    peak, peak_at = (trial.at_motor(v) for v in trial.motor_side.peak)
+    cap = trial.at_drive(trial.drive_side.peak_cap)
+    tighter = share(peak, cap) > share(torque, np.minimum(limit, cap))
+    return Outcome(
+        demand=np.where(tighter, peak, torque),
+        limit=np.where(tighter, cap, np.minimum(limit, cap)),
+        missing=(missing,),
+        at=np.where(tighter, peak_at, at),
+        at_speed=np.where(tighter, np.nan, speed),
+    )
+
+
+def continuous_use(trial: Trial) -> Outcome:
+    """Rms torque, by current, against what the speeds of the cycle allow for ever."""
+    side = trial.motor_side
+    effective = trial.at_motor(side.rms_current * side.windings.torque_constant)
+    severity = None
+    if np.any(trial.out.cycle_time > trial.motor("tau_winding")):
+        severity = np.where(trial.out.cycle_time > trial.motor("tau_winding"), "note", "must")
+    return Outcome(
+        demand=effective,
+        limit=trial.at_motor(side.continuous) * _current_factor(trial),
+        missing=("continuous torque boundary of the motor, N·m over r/min",),
+        severity=severity,
+    )
+
+
+def continuous_use_plain(trial: Trial) -> Outcome:
+    """Rms torque against the continuous torque at the mean speed, for comparison."""
+    return Outcome(
+        demand=trial.at_motor(trial.motor_side.rms_torque),
+        limit=trial.at_motor(trial.motor_side.continuous_plain) * _current_factor(trial),
+        missing=("continuous torque boundary of the motor, N·m over r/min",),
+    )
+
+
+def _current_factor(trial: Trial) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+    """Less than 1 where the drive's rated current does not reach the motor's stall current."""
+    stall = trial.at_motor(trial.motor_side.windings.current_stall)
+    rated = trial.at_drive(trial.drive_side.current_rated)
+    return np.minimum(np.where(np.isfinite(rated), rated / stall, 1.0), 1.0)
+
+
+def standstill_torque(trial: Trial) -> Outcome:
+    """Torque held at standstill against the share of the stall torque that one phase may carry."""
+    held, at = (trial.at_motor(v) for v in trial.motor_side.hold)
+    shelf, index = trial.boundaries.continuous, trial.at_motor(trial.motor_side.braked)
+    stall = {k: shelf[k] for k in np.unique(index)}
+    limit = np.array([b.torque[0] if (b := stall[k]) is not None else np.nan for k in index])
+    return Outcome(
+        demand=held,
+        limit=STILL * limit,
+        applies=held > 1e-9 * np.maximum(trial.at_motor(trial.motor_side.rms_torque), 1e-12),
+        missing=("stall torque of the motor, N·m",),
+        at=at,
+        at_speed=np.zeros(trial.size),
+    )
+
+
+def top_speed(trial: Trial) -> Outcome:
+    """Largest motor speed against the end of the motor's curve."""
+    shelf = trial.boundaries.peak
+    ends = {m: shelf[m] for m in np.unique(trial.choice.motor)}
+    limit = [b.speed[-1] if (b := ends[m]) is not None else np.nan for m in trial.choice.motor]
+    top = trial.at_motor(trial.motor_side.top_speed)
+    return Outcome(
+        demand=top,
+        limit=np.array(limit),
+        missing=(BOUNDARY,),
+        at=np.full(trial.size, _top_time(trial)),
+        at_speed=top,
+    )
+
+
+def _top_time(trial: Trial) -> float:
+    ends = trial.out.ends
+    return float(ends.time[np.argmax(np.abs(ends.speed))])
+
+
+def overload_accumulated(trial: Trial) -> Outcome:
+    """Damage on the motor's own overload curve in the settled cycle."""
+    return _motor_overload(trial, single=False)
+
+
+def overload_single(trial: Trial) -> Outcome:
+    """Longest burst against the time the motor's own curve allows, at the worst level."""
+    return _motor_overload(trial, single=True)
+
+
+def _motor_overload(trial: Trial, *, single: bool) -> Outcome:
+    side = trial.motor_side
+    result = np.full(side.choice.size, np.nan)
+    time = np.zeros(side.choice.size)
+    stated = np.zeros(side.choice.size, dtype=bool)
+    for motor in np.unique(side.choice.motor):
+        curve = trial.line.motors[motor].overload_curve
+        if not curve:
+            continue
+        rows = np.nonzero(side.choice.motor == motor)[0]
+        stated[rows] = True
+        windings = side.windings.take(rows)
+        use = overload_use(
+            side.out, side.shafts.take(rows), windings, windings.current_stall, curve, RECOVERY
+        )
+        result[rows] = use.single if single else use.largest
+        time[rows] = use.single_time if single else use.time
+    return Outcome(
+        demand=trial.at_motor(result),
+        limit=np.ones(trial.size),
+        applies=trial.at_motor(stated),
+        missing=("stall current of the motor, A rms",),
+        at=trial.at_motor(time),
+    )
+
+
+def inertia_ratio(trial: Trial) -> Outcome:
+    """Reflected load inertia over rotor, brake and gearhead input, against the usual band."""
+    side = trial.motor_side
+    ratio = trial.at_motor(side.inertia_ratio)
+    settle = trial.axis.require.settle
+    band = 5.0 if settle is not None and settle < 0.05 else 10.0
+    rotor = trial.motor("inertia")
+    shaft = trial.at_motor(side.shafts.inertia)
+    own = shaft - trial.gearhead("inertia_in", 0.0)
+    other = (ratio * shaft + trial.gearhead("inertia_in", 0.0)) / own
+
+    def text(k: int) -> str:
+        if not np.isfinite(rotor[k]) or abs(other[k] / ratio[k] - 1) <= 0.1:
+            return ""
+        return f"{quantity(float(other[k]), '1')} with the gearhead input counted as load"
+
+    return Outcome(
+        demand=ratio,
+        limit=np.full(trial.size, band),
+        applies=trial.axis.train.kind != "direct" or not trial.axis.linear,
+        missing=("rotor inertia of the motor, kg·cm²",),
+        text=text,
+    )

@@ -1,0 +1,399 @@
+"""One axis against any number of combinations: the arrays and shared results that checks read.
+
+Results that depend on fewer parts than a whole combination are worked out once per distinct
+choice of those parts and handed to every combination by index.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dutyline.axis.model import Axis, Site
+from dutyline.catalogue.boundaries import Boundary, continuous_boundary, peak_boundary
+from dutyline.catalogue.parts import ProductLine
+from dutyline.catalogue.tables import PartTable, tables
+from dutyline.demand.bus import BusSide, BusUse, bus_use
+from dutyline.demand.currents import Windings, rms_current
+from dutyline.demand.limits import WorstPoint, continuous_limit, limit_at_mean_speed, worst_point
+from dutyline.demand.motor import Shafts, end_torques, peak_torque, rms_torque
+from dutyline.demand.output import MOVING, OutputDemand
+from dutyline.physics.bus import capacitor_energy
+from dutyline.physics.gears import mesh_efficiency
+
+Array = NDArray[np.float64]
+Index = NDArray[np.intp]
+
+CAPACITANCE_KEPT = 0.8
+"""Share of the stated bus capacitance that is counted (tolerance and ageing; common practice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """Index arrays of parts, one element per combination; -1 where there is none."""
+
+    motor: Index
+    gearhead: Index
+    drive: Index
+    brake: Index
+    resistor: Index
+
+    def take(self, index: Index) -> Choice:
+        """The same for some of the combinations."""
+        return Choice(*(getattr(self, name)[index] for name in self.__dataclass_fields__))
+
+    @property
+    def size(self) -> int:
+        """Number of combinations."""
+        return int(self.motor.size)
+
+
+def gather(table: PartTable, name: str, index: Index, none: float = np.nan) -> Array:
+    """A field of parts by index, ``none`` where the index is -1."""
+    column = table[name]
+    if column.size == 0:
+        return np.full(index.size, none)
+    return np.where(index >= 0, column[np.maximum(index, 0)], none)
+
+
+def distinct(*columns: Index) -> tuple[Index, Index]:
+    """First occurrence of each distinct row, and for every row the number of its kind."""
+    key = np.zeros(columns[0].size, dtype=np.int64)
+    for column in columns:
+        key = key * (int(column.max(initial=0)) + 2) + column + 1
+    _, first, back = np.unique(key, return_index=True, return_inverse=True)
+    return first.astype(np.intp), back.astype(np.intp)
+
+
+@dataclass(frozen=True)
+class MotorSide:
+    """Distinct choices of motor, gearhead and brake on one axis."""
+
+    out: OutputDemand
+    line: ProductLine
+    choice: Choice
+    boundaries: BoundaryShelf
+
+    @cached_property
+    def shafts(self) -> Shafts:
+        """Ratio, inertia, efficiency and drag at the motor shaft."""
+        own = tables(self.line)
+        motor, gear = self.choice.motor, self.choice.gearhead
+        rotor = gather(own.motors, "inertia", motor)
+        braked = gather(own.motors, "inertia_with_brake", motor)
+        added = rotor + gather(own.brakes, "inertia", self.choice.brake)
+        fitted = self.choice.brake >= 0
+        rotor = np.where(fitted, np.where(np.isnan(braked), added, braked), rotor)
+        geared = gear >= 0
+        ratio = gather(own.gearheads, "ratio", gear, 1.0)
+        drag = gather(own.gearheads, "no_load_torque", gear, 0.0)
+        drag_known = np.where(np.isnan(drag), 0.0, drag)
+        rated = gather(own.gearheads, "torque_rated", gear, 1.0)
+        efficiency = gather(own.gearheads, "efficiency", gear, 1.0)
+        known = geared & np.isfinite(efficiency) & np.isfinite(rated)
+        mesh = np.where(geared, efficiency, 1.0)
+        mesh[known] = mesh_efficiency(
+            efficiency[known], ratio[known], drag_known[known], rated[known]
+        )
+        inertia = rotor + gather(own.gearheads, "inertia_in", gear, 0.0)
+        return Shafts(ratio, inertia, mesh, drag_known)
+
+    @cached_property
+    def windings(self) -> Windings:
+        """Torque constant and saturation of the motors."""
+        motors = tables(self.line).motors
+        names = ("torque_constant", "current_stall", "current_peak", "saturation_peak")
+        constant, stall, peak, bent = (gather(motors, n, self.choice.motor) for n in names)
+        bent = np.where(np.isnan(bent), 1.0, bent)
+        stall = np.where(np.isnan(stall), gather(motors, "torque_stall", self.choice.motor) / constant, stall)
+        peak = np.where(np.isnan(peak), gather(motors, "torque_peak", self.choice.motor) / constant, peak)
+        return Windings(constant, stall, peak, bent)
+
+    @cached_property
+    def rms_torque(self) -> Array:
+        """[N*m]"""
+        return rms_torque(self.out, self.shafts)
+
+    @cached_property
+    def rms_current(self) -> Array:
+        """[A rms]"""
+        return rms_current(self.out, self.shafts, self.windings)
+
+    @cached_property
+    def peak(self) -> tuple[Array, Array]:
+        """Peak torque [N*m] and its instant [s]."""
+        return peak_torque(self.out, self.shafts)
+
+    @cached_property
+    def peak_current(self) -> Array:
+        """[A rms]"""
+        return self.windings.current(self.peak[0])
+
+    @property
+    def top_speed(self) -> Array:
+        """[rad/s]"""
+        return self.shafts.ratio * self.out.peak_speed
+
+    @cached_property
+    def hold(self) -> tuple[Array, Array]:
+        """Largest torque held by the motor at standstill [N*m] and its instant [s]."""
+        still = self.out.ends.hold != MOVING
+        if not still.any():
+            return np.zeros(self.choice.size), np.zeros(self.choice.size)
+        torque = np.abs(end_torques(self.out, self.shafts)[:, still])
+        best = torque.argmax(axis=1)
+        return torque[np.arange(best.size), best], self.out.ends.time[still][best]
+
+    @cached_property
+    def peak_point(self) -> WorstPoint:
+        """Nearest approach to the intermittent boundary at nominal mains."""
+        return worst_point(self.out, self.shafts, self.boundaries.peak, self.choice.motor)
+
+    @cached_property
+    def low_point(self) -> WorstPoint:
+        """Nearest approach to the intermittent boundary at low mains."""
+        return worst_point(self.out, self.shafts, self.boundaries.low, self.choice.motor)
+
+    @cached_property
+    def braked(self) -> Index:
+        """Index of each choice into the shelves of continuous boundaries."""
+        return self.choice.motor * 2 + (self.choice.brake >= 0)
+
+    @cached_property
+    def continuous(self) -> Array:
+        """Continuous torque allowed over the speeds of the cycle [N*m]."""
+        return continuous_limit(self.out, self.shafts, self.boundaries.continuous, self.braked)
+
+    @cached_property
+    def continuous_plain(self) -> Array:
+        """Continuous torque at the mean speed [N*m]."""
+        return limit_at_mean_speed(self.out, self.shafts, self.boundaries.continuous, self.braked)
+
+    @cached_property
+    def inertia_ratio(self) -> Array:
+        """Largest reflected inertia over rotor, brake and gearhead input."""
+        return self.out.inertia_max / self.shafts.ratio**2 / self.shafts.inertia
+
+
+class BoundaryShelf:
+    """Torque-speed boundaries of a line's motors at one site, made when first asked for."""
+
+    def __init__(self, line: ProductLine, site: Site) -> None:
+        self.line, self.site = line, site
+
+    @cached_property
+    def peak(self) -> _Shelf:
+        """Intermittent, nominal mains."""
+        return _Shelf(len(self.line.motors), lambda k: self._peak(k, 1.0))
+
+    @cached_property
+    def low(self) -> _Shelf:
+        """Intermittent, low mains."""
+        return _Shelf(len(self.line.motors), lambda k: self._peak(k, 1.0 + self.site.mains_low))
+
+    @cached_property
+    def continuous(self) -> _Shelf:
+        """Continuous at the site's ambient and altitude; even numbers without brake, odd with."""
+        return _Shelf(2 * len(self.line.motors), self._continuous)
+
+    def _peak(self, motor: int, share: float) -> Boundary | None:
+        return peak_boundary(self.line, motor, self.site.mains * share, self.site.phases)
+
+    def _continuous(self, number: int) -> Boundary | None:
+        site = self.site
+        return continuous_boundary(
+            self.line,
+            number // 2,
+            site.mains,
+            site.phases,
+            ambient=site.ambient,
+            altitude=site.altitude,
+            plate_area=site.plate,
+            enclosed=site.enclosed,
+            brake_fitted=bool(number % 2),
+        )
+
+
+class _Shelf:
+    """A sequence whose items are made at first use."""
+
+    def __init__(self, size: int, make: object) -> None:
+        self.size, self.make = size, make
+        self.kept: dict[int, Boundary | None] = {}
+
+    def __len__(self) -> int:
+        return self.size
+
+    def __getitem__(self, number: int) -> Boundary | None:
+        key = int(number)
+        if key not in self.kept:
+            self.kept[key] = self.make(key)  # type: ignore[operator]
+        return self.kept[key]
+
+
+@dataclass(frozen=True)
+class DriveSide:
+    """Distinct choices of motor side and drive."""
+
+    motor_side: MotorSide
+    of_motor_side: Index
+    """Index into the motor side."""
+    drive: Index
+    site: Site
+
+    def shared(self, value: Array) -> Array:
+        """A motor-side result handed to every choice here."""
+        return value[self.of_motor_side]
+
+    def field(self, name: str) -> Array:
+        """A field of the drives."""
+        return gather(tables(self.motor_side.line).drives, name, self.drive)
+
+    @cached_property
+    def shafts(self) -> Shafts:
+        """As on the motor side."""
+        return self.motor_side.shafts.take(self.of_motor_side)
+
+    @cached_property
+    def windings(self) -> Windings:
+        """As on the motor side."""
+        return self.motor_side.windings.take(self.of_motor_side)
+
+    @cached_property
+    def derating(self) -> Array:
+        """Factor on the drive's rated current at the site's ambient and altitude."""
+        over = np.maximum(self.site.ambient - _known(self.field("ambient_max"), np.inf), 0.0)
+        above = np.maximum(self.site.altitude - _known(self.field("altitude_max"), np.inf), 0.0)
+        heat = 1 - over * _known(self.field("derate_per_kelvin"), np.nan, over > 0)
+        air = 1 - above * _known(self.field("derate_per_metre"), np.nan, above > 0)
+        return np.maximum(heat, 0.0) * np.maximum(air, 0.0)
+
+    @cached_property
+    def current_rated(self) -> Array:
+        """[A rms] rated current after derating."""
+        return self.field("current_rated") * self.derating
+
+    @cached_property
+    def peak_cap(self) -> Array:
+        """[N*m] motor torque at the drive's peak current; infinite where the motor's is lower."""
+        peak = self.field("current_peak")
+        capped = peak < self.windings.current_peak
+        return np.where(capped, self.windings.torque(peak), np.inf)
+
+    @cached_property
+    def bus(self) -> BusUse:
+        """Energies at the bus over the cycle."""
+        own = tables(self.motor_side.line).motors
+        motor = self.motor_side.choice.motor[self.of_motor_side]
+        iron = gather(own, "iron_loss_rated", motor)
+        side = BusSide(
+            resistance=gather(own, "resistance", motor) / 2,
+            iron_loss=np.where(np.isnan(iron), 0.0, iron),
+            speed_rated=gather(own, "speed_rated", motor),
+            iron_exponent=_known(gather(own, "iron_exponent", motor), 1.5),
+            loss_fixed=self.field("loss_fixed"),
+            loss_per_ampere=self.field("loss_per_ampere"),
+            capacity=self.capacity,
+        )
+        return bus_use(self.motor_side.out, self.shafts, self.windings, side)
+
+    @cached_property
+    def capacity(self) -> Array:
+        """[J] what the capacitor takes from the highest idle voltage to the switching voltage."""
+        share = 1.0 if self.site.phases == "dc" else np.sqrt(2.0)
+        idle = share * self.site.mains * (1 + self.site.mains_high)
+        kept = CAPACITANCE_KEPT * self.field("bus_capacitance")
+        limit = self.field("chopper_on")
+        result = np.full(kept.size, np.nan)
+        known = np.isfinite(kept) & np.isfinite(limit)
+        result[known] = capacitor_energy(kept[known], idle, np.maximum(limit[known], idle))
+        return result
+
+
+def _known(value: Array, otherwise: float, needed: NDArray[np.bool_] | bool = True) -> Array:
+    """Missing numbers replaced; where not needed, zero."""
+    return np.where(needed, np.where(np.isnan(value), otherwise, value), 0.0)
+
+
+@dataclass(frozen=True)
+class Trial:
+    """One axis and some combinations of one product line."""
+
+    axis: Axis
+    out: OutputDemand
+    line: ProductLine
+    choice: Choice
+    boundaries: BoundaryShelf = field(repr=False)
+
+    @property
+    def site(self) -> Site:
+        """The site; a trial is only made for axes that state one."""
+        if self.axis.site is None:
+            raise ValueError("a trial needs [site]")
+        return self.axis.site
+
+    @property
+    def size(self) -> int:
+        """Number of combinations."""
+        return self.choice.size
+
+    def take(self, index: Index) -> Trial:
+        """Some of the combinations, in the given order."""
+        return replace(self, choice=self.choice.take(index))
+
+    def motor(self, name: str) -> Array:
+        """A field of the motors."""
+        return gather(tables(self.line).motors, name, self.choice.motor)
+
+    def gearhead(self, name: str, none: float = np.nan) -> Array:
+        """A field of the gearheads, ``none`` where there is no gearhead."""
+        return gather(tables(self.line).gearheads, name, self.choice.gearhead, none)
+
+    def drive(self, name: str) -> Array:
+        """A field of the drives."""
+        return gather(tables(self.line).drives, name, self.choice.drive)
+
+    def brake(self, name: str) -> Array:
+        """A field of the brakes, nan where there is none."""
+        return gather(tables(self.line).brakes, name, self.choice.brake)
+
+    def resistor(self, name: str) -> Array:
+        """A field of the resistors, nan where there is none."""
+        return gather(tables(self.line).resistors, name, self.choice.resistor)
+
+    @cached_property
+    def _motor_split(self) -> tuple[Index, Index]:
+        return distinct(self.choice.motor, self.choice.gearhead, self.choice.brake)
+
+    @cached_property
+    def motor_side(self) -> MotorSide:
+        """Distinct motor, gearhead and brake."""
+        first, _ = self._motor_split
+        return MotorSide(self.out, self.line, self.choice.take(first), self.boundaries)
+
+    def at_motor(self, value: Array) -> Array:
+        """A motor-side result, one element per combination."""
+        return value[self._motor_split[1]]
+
+    @cached_property
+    def _drive_split(self) -> tuple[Index, Index]:
+        return distinct(self._motor_split[1], self.choice.drive)
+
+    @cached_property
+    def drive_side(self) -> DriveSide:
+        """Distinct motor side and drive."""
+        first, _ = self._drive_split
+        return DriveSide(
+            self.motor_side, self._motor_split[1][first], self.choice.drive[first], self.site
+        )
+
+    def at_drive(self, value: Array) -> Array:
+        """A drive-side result, one element per combination."""
+        return value[self._drive_split[1]]
+
+    def instants(self, time: Array) -> list[str]:
+        """Names of the phases at instants."""
+        return [self.out.phase_at(float(t)) for t in time]

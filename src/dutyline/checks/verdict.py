@@ -1,0 +1,304 @@
+"""The verdict on chosen combinations."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dutyline.axis.model import Axis, Site
+from dutyline.catalogue.boundaries import Boundary
+from dutyline.catalogue.parts import ProductLine
+from dutyline.checks.ledger import binding_line, ledgers, verdict_word
+from dutyline.checks.records import Combination, Line, Verdict
+from dutyline.checks.trial import BoundaryShelf, Choice, Trial
+from dutyline.checks.winding import state as winding_state
+from dutyline.core.errors import Fault, InputError
+from dutyline.core.spelling import nearest
+from dutyline.demand.output import OutputDemand, output_demand
+from dutyline.demand.trace import sample
+
+Array = NDArray[np.float64]
+Index = NDArray[np.intp]
+
+GRAVITY_WORDS = (
+    "Gravity axis: these numbers do not secure work beneath the load; a competent person must. "
+    "A motor holding brake keeps a resting axis still, it does not protect people by itself."
+)
+PEOPLE_WORDS = (
+    "People may be near: the builder of the machine assesses the risk and chooses the stop "
+    "category (IEC 60204-1) and how reliable the stop function must be (ISO 13849-1)."
+)
+ENERGY_WORDS = (
+    "The drive keeps a dangerous voltage after switching off; resistor and motor get hot; a "
+    "powered axis may start unexpectedly. Local codes and licensed practice come first."
+)
+
+
+def trial_of(
+    axis: Axis, line: ProductLine, choice: Choice, out: OutputDemand | None = None
+) -> Trial:
+    """A trial of some combinations; the axis must state its mains.
+
+    Raises
+    ------
+    InputError
+        The axis has no ``[site]``.
+    """
+    if axis.site is None:
+        fault = Fault(
+            axis.file or axis.title,
+            "site.mains",
+            "not stated, and a motor can only be judged at a mains voltage.",
+            'Add a section [site] with mains = "230 V" and phases = 3.',
+        )
+        raise InputError(axis.file or axis.title, [fault])
+    demand = output_demand(axis) if out is None else out
+    return Trial(axis, demand, line, choice, BoundaryShelf(line, axis.site))
+
+
+def verify(axis: Axis, line: ProductLine, combination: Combination) -> Verdict:
+    """Every check for one combination.
+
+    Parameters
+    ----------
+    axis : Axis
+    line : ProductLine
+    combination : Combination
+        Part names. A part left out is not there; only the drive is then taken from the pairings.
+
+    Returns
+    -------
+    Verdict
+        Ledger, binding check, figures, cautions and the duty trace.
+
+    Raises
+    ------
+    InputError
+        A name that the line does not have, or an axis without mains.
+    """
+    choice = chosen(axis, line, combination)
+    return verdicts(trial_of(axis, line, choice))[0]
+
+
+def chosen(axis: Axis, line: ProductLine, combination: Combination) -> Choice:
+    """Indices of the named parts, the drive filled in from the pairings where left out."""
+    faults: list[Fault] = []
+
+    def find(kind: str, name: str | None, index: Mapping[str, int]) -> int:
+        if name is None:
+            return -1
+        if name in index:
+            return index[name]
+        close = nearest(name, list(index))
+        faults.append(
+            Fault(
+                line.name,
+                kind,
+                f'there is no {kind} "{name}" in this product line.',
+                f'The nearest is "{close}".' if close else "dutyline select lists what there is.",
+            )
+        )
+        return -1
+
+    motor = find("motor", combination.motor, line.motor_index)
+    gearhead = find("gearhead", combination.gearhead, line.gearhead_index)
+    drive = find("drive", combination.drive, line.drive_index)
+    brake = find("brake", combination.brake, line.brake_index)
+    resistor = find("resistor", combination.resistor, line.resistor_index)
+    if faults:
+        raise InputError("The combination", faults)
+    if drive < 0:
+        drive = _paired_drive(line, combination.motor, axis.site)
+    single = (np.array([k], dtype=np.intp) for k in (motor, gearhead, drive, brake, resistor))
+    return Choice(*single)
+
+
+def _paired_drive(line: ProductLine, motor: str, site: Site | None) -> int:
+    """The drive paired with a motor, at these phases where the pairing says so; -1 without one."""
+    rows = [p for p in line.pairings if p.kind == "motor-drive" and p.left == motor]
+    phases = None if site is None else site.phases
+    rows.sort(key=lambda p: p.phases is not None and p.phases != phases)
+    return line.drive_index.get(rows[0].right, -1) if rows else -1
+
+
+def verdicts(trial: Trial, *, traced: bool = True) -> list[Verdict]:
+    """Full verdicts of every combination of a trial, in its order.
+
+    Without ``traced`` the duty trace and the boundaries for plots are left out.
+    """
+    figures = _Figures(trial)
+    result = []
+    for k, lines in enumerate(ledgers(trial)):
+        binding = binding_line(lines)
+        result.append(
+            Verdict(
+                axis=trial.axis,
+                line=trial.line,
+                combination=named(trial, k),
+                verdict=verdict_word(lines),
+                binding=binding.check if binding else None,
+                demand=figures.of(k),
+                ledger=lines,
+                cautions=_cautions(trial, lines),
+                trace=figures.trace(k) if traced else None,
+                extra=figures.extra(k) if traced else {},
+            )
+        )
+    return result
+
+
+def named(trial: Trial, k: int) -> Combination:
+    """Part names of combination ``k``."""
+    line, choice = trial.line, trial.choice
+
+    def name(parts: tuple[object, ...], index: int) -> str | None:
+        return None if index < 0 else str(getattr(parts[index], "name"))
+
+    return Combination(
+        motor=line.motors[choice.motor[k]].name,
+        gearhead=name(line.gearheads, choice.gearhead[k]),
+        drive=name(line.drives, choice.drive[k]),
+        brake=name(line.brakes, choice.brake[k]),
+        resistor=name(line.resistors, choice.resistor[k]),
+    )
+
+
+def _cautions(trial: Trial, lines: tuple[Line, ...]) -> tuple[str, ...]:
+    words: list[str] = []
+    if trial.out.gravity_acts:
+        words.append(GRAVITY_WORDS)
+    if trial.site.people_near:
+        words.append(PEOPLE_WORDS)
+    words.append(ENERGY_WORDS)
+    for line in lines:
+        if line.severity == "caution" and line.state in ("fails", "short"):
+            words.append(f"{line.title}: {line.text}." if line.text else f"{line.title}: over its usual band.")
+    return tuple(words)
+
+
+class _Figures:
+    """Figures of verdicts that are not ledger lines, shared over a trial."""
+
+    def __init__(self, trial: Trial) -> None:
+        self.trial = trial
+        side, drive = trial.motor_side, trial.drive_side
+        self.rms, self.current = trial.at_motor(side.rms_torque), trial.at_motor(side.rms_current)
+        self.peak, self.peak_at = (trial.at_motor(v) for v in side.peak)
+        self.bus = {
+            name: trial.at_drive(getattr(drive.bus, name))
+            for name in ("motoring", "regenerated", "surplus", "resistor")
+        }
+        self.winding = self._winding()
+
+    def _winding(self) -> dict[str, Array]:
+        cycle, rows = winding_state(self.trial)
+        base = max(self.trial.site.ambient, 40.0)
+        names = {
+            "max": cycle.winding_max,
+            "min": cycle.winding_min,
+            "mean": cycle.winding_mean,
+            "housing_max": cycle.housing_max,
+        }
+        result = {}
+        for name, rise in names.items():
+            column = np.full(self.trial.motor_side.choice.size, np.nan)
+            column[rows] = base + rise
+            result[name] = self.trial.at_motor(column)
+        return result
+
+    def of(self, k: int) -> dict[str, dict[str, float | None]]:
+        """The figures of combination ``k`` by place, SI."""
+        trial, out = self.trial, self.trial.out
+        side = trial.motor_side
+        ratio = float(trial.at_motor(side.shafts.ratio)[k])
+        own = float(trial.at_motor(side.shafts.inertia)[k])
+        smallest = out.inertia_min / ratio**2 / own
+        motor = {
+            "peak_torque": self.peak[k],
+            "rms_torque": self.rms[k],
+            "peak_speed": ratio * out.peak_speed,
+            "mean_speed": ratio * out.mean_speed,
+            "inertia": own,
+            "load_inertia": out.inertia_max / ratio**2,
+            "inertia_ratio": trial.at_motor(side.inertia_ratio)[k],
+            "inertia_ratio_min": smallest,
+            "hold_torque": trial.at_motor(side.hold[0])[k],
+            "energy_motoring": self.bus["motoring"][k],
+            "energy_regenerated": self.bus["regenerated"][k],
+            "rms_current": self.current[k],
+            "peak_current": trial.at_motor(side.peak_current)[k],
+            "mean_power": (self.bus["motoring"][k] - self.bus["regenerated"][k]) / out.cycle_time,
+        }
+        output = {
+            "peak_torque": out.peak_torque,
+            "rms_torque": out.rms_torque,
+            "cubic_torque": out.equivalent_torque(3.0),
+            "equivalent_torque": out.equivalent_torque(10 / 3),
+            "peak_speed": out.peak_speed,
+            "mean_speed": out.mean_speed,
+        }
+        drive = trial.drive_side
+        bus = {
+            "capacitor_energy": trial.at_drive(drive.capacity)[k],
+            "surplus_energy": self.bus["surplus"][k],
+            "resistor_energy": self.bus["resistor"][k],
+        }
+        reach = out.travel_per_radian
+        bits = trial.motor("encoder_bits")[k]
+        tool = {
+            "resolution": np.nan if reach is None else abs(reach) / ratio * 2 * np.pi / 2.0**bits
+        }
+        places = {
+            "motor": motor,
+            "output": output,
+            "bus": bus,
+            "winding": {name: column[k] for name, column in self.winding.items()},
+            "tool": tool,
+        }
+        return {place: {n: _or_none(v) for n, v in row.items()} for place, row in places.items()}
+
+    def trace(self, k: int) -> object:
+        """Samples for plots, or None when a datum of the motor side is missing."""
+        trial = self.trial
+        shafts = trial.motor_side.shafts.take(trial._motor_split[1][[k]])
+        if not np.isfinite(shafts.vector).all():
+            return None
+        return sample(
+            trial.out,
+            shafts,
+            peak_time=float(self.peak_at[k]),
+            rms_torque=float(self.rms[k]),
+            effective_speed=self._effective_speed(k),
+            energies=(float(self.bus["motoring"][k]), float(self.bus["regenerated"][k])),
+        )
+
+    def _boundary(self, k: int) -> Boundary | None:
+        trial = self.trial
+        return trial.boundaries.continuous[int(trial.at_motor(trial.motor_side.braked)[k])]
+
+    def _effective_speed(self, k: int) -> float:
+        """Speed at which the continuous boundary equals its root mean square over the cycle."""
+        boundary = self._boundary(k)
+        limit = float(self.trial.at_motor(self.trial.motor_side.continuous)[k])
+        if boundary is None or not np.isfinite(limit):
+            return float("nan")
+        return float(np.interp(-limit, -boundary.torque, boundary.speed))
+
+    def extra(self, k: int) -> dict[str, object]:
+        """Boundaries for the plots."""
+        trial = self.trial
+        motor = int(trial.choice.motor[k])
+        shelves = {
+            "peak": trial.boundaries.peak[motor],
+            "low": trial.boundaries.low[motor],
+            "continuous": self._boundary(k),
+        }
+        curves = {n: (b.speed, b.torque) for n, b in shelves.items() if b is not None}
+        return {"boundaries": curves, "output": trial.out}
+
+
+def _or_none(value: object) -> float | None:
+    number = float(value)  # type: ignore[arg-type]
+    return None if np.isnan(number) else number

@@ -1,0 +1,90 @@
+"""Checks of the winding's temperature by the network of winding and housing."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dutyline.checks.records import Outcome
+from dutyline.checks.trial import MotorSide, Trial, gather
+from dutyline.catalogue.tables import tables
+from dutyline.demand.motor import strips
+from dutyline.physics.continuous_duty import copper_loss
+from dutyline.physics.thermal import Network, ThermalCycle, feedback_gain, periodic_state
+
+Array = NDArray[np.float64]
+
+SHORT = 0.1
+"""Cycle over time constant of the winding below which the mean losses decide alone."""
+MISSING = "thermal resistances and capacities of the motor, K/W and J/K"
+
+
+def _network(side: MotorSide, ambient: float, rows: NDArray[np.intp]) -> Network:
+    motors, chosen = tables(side.line).motors, side.choice.motor[rows]
+    names = ("cth_winding", "cth_housing", "rth_winding_housing", "rth_housing_ambient")
+    return Network(*(gather(motors, name, chosen) for name in names), ambient=ambient)
+
+
+def _ambient(trial: Trial) -> float:
+    """[degC]; colder places are not credited."""
+    return max(trial.site.ambient, 40.0)
+
+
+def _known(side: MotorSide) -> NDArray[np.intp]:
+    motors = tables(side.line).motors
+    names = ("cth_winding", "rth_winding_housing", "rth_housing_ambient", "resistance")
+    known = np.isfinite(side.shafts.vector).all(axis=1)
+    for name in names:
+        known &= np.isfinite(gather(motors, name, side.choice.motor))
+    return np.nonzero(known)[0]
+
+
+def state(trial: Trial) -> tuple[ThermalCycle, NDArray[np.intp]]:
+    """Settled temperature rises of the motor sides whose data are known, and which these are."""
+    side = trial.motor_side
+    rows = _known(side)
+    motors, chosen = tables(side.line).motors, side.choice.motor[rows]
+    windings, shafts = side.windings.take(rows), side.shafts.take(rows)
+    cut = strips(trial.out, shafts, windings.linear_torque[:, None])
+    length = np.where(cut.duration > 0, cut.duration, 1.0)
+    square = cut.integral(windings.current(cut.torque) ** 2) / length
+    copper = square * copper_loss(1.0, gather(motors, "resistance", chosen))[:, None]
+    rated = gather(motors, "speed_rated", chosen)[:, None, None]
+    exponent = _or(gather(motors, "iron_exponent", chosen), 1.5)[:, None, None]
+    iron = _or(gather(motors, "iron_loss_rated", chosen), 0.0)
+    iron_mean = cut.integral((np.abs(cut.speed) / rated) ** exponent) / length * iron[:, None]
+    network = _network(side, _ambient(trial), rows)
+    return periodic_state(copper, iron_mean, cut.duration, network), rows
+
+
+def _or(value: Array, otherwise: float) -> Array:
+    return np.where(np.isnan(value), otherwise, value)
+
+
+def temperature(trial: Trial) -> Outcome:
+    """Largest rise of the winding in the settled cycle against its limit."""
+    side = trial.motor_side
+    rise = np.full(side.choice.size, np.nan)
+    cycle, rows = state(trial)
+    rise[rows] = cycle.winding_max
+    tau = trial.motor("tau_winding")
+    return Outcome(
+        demand=trial.at_motor(rise),
+        limit=trial.motor("winding_limit") - _ambient(trial),
+        missing=(MISSING,),
+        severity=np.where(trial.out.cycle_time > SHORT * tau, "must", "note"),
+    )
+
+
+def runaway(trial: Trial) -> Outcome:
+    """How far the copper's own warming feeds back, against 1 where no steady state exists."""
+    side = trial.motor_side
+    rows = _known(side)
+    loss = copper_loss(side.rms_current, gather(tables(side.line).motors, "resistance", side.choice.motor))
+    gain = np.full(side.choice.size, np.nan)
+    gain[rows] = feedback_gain(loss[rows], _network(side, _ambient(trial), rows))
+    return Outcome(
+        demand=trial.at_motor(gain),
+        limit=np.ones(trial.size),
+        missing=(MISSING,),
+    )

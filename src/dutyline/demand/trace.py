@@ -1,0 +1,108 @@
+"""The duty trace of one combination for plots and tables, sampled from the exact pieces."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dutyline.demand.cuts import instants
+from dutyline.demand.motor import Shafts
+from dutyline.demand.output import FREE, IDEAL, MOVING, OutputDemand
+from dutyline.train.recursion import CAUSES, FRICTION, INERTIA, LOSS
+
+Array = NDArray[np.float64]
+
+SAMPLES = 24
+"""Samples on every smooth piece, both ends among them."""
+
+
+@dataclass(frozen=True, slots=True)
+class MotorTrace:
+    """Samples in order of time; a jump has two samples at one time."""
+
+    time: Array
+    """[s]"""
+    speed: Array
+    """[rad/s] motor"""
+    torque: Array
+    """[N*m] motor"""
+    causes: dict[str, Array]
+    """[N*m] at the motor by cause: inertia, gravity, friction, process, loss; they add up"""
+    power: Array
+    """[W] at the motor shaft"""
+    output_speed: Array
+    """[rad/s]"""
+    output_torque: Array
+    """[N*m]"""
+    position: Array
+    """[m or rad] travel of the load"""
+    phase: NDArray[np.intp]
+    """index into the phases of the cycle"""
+    peak_time: float
+    """[s]"""
+    peak_torque: float
+    """[N*m] signed"""
+    peak_speed: float
+    """[rad/s] signed, at the peak torque"""
+    rms_torque: float
+    """[N*m]"""
+    effective_speed: float
+    """[rad/s] speed at which the continuous boundary equals its mean over the cycle"""
+    regenerated: float
+    """[J] per cycle at the motor shaft"""
+    motoring: float
+    """[J] per cycle at the motor shaft"""
+
+
+def sample(
+    out: OutputDemand,
+    shafts: Shafts,
+    *,
+    peak_time: float,
+    rms_torque: float,
+    effective_speed: float,
+    energies: tuple[float, float],
+) -> MotorTrace:
+    """Samples for the first combination of ``shafts``."""
+    pieces = list(out.pieces)
+    z = -np.cos(np.pi * np.arange(SAMPLES) / (SAMPLES - 1))
+    facing = np.where(out.hold == MOVING, out.direction, 0.0)
+    load_facing = facing * np.sign(out.travel_per_radian or 1.0)
+    state, _ = instants(pieces, out.axis.train, out.axis.cycle, z, load_facing)
+    hold = np.repeat(out.hold, SAMPLES)
+    causes = np.where(hold == FREE, 0.0, state.effort.causes)
+    i, own = float(shafts.ratio[0]), float(shafts.inertia[0])
+    mesh, drag = float(shafts.efficiency[0]), float(shafts.drag[0])
+    total = causes.sum(axis=0)
+    driving = np.repeat(out.driving, SAMPLES)
+    gain = np.where(hold == IDEAL, 1.0, np.where(driving, 1 / mesh, mesh))
+    at_motor = causes / i
+    at_motor[LOSS] += total / i * (gain - 1)
+    at_motor[INERTIA] += own * i * state.motion.acceleration
+    at_motor[FRICTION] += drag * np.repeat(facing, SAMPLES)
+    torque = at_motor.sum(axis=0)
+    start = np.repeat(out.start, SAMPLES)
+    time = start + np.tile(z + 1, out.start.size) * np.repeat(out.duration / 2, SAMPLES)
+    speed = i * state.motion.speed
+    near = int(np.argmin(np.abs(time - peak_time) - 1e-9 * np.abs(torque) / np.abs(torque).max(initial=1e-300)))
+    position = np.concatenate([p.position((z + 1) / 2 * p.duration) for p in pieces])
+    return MotorTrace(
+        time=time,
+        speed=speed,
+        torque=torque,
+        causes=dict(zip(CAUSES, at_motor, strict=True)),
+        power=torque * speed,
+        output_speed=state.motion.speed,
+        output_torque=total,
+        position=position,
+        phase=np.repeat(out.phase, SAMPLES),
+        peak_time=peak_time,
+        peak_torque=float(torque[near]),
+        peak_speed=float(speed[near]),
+        rms_torque=rms_torque,
+        effective_speed=effective_speed,
+        motoring=energies[0],
+        regenerated=energies[1],
+    )

@@ -1,0 +1,48 @@
+"""What a search over a product line found."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from dutyline.axis.model import Axis
+from dutyline.catalogue.parts import ProductLine
+from dutyline.checks.records import Combination, Line, Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class Rejection:
+    """A motor and gearhead with which no combination works, and why."""
+
+    combination: Combination
+    """The one that comes nearest."""
+    check: str
+    """Id of the check that fails worst."""
+    text: str
+    """One plain sentence."""
+    near_miss: str
+    """What comes close or would do, as a sentence; empty where nothing is near."""
+    failing: tuple[Line, ...] = ()
+    """Lines that fail, worst first."""
+
+    @property
+    def worst_share(self) -> float:
+        """Used share of the worst line; infinite for a yes-no check."""
+        shares = [line.used for line in self.failing if line.used is not None]
+        return max(shares, default=float("inf"))
+
+
+@dataclass(frozen=True, slots=True)
+class Shortlist:
+    """Candidates best first, and the pairs that were rejected, nearest first."""
+
+    axis: Axis
+    line: ProductLine
+    tried: int
+    """Combinations judged."""
+    pairs: int
+    """Distinct pairs of motor and gearhead among them."""
+    candidates: tuple[Verdict, ...]
+    rejected: tuple[Rejection, ...]
+    objective: str
+    order: str
+    """How the candidates are ordered, as a sentence."""

@@ -1,0 +1,171 @@
+"""Tries every combination of a product line on one axis.
+
+Cheap and decisive checks run first, on everything; dear ones only on what is left. They are the
+same functions that judge a single combination, so the screen can change no verdict.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dutyline.axis.model import Axis
+from dutyline.catalogue.pairing import combinations
+from dutyline.catalogue.parts import ProductLine
+from dutyline.checks.ledger import CHECKS, FAILS, MEETS, SHORT, UNCHECKED, judge
+from dutyline.checks.trial import Choice, Trial, distinct
+from dutyline.checks.verdict import trial_of, verdicts
+from dutyline.core.errors import Fault, InputError
+from dutyline.demand.output import OutputDemand, output_demand
+from dutyline.selection.rank import ORDERS, order_of
+from dutyline.selection.records import Shortlist
+from dutyline.selection.rejections import rejections
+
+Index = NDArray[np.intp]
+
+SCREEN: tuple[tuple[str, ...], ...] = (
+    (
+        "supply-match",
+        "fit",
+        "top-speed",
+        "gear-max-speed",
+        "gear-mean-speed",
+        "gear-peak",
+        "gear-equivalent",
+        "gear-life",
+        "brake-hold",
+        "gravity-without-brake",
+        "encoder-resolution",
+        "ambient-altitude",
+        "resistor-minimum",
+    ),
+    ("standstill-torque", "peak-torque", "drive-peak-current"),
+)
+"""Check ids of the first rounds; every other must check runs in the last."""
+
+RANK = {MEETS: 0, SHORT: 1, UNCHECKED: 2, FAILS: 3}
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """The verdict over the must lines for every combination."""
+
+    state: NDArray[np.int8]
+    """MEETS, SHORT, UNCHECKED (incomplete) or FAILS of :mod:`dutyline.checks.ledger`"""
+    failing: NDArray[np.int16]
+    """Index into CHECKS of the first check found to fail, -1 where none does"""
+
+
+def decide(trial: Trial) -> Decision:
+    """Verdicts of all combinations of a trial, dear checks only where cheap ones do not fail."""
+    count = trial.size
+    failing = np.full(count, -1, dtype=np.int16)
+    open_, short = np.zeros(count, dtype=bool), np.zeros(count, dtype=bool)
+    alive: Index = np.arange(count)
+    for group in _groups():
+        if alive.size == 0:
+            break
+        part = trial.take(alive)
+        for number in group:
+            judged = judge(part, CHECKS[number])
+            must = judged.must
+            fresh = must & (judged.state == FAILS) & (failing[alive] < 0)
+            failing[alive[fresh]] = number
+            open_[alive] |= must & (judged.state == UNCHECKED)
+            short[alive] |= must & (judged.state == SHORT)
+        alive = alive[failing[alive] < 0]
+    state = np.where(short, SHORT, MEETS)
+    state = np.where(open_, UNCHECKED, state)
+    state = np.where(failing >= 0, FAILS, state)
+    return Decision(state.astype(np.int8), failing)
+
+
+def _groups() -> list[list[int]]:
+    named = {check_id for group in SCREEN for check_id in group}
+    groups = [[k for k, c in enumerate(CHECKS) if c.id in group] for group in SCREEN]
+    last = [k for k, c in enumerate(CHECKS) if c.id not in named and c.severity == "must"]
+    return [*groups, last]
+
+
+def select(axis: Axis, line: ProductLine) -> Shortlist:
+    """Candidates for an axis, best first, and why the others do not work.
+
+    Parameters
+    ----------
+    axis : Axis
+        With ``[site]``.
+    line : ProductLine
+
+    Returns
+    -------
+    Shortlist
+        One candidate per motor, gearhead, brake and drive, with the smallest resistor that does.
+
+    Raises
+    ------
+    InputError
+        The axis states no mains, or its limits leave nothing to try.
+    """
+    demand = output_demand(axis)
+    choice = tries(axis, line, demand)
+    trial = trial_of(axis, line, choice, demand)
+    decision = decide(trial)
+    keep = _one_resistor_each(trial, decision)
+    found = verdicts(trial.take(keep), traced=False)
+    pair_first, pair_of = distinct(choice.motor, choice.gearhead)
+    lost = np.ones(pair_first.size, dtype=bool)
+    lost[pair_of[keep]] = False
+    return Shortlist(
+        axis=axis,
+        line=line,
+        tried=choice.size,
+        pairs=int(pair_first.size),
+        candidates=order_of(found, axis.choose.objective, line),
+        rejected=rejections(trial, decision.failing, pair_of, np.nonzero(lost)[0]),
+        objective=axis.choose.objective,
+        order=ORDERS[axis.choose.objective],
+    )
+
+
+def tries(axis: Axis, line: ProductLine, demand: OutputDemand) -> Choice:
+    """Every combination that the line pairs and the axis file allows."""
+    wanted = axis.require.brake
+    brake = demand.gravity_acts if wanted is None else wanted
+    choose = axis.choose
+    combos = combinations(
+        line,
+        brake=brake,
+        gearhead=axis.require.gearhead,
+        motors=choose.motors,
+        gearheads=choose.gearheads,
+        drives=choose.drives,
+        brakes=choose.brakes,
+        resistors=choose.resistors,
+    )
+    choice = Choice(combos.motor, combos.gearhead, combos.drive, combos.brake, combos.resistor)
+    if choice.size == 0:
+        fault = Fault(
+            axis.file or axis.title,
+            "choose",
+            "the names and patterns stated leave no combination of this product line to try.",
+            "Widen them, or leave [choose] out to try everything.",
+        )
+        raise InputError(axis.file or axis.title, [fault])
+    return choice
+
+
+def _one_resistor_each(trial: Trial, decision: Decision) -> Index:
+    """Of each motor, gearhead, brake and drive that works, the smallest resistor that does best."""
+    works = np.nonzero(decision.state != FAILS)[0]
+    if works.size == 0:
+        return works
+    choice = trial.choice.take(works)
+    rank = np.array([RANK[int(s)] for s in decision.state[works]])
+    mass = np.where(choice.resistor < 0, 0.0, trial.take(works).resistor("mass"))
+    _, group = distinct(choice.motor, choice.gearhead, choice.drive, choice.brake)
+    order = np.lexsort((choice.resistor, np.nan_to_num(mass, nan=1e9), rank, group))
+    first = np.ones(order.size, dtype=bool)
+    first[1:] = group[order][1:] != group[order][:-1]
+    return np.sort(works[order[first]])
