@@ -200,3 +200,15 @@ def verdict_json(verdict: Verdict) -> Json:
         "ledger": [line_json(line) for line in verdict.ledger],
         "cautions": list(verdict.cautions),
     }
+
+
+def report_json(verdict: Verdict, path: object) -> Json:
+    """``dutyline.report/1``"""
+    return {
+        "schema": "dutyline.report/1",
+        "file": str(path),
+        "axis": axis_json(verdict.axis),
+        "combination": combination_json(verdict.combination),
+        "verdict": verdict.verdict,
+        "binding": verdict.binding,
+    }

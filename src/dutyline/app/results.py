@@ -1,22 +1,37 @@
 """The records that the verbs return, for those who show them."""
 
+import math
+
 from dutyline.axis.model import Axis, Input, Question
 from dutyline.checks.records import Combination, Line, Verdict
-from dutyline.checks.sentence import VERDICT_WORDS, clause, open_lines, verdict_sentence
+from dutyline.checks.sentence import open_lines, remark, tightest_line, verdict_sentence
 from dutyline.core.values import Value
 from dutyline.demand.output import OutputDemand
+from dutyline.selection.rank import moved_mass
+from dutyline.selection.records import Rejection, Shortlist
 
 __all__ = [
-    "VERDICT_WORDS",
     "Axis",
     "Combination",
     "Input",
     "Line",
     "OutputDemand",
     "Question",
+    "Rejection",
+    "Shortlist",
     "Value",
     "Verdict",
-    "clause",
     "open_lines",
+    "remark",
+    "tightest_line",
+    "verdict_mass",
     "verdict_sentence",
 ]
+
+
+def verdict_mass(verdict: Verdict) -> float | None:
+    """Mass of motor, brake and gearhead [kg]; None where a part does not state it."""
+    if verdict.line is None:
+        return None
+    mass = moved_mass(verdict, verdict.line)
+    return mass if math.isfinite(mass) else None

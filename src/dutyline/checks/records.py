@@ -118,6 +118,11 @@ class Line:
         """Used share, demand over limit."""
         return None if self.margin is None else 1.0 - self.margin
 
+    @property
+    def yes_no(self) -> bool:
+        """True where nothing is measured: demand and limit only say whether it is so."""
+        return self.limit == 0 and self.unit == "1"
+
 
 @dataclass(frozen=True, slots=True)
 class Combination:

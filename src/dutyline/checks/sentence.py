@@ -18,9 +18,11 @@ _MOST_CLAUSES = 3
 
 def clause(line: Line) -> str:
     """What is wrong with one line, in few words: ``holding has 8 % left where 10 % is wanted``."""
-    name = line.title[:1].lower() + line.title[1:] if line.title[1:2].islower() else line.title
+    name = _name(line)
     if line.used is None or line.margin is None:
-        return f"{name} is not checked" if line.state == "not-checked" else f"{name} {_plain(line)}"
+        return f"{name} is not checked"
+    if line.yes_no:
+        return line.text or f"{name} fails"
     if line.severity == "caution":
         just = "just " if line.used <= 1.05 else ""
         return f"the {name} is {just}over its band"
@@ -29,13 +31,17 @@ def clause(line: Line) -> str:
     return f"{name} has {percent(line.margin)} left where {percent(line.required)} is wanted"
 
 
-def _plain(line: Line) -> str:
-    return {"fails": "fails", "short": "is short of reserve"}.get(line.state, "meets")
+def remark(line: Line) -> bool:
+    """True for a yes-no caution: it is said as a sentence and not counted among the checks."""
+    return line.yes_no and line.severity != "must"
 
 
 def open_lines(lines: Sequence[Line]) -> list[Line]:
     """Lines that need a reader, worst first: fails, short, over band, not checked."""
-    return sorted((ln for ln in lines if ln.state != "meets" and ln.severity != "note"), key=_rank)
+    return sorted(
+        (ln for ln in lines if ln.state != "meets" and ln.severity != "note" and not remark(ln)),
+        key=_rank,
+    )
 
 
 def _rank(line: Line) -> tuple[int, float]:
@@ -45,21 +51,16 @@ def _rank(line: Line) -> tuple[int, float]:
     return (place, -(line.used if line.used is not None else float("inf")))
 
 
-def _joined(clauses: Sequence[str]) -> str:
-    return ", ".join(clauses)
-
-
 def verdict_sentence(verdict: Verdict) -> str:
     """``XM72-0450H with XG72-6 meets 35 of 41 checks: holding has 8 % left where ...``"""
-    lines = verdict.ledger
+    lines = [line for line in verdict.ledger if not remark(line)]
     met = sum(line.state == "meets" for line in lines)
     open_ones = open_lines(lines)
     head = f"{verdict.combination.text()} meets {met} of {len(lines)} checks"
     if not open_ones:
         if met == len(lines):
             head = f"{verdict.combination.text()} meets all {met} checks"
-        tightest = max((ln for ln in lines if ln.used is not None and ln.severity == "must"),
-                       key=lambda ln: ln.used or 0.0, default=None)  # fmt: skip
+        tightest = tightest_line(lines)
         if tightest is None or tightest.used is None:
             return head + "."
         return f"{head}; the tightest is {_name(tightest)} with {percent(tightest.used)} used."
@@ -70,7 +71,15 @@ def verdict_sentence(verdict: Verdict) -> str:
     missing = len(open_ones) - len(decided)
     if missing:
         clauses.append(f"{missing} {'lacks' if missing == 1 else 'lack'} data")
-    return f"{head}: {_joined(clauses)}."
+    return f"{head}: {', '.join(clauses)}."
+
+
+def tightest_line(lines: Sequence[Line]) -> Line | None:
+    """The must line with the largest used share; yes-no lines have none."""
+    measured = [
+        ln for ln in lines if ln.used is not None and ln.severity == "must" and not ln.yes_no
+    ]
+    return max(measured, key=lambda ln: ln.used or 0.0, default=None)
 
 
 def _name(line: Line) -> str:

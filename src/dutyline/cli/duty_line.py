@@ -89,6 +89,7 @@ def duty_line(screen: Screen, lines: Sequence[Line]) -> list[str]:
     """Three lines: names, strokes, scale. Empty where words alone are wanted."""
     if screen.words or not lines:
         return []
+    lines = [line for line in lines if not line.yes_no]
     limit = scale_cells(screen.width)
     strokes = _strokes(screen, lines, limit) + screen.text("┃") + _beyond(screen, lines)
     scale = _ticks(limit)

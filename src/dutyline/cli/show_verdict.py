@@ -6,9 +6,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from dutyline.app.results import Line, Verdict, open_lines, verdict_sentence
+from dutyline.app.results import Line, Verdict, open_lines, remark, verdict_sentence
 from dutyline.cli.duty_line import bar, duty_line
-from dutyline.cli.marks import INCOMPLETE, OPEN, mark_of, needs_reader, shape, verdict_mark, word
+from dutyline.cli.marks import INCOMPLETE, OPEN, mark_of, shape, verdict_mark, word
 from dutyline.cli.screen import Screen, cells
 from dutyline.core.numbers import pair, percent, quantity, with_unit
 
@@ -70,7 +70,7 @@ def when(line: Line) -> str:
 
 
 def _columns(screen: Screen, lines: Sequence[Line]) -> _Columns:
-    measured = [ln for ln in lines if ln.used is not None]
+    measured = [ln for ln in lines if ln.used is not None and not ln.yes_no]
     title = screen.width_of([ln.title for ln in measured], 20)
     numbers = screen.width_of(["".join(numbers_of(ln)) for ln in measured], 12)
     columns = _Columns(title, numbers, 15 if screen.width >= _BAR_FROM else 0)
@@ -87,7 +87,7 @@ def _state(screen: Screen, line: Line) -> str:
 def _row(screen: Screen, line: Line, columns: _Columns) -> list[str]:
     demand, behind = numbers_of(line)
     head = f"{shape(screen, mark_of(line))} "
-    if line.used is None:
+    if line.used is None or line.yes_no:
         return _worded_row(screen, line, columns, head)
     numbers = screen.bold(demand) + screen.text(behind)
     used = screen.text(percent(line.used))
@@ -128,7 +128,7 @@ def _advice(screen: Screen, verdict: Verdict, line: Line) -> list[str]:
         demand, behind = numbers_of(line)
         limit = behind.removeprefix(" of ")
         lines.append(f"Caution: {demand} where {limit} is usual.")
-    elif line.state == "short" and line.margin is not None:
+    elif line.state == "short" and line.margin is not None and not line.yes_no:
         lines.append(f"{percent(line.margin)} left, {percent(line.required)} wanted.")
     lines += [remedy.text for remedy in line.remedies]
     return screen.wrap(" ".join(lines), "  ") if lines else []
@@ -157,7 +157,7 @@ def sentence(screen: Screen, verdict: Verdict) -> list[str]:
     if verdict.verdict == "incomplete":
         short = [ln for ln in open_lines(verdict.ledger) if ln.state != "not-checked"]
         marks = [shape(screen, mark_of(ln)) for ln in short[:1]] + [shape(screen, INCOMPLETE)]
-    elif any(ln.state == "not-checked" and needs_reader(ln) for ln in verdict.ledger):
+    elif any(ln.state == "not-checked" for ln in open_lines(verdict.ledger)):
         marks.append(shape(screen, OPEN))
     ending = verdict_mark(verdict)
     said = verdict_sentence(verdict)
@@ -181,11 +181,19 @@ def show_verdict(
         for line in needing:
             lines += _row(screen, line, columns) + _advice(screen, verdict, line)
             lines += _workings(screen, line) if verbose else []
-    rest = [line for line in verdict.ledger if not needs_reader(line)]
+    rest = [ln for ln in verdict.ledger if ln not in needing and not remark(ln)]
     for group, members in _groups(rest).items():
         lines += ["", screen.bold(group)]
         for line in members:
             lines += _row(screen, line, columns)
-    for caution in verdict.cautions:
+    for caution in _cautions(verdict):
         lines += ["", *screen.wrap(caution, "", "")]
     return [*lines, "", "The tool computes, it certifies nothing."]
+
+
+def _cautions(verdict: Verdict) -> list[str]:
+    """Sentences that no row of the ledger says: general cautions, and yes-no ones by name."""
+    rows = tuple(f"{line.title}:" for line in verdict.ledger if not remark(line))
+    said = [c for c in verdict.cautions if not c.startswith(rows)]
+    remarks = tuple(f"{line.title}:" for line in verdict.ledger if remark(line))
+    return [f"Caution: {c}" if c.startswith(remarks) else c for c in said]

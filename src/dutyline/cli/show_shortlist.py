@@ -1,0 +1,201 @@
+"""A shortlist as text: candidates best first, then why the others were turned down."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from dutyline.app.results import (
+    Line,
+    Rejection,
+    Shortlist,
+    Verdict,
+    open_lines,
+    tightest_line,
+    verdict_mass,
+)
+from dutyline.cli.marks import FAILS, mark_of, shape, verdict_mark, word
+from dutyline.cli.screen import Screen, cells
+from dutyline.core.numbers import group, percent, quantity
+
+_SHOWN_REJECTED = 4
+_SHOWN_CANDIDATES = 12
+_SHARES_FROM = 100
+_MASS_FROM = 112
+
+_FAMILIES: tuple[tuple[str, Callable[[Line], bool]], ...] = (
+    ("Speed", lambda ln: ln.check in ("top-speed", "speed-on-low-mains", "gear-max-speed")),
+    ("Peak", lambda ln: ln.check == "peak-torque"),
+    ("Contin.", lambda ln: ln.check in ("continuous-use", "winding-temperature")),
+    ("Holding", lambda ln: ln.check == "standstill-torque"),
+    ("Drive", lambda ln: ln.part == "drive"),
+    ("Gearhead", lambda ln: ln.part == "gearhead" and not ln.check.endswith("speed")),
+    ("Brake", lambda ln: ln.part == "brake"),
+    ("Inertia", lambda ln: ln.check == "inertia-ratio"),
+)
+"""Heads of the share columns and the lines that belong under each."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Column:
+    head: str
+    texts: list[str]
+    right: bool = False
+
+
+def _share(verdict: Verdict, belongs: Callable[[Line], bool]) -> str:
+    used = [
+        ln.used for ln in verdict.ledger if ln.used is not None and not ln.yes_no and belongs(ln)
+    ]
+    return group(100.0 * max(used)) if used else ""
+
+
+def _tightest_text(verdict: Verdict) -> str:
+    line = tightest_line(verdict.ledger)
+    if line is None or line.used is None:
+        return ""
+    return f"{percent(line.used):>6} {line.title[:1].lower()}{line.title[1:]}"
+
+
+def _parts(verdicts: Sequence[Verdict]) -> list[_Column]:
+    """Motor, gearhead and, where they tell candidates apart, the other parts."""
+    columns = [
+        _Column("Motor", [v.combination.motor for v in verdicts]),
+        _Column("Gearhead", [v.combination.gearhead or "none" for v in verdicts]),
+    ]
+    for head in ("drive", "brake", "resistor"):
+        names = [getattr(v.combination, head) or "none" for v in verdicts]
+        keys = [(v.combination.motor, v.combination.gearhead) for v in verdicts]
+        if len(set(zip(keys, names, strict=True))) > len(set(keys)):
+            columns.append(_Column(head.capitalize(), names))
+    return columns
+
+
+def _shares(screen: Screen, verdicts: Sequence[Verdict]) -> list[_Column]:
+    if screen.width < _SHARES_FROM:
+        return [_Column("Tightest share", [_tightest_text(v) for v in verdicts])]
+    table = [(head, [_share(v, belongs) for v in verdicts]) for head, belongs in _FAMILIES]
+    return [_Column(head, texts, right=True) for head, texts in table if any(texts)]
+
+
+def _masses(screen: Screen, verdicts: Sequence[Verdict]) -> list[_Column]:
+    if _SHARES_FROM <= screen.width < _MASS_FROM or screen.width < 80:
+        return []
+    masses = [verdict_mass(v) for v in verdicts]
+    unit = "" if screen.width >= _SHARES_FROM else "\u00a0kg"
+    return [_Column("Mass", ["" if m is None else group(m, 1) + unit for m in masses], right=True)]
+
+
+def _row(screen: Screen, columns: Sequence[_Column], k: int | None) -> str:
+    cells_ = []
+    for column in columns:
+        width = screen.width_of([column.head, *column.texts])
+        text = column.head if k is None else column.texts[k]
+        cells_.append((screen.right if column.right else screen.left)(text, width))
+    return "  ".join(cells_)
+
+
+def _table(screen: Screen, verdicts: Sequence[Verdict]) -> list[str]:
+    columns = [*_parts(verdicts), *_shares(screen, verdicts), *_masses(screen, verdicts)]
+    head = "  " + _row(screen, columns, None) + "  State"
+    rows = [
+        f"{shape(screen, verdict_mark(v))} {_row(screen, columns, k)}  "
+        + word(screen, verdict_mark(v))
+        for k, v in enumerate(verdicts)
+    ]
+    if max(cells(row) for row in [head, *rows]) > screen.width:
+        return _blocks(screen, verdicts, columns)
+    foot = []
+    if screen.width >= _SHARES_FROM:
+        mass = "; mass in kg" if screen.width >= _MASS_FROM else ""
+        foot = [f"  Tightest share of each family in %{mass}."]
+    return [head, *rows, *foot]
+
+
+def _blocks(screen: Screen, verdicts: Sequence[Verdict], columns: Sequence[_Column]) -> list[str]:
+    """Two lines a candidate: its parts and state, then its figures."""
+    lines = []
+    for k, verdict in enumerate(verdicts):
+        mark = verdict_mark(verdict)
+        names = [c.texts[k] for c in columns[:2] if c.texts[k] != "none"]
+        head = f"{' with '.join(names)}: {word(screen, mark)}"
+        lines += screen.wrap(head, f"{shape(screen, mark)} ")
+        rest = [
+            c.texts[k].strip() if c.head == "Tightest share" else f"{c.head.lower()} {c.texts[k]}"
+            for c in columns[2:]
+            if c.texts[k]
+        ]
+        lines += screen.wrap(", ".join(rest), "  ") if rest else []
+    return lines
+
+
+def _unmade(verdicts: Sequence[Verdict]) -> str:
+    """What the candidates still lack."""
+    counts = {sum(ln.state == "not-checked" for ln in open_lines(v.ledger)) for v in verdicts}
+    counts.discard(0)
+    if not counts:
+        return ""
+    least, most = min(counts), max(counts)
+    number = str(most) if least == most else f"{least} to {most}"
+    noun = "check" if most == 1 else "checks"
+    return f"Data for {number} {noun} are lacking; dutyline demand lists what to ask."
+
+
+def headline(shortlist: Shortlist) -> str:
+    """``Tray lift: 94 pairs of motor and gearhead tried, 6 fail no check.``"""
+    kept = {(v.combination.motor, v.combination.gearhead) for v in shortlist.candidates}
+    carried = {0: "every one fails a check", 1: "1 fails no check"}
+    pairs = "1 pair" if shortlist.pairs == 1 else f"{group(shortlist.pairs)} pairs"
+    said = carried.get(len(kept), f"{group(len(kept))} fail no check")
+    return f"{shortlist.axis.title}: {pairs} of motor and gearhead tried, {said}."
+
+
+def _rejection(screen: Screen, rejection: Rejection) -> list[str]:
+    parts = rejection.combination
+    name = ", ".join(n for n in (parts.motor, parts.gearhead) if n)
+    first = f"{name} {screen.paint('fails', FAILS.colour)}."
+    lines = [f"{shape(screen, FAILS)} {first}", *screen.wrap(rejection.text, "  ")]
+    return lines + (screen.wrap(rejection.near_miss, "  ") if rejection.near_miss else [])
+
+
+def _details(screen: Screen, verdict: Verdict) -> list[str]:
+    """What needs the reader in one candidate, for ``-v``."""
+    lines = ["", screen.bold(verdict.combination.text())]
+    for line in open_lines(verdict.ledger):
+        used = percent(line.used) if line.used is not None else ", ".join(line.missing)
+        text = f"{line.title}: {used} {mark_of(line).word}"
+        lines += screen.wrap(text, f"{shape(screen, mark_of(line))} ", "    ")
+    mass = verdict_mass(verdict)
+    said = [str(n) for n in (verdict.combination.drive, verdict.combination.brake) if n]
+    said += [quantity(mass, "kg")] if mass is not None else []
+    return [*lines, *screen.wrap(", ".join(said), "  ")] if said else lines
+
+
+def show_shortlist(
+    screen: Screen,
+    shortlist: Shortlist,
+    *,
+    quiet: bool = False,
+    verbose: bool = False,
+    every: bool = False,
+) -> list[str]:
+    """Every line that ``dutyline select`` prints."""
+    lines = screen.wrap(headline(shortlist))
+    if quiet:
+        return lines
+    shown = list(shortlist.candidates if every else shortlist.candidates[:_SHOWN_CANDIDATES])
+    if shown:
+        unmade = _unmade(shown)
+        lines += screen.wrap(unmade) if unmade else []
+        lines += ["", *_table(screen, shown)]
+    more = len(shortlist.candidates) - len(shown)
+    lines += [f"  {group(more)} more: --all"] if more else []
+    if verbose:
+        lines += [row for verdict in shown for row in _details(screen, verdict)]
+    rejected = shortlist.rejected if every else shortlist.rejected[:_SHOWN_REJECTED]
+    if rejected:
+        lines += ["", screen.bold("Rejected, nearest first")]
+        lines += [row for rejection in rejected for row in _rejection(screen, rejection)]
+        left = len(shortlist.rejected) - len(rejected)
+        lines += [f"  {group(left)} more: {screen.yours('--all')}"] if left else []
+    return [screen.text(line) for line in lines]
