@@ -1,10 +1,10 @@
-"""Checks of the motor: torque and speed against its boundaries, standstill, its own overload curve."""
+"""Checks of the motor: its boundaries, standstill, inertia and its own overload curve."""
 
 from __future__ import annotations
 
 import numpy as np
 
-from dutyline.checks.records import Outcome
+from dutyline.checks.records import Outcome, Severity
 from dutyline.checks.trial import Trial
 from dutyline.core.numbers import quantity
 from dutyline.demand.limits import WorstPoint, share
@@ -27,7 +27,7 @@ def speed_on_low_mains(trial: Trial) -> Outcome:
     """The same against the boundary at the lowest mains; the end of that curve counts too."""
     point = trial.motor_side.low_point
     outcome = _capped(trial, point, BOUNDARY)
-    severity = "must" if trial.site.weak_mains else "caution"
+    severity: Severity = "must" if trial.site.weak_mains else "caution"
     shelf = trial.boundaries.low
     top = trial.at_motor(trial.motor_side.top_speed)
     ends = {m: shelf[m] for m in np.unique(trial.choice.motor)}
@@ -40,8 +40,8 @@ def speed_on_low_mains(trial: Trial) -> Outcome:
         limit=np.where(over, end, outcome.limit),
         missing=outcome.missing,
         severity=severity,
-        at=np.where(over, _top_time(trial), outcome.at),
-        at_speed=np.where(over, top, outcome.at_speed),
+        at=np.where(over, _top_time(trial), trial.at_motor(point.time)),
+        at_speed=np.where(over, top, trial.at_motor(point.speed)),
         unit=np.where(over, "rad/s", "N*m"),
     )
 

@@ -14,6 +14,7 @@ VERDICT_WORDS: dict[VerdictWord, str] = {
     "incomplete": "Incomplete",
 }
 _MOST_CLAUSES = 3
+_ALWAYS_SAID = "gravity-safety-caution"
 
 
 def clause(line: Line) -> str:
@@ -32,8 +33,8 @@ def clause(line: Line) -> str:
 
 
 def remark(line: Line) -> bool:
-    """True for a yes-no caution: it is said as a sentence and not counted among the checks."""
-    return line.yes_no and line.severity != "must"
+    """True for a caution that is said as a sentence and not counted among the checks."""
+    return line.severity != "must" and (line.yes_no or line.check == _ALWAYS_SAID)
 
 
 def open_lines(lines: Sequence[Line]) -> list[Line]:

@@ -27,7 +27,7 @@ def _yes_no(faults: list[str], trial: Trial, good: str) -> Outcome:
 
 def match(trial: Trial) -> Outcome:
     """Supply class of motor, drive and resistor; mains voltage and phases of the drive."""
-    choice, line = trial.choice, trial.line
+    choice = trial.choice
     known: dict[tuple[int, int, int], str] = {}
     faults: list[str] = []
     for key in zip(choice.motor, choice.drive, choice.resistor, strict=True):
@@ -36,8 +36,8 @@ def match(trial: Trial) -> Outcome:
             known[key] = _mismatch(trial, motor, drive, resistor)
         faults.append(known[key])
     site = trial.site
-    kind = {1: "single-phase", 3: "three-phase"}.get(site.phases, "DC")  # type: ignore[call-overload]
-    del line
+    kinds: dict[int | str, str] = {1: "single-phase", 3: "three-phase"}
+    kind = kinds.get(site.phases, "DC")
     return _yes_no(faults, trial, f"{quantity(site.mains, 'V')}, {kind}")
 
 
@@ -51,7 +51,9 @@ def _mismatch(trial: Trial, motor: int, drive: int, resistor: int) -> str:
     if m.supply_class != d.supply_class:
         return f"motor class {m.supply_class}, drive class {d.supply_class}"
     if resistor >= 0 and own.resistors[resistor].supply_class != d.supply_class:
-        return f"resistor class {own.resistors[resistor].supply_class}, drive class {d.supply_class}"
+        return (
+            f"resistor class {own.resistors[resistor].supply_class}, drive class {d.supply_class}"
+        )
     if d.phases and site.phases not in d.phases:
         wanted = " or ".join(str(p) for p in d.phases)
         return f"{d.name} runs on {wanted} phases, the mains has {site.phases}"

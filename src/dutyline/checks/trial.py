@@ -6,8 +6,10 @@ choice of those parts and handed to every combination by index.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,6 +28,7 @@ from dutyline.physics.gears import mesh_efficiency
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
+Kind = TypeVar("Kind", bound=np.generic)
 
 CAPACITANCE_KEPT = 0.8
 """Share of the stated bus capacitance that is counted (tolerance and ageing; common practice)."""
@@ -108,8 +111,12 @@ class MotorSide:
         names = ("torque_constant", "current_stall", "current_peak", "saturation_peak")
         constant, stall, peak, bent = (gather(motors, n, self.choice.motor) for n in names)
         bent = np.where(np.isnan(bent), 1.0, bent)
-        stall = np.where(np.isnan(stall), gather(motors, "torque_stall", self.choice.motor) / constant, stall)
-        peak = np.where(np.isnan(peak), gather(motors, "torque_peak", self.choice.motor) / constant, peak)
+        stall = np.where(
+            np.isnan(stall), gather(motors, "torque_stall", self.choice.motor) / constant, stall
+        )
+        peak = np.where(
+            np.isnan(peak), gather(motors, "torque_peak", self.choice.motor) / constant, peak
+        )
         return Windings(constant, stall, peak, bent)
 
     @cached_property
@@ -187,17 +194,17 @@ class BoundaryShelf:
     @cached_property
     def peak(self) -> _Shelf:
         """Intermittent, nominal mains."""
-        return _Shelf(len(self.line.motors), lambda k: self._peak(k, 1.0))
+        return _Shelf(lambda k: self._peak(k, 1.0))
 
     @cached_property
     def low(self) -> _Shelf:
         """Intermittent, low mains."""
-        return _Shelf(len(self.line.motors), lambda k: self._peak(k, 1.0 + self.site.mains_low))
+        return _Shelf(lambda k: self._peak(k, 1.0 + self.site.mains_low))
 
     @cached_property
     def continuous(self) -> _Shelf:
         """Continuous at the site's ambient and altitude; even numbers without brake, odd with."""
-        return _Shelf(2 * len(self.line.motors), self._continuous)
+        return _Shelf(self._continuous)
 
     def _peak(self, motor: int, share: float) -> Boundary | None:
         return peak_boundary(self.line, motor, self.site.mains * share, self.site.phases)
@@ -220,17 +227,14 @@ class BoundaryShelf:
 class _Shelf:
     """A sequence whose items are made at first use."""
 
-    def __init__(self, size: int, make: object) -> None:
-        self.size, self.make = size, make
+    def __init__(self, make: Callable[[int], Boundary | None]) -> None:
+        self.make = make
         self.kept: dict[int, Boundary | None] = {}
-
-    def __len__(self) -> int:
-        return self.size
 
     def __getitem__(self, number: int) -> Boundary | None:
         key = int(number)
         if key not in self.kept:
-            self.kept[key] = self.make(key)  # type: ignore[operator]
+            self.kept[key] = self.make(key)
         return self.kept[key]
 
 
@@ -309,7 +313,7 @@ class DriveSide:
         limit = self.field("chopper_on")
         result = np.full(kept.size, np.nan)
         known = np.isfinite(kept) & np.isfinite(limit)
-        result[known] = capacitor_energy(kept[known], idle, np.maximum(limit[known], idle))
+        result[known] = capacitor_energy(kept[known], limit[known], idle)
         return result
 
 
@@ -374,7 +378,7 @@ class Trial:
         first, _ = self._motor_split
         return MotorSide(self.out, self.line, self.choice.take(first), self.boundaries)
 
-    def at_motor(self, value: Array) -> Array:
+    def at_motor(self, value: NDArray[Kind]) -> NDArray[Kind]:
         """A motor-side result, one element per combination."""
         return value[self._motor_split[1]]
 
@@ -390,7 +394,7 @@ class Trial:
             self.motor_side, self._motor_split[1][first], self.choice.drive[first], self.site
         )
 
-    def at_drive(self, value: Array) -> Array:
+    def at_drive(self, value: NDArray[Kind]) -> NDArray[Kind]:
         """A drive-side result, one element per combination."""
         return value[self._drive_split[1]]
 

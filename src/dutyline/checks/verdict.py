@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -153,8 +154,8 @@ def named(trial: Trial, k: int) -> Combination:
     """Part names of combination ``k``."""
     line, choice = trial.line, trial.choice
 
-    def name(parts: tuple[object, ...], index: int) -> str | None:
-        return None if index < 0 else str(getattr(parts[index], "name"))
+    def name(parts: tuple[Any, ...], index: int) -> str | None:
+        return None if index < 0 else str(parts[index].name)
 
     return Combination(
         motor=line.motors[choice.motor[k]].name,
@@ -174,7 +175,11 @@ def _cautions(trial: Trial, lines: tuple[Line, ...]) -> tuple[str, ...]:
     words.append(ENERGY_WORDS)
     for line in lines:
         if line.severity == "caution" and line.state in ("fails", "short"):
-            words.append(f"{line.title}: {line.text}." if line.text else f"{line.title}: over its usual band.")
+            words.append(
+                f"{line.title}: {line.text}."
+                if line.text
+                else f"{line.title}: over its usual band."
+            )
     return tuple(words)
 
 

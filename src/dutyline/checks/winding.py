@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.catalogue.tables import tables
 from dutyline.checks.records import Outcome
 from dutyline.checks.trial import MotorSide, Trial, gather
-from dutyline.catalogue.tables import tables
 from dutyline.demand.motor import strips
 from dutyline.physics.continuous_duty import copper_loss
 from dutyline.physics.thermal import Network, ThermalCycle, feedback_gain, periodic_state
@@ -22,7 +22,8 @@ MISSING = "thermal resistances and capacities of the motor, K/W and J/K"
 def _network(side: MotorSide, ambient: float, rows: NDArray[np.intp]) -> Network:
     motors, chosen = tables(side.line).motors, side.choice.motor[rows]
     names = ("cth_winding", "cth_housing", "rth_winding_housing", "rth_housing_ambient")
-    return Network(*(gather(motors, name, chosen) for name in names), ambient=ambient)
+    winding, housing, inner, outer = (gather(motors, name, chosen) for name in names)
+    return Network(winding, housing, inner, outer, ambient)
 
 
 def _ambient(trial: Trial) -> float:
@@ -80,7 +81,9 @@ def runaway(trial: Trial) -> Outcome:
     """How far the copper's own warming feeds back, against 1 where no steady state exists."""
     side = trial.motor_side
     rows = _known(side)
-    loss = copper_loss(side.rms_current, gather(tables(side.line).motors, "resistance", side.choice.motor))
+    loss = copper_loss(
+        side.rms_current, gather(tables(side.line).motors, "resistance", side.choice.motor)
+    )
     gain = np.full(side.choice.size, np.nan)
     gain[rows] = feedback_gain(loss[rows], _network(side, _ambient(trial), rows))
     return Outcome(

@@ -1,9 +1,9 @@
 """Polynomials on many intervals at once, held by their values at Gauss points.
 
-Every interval is mapped to ``-1 <= z <= 1``. A function is known by its values at the ``n`` Gauss-Legendre
-points and is the polynomial of degree ``n - 1`` through them, so integrals are dot products and
-roots are those of that polynomial. (Textbook matter, from memory: Gauss quadrature, Legendre
-series, Clenshaw's recurrence.)
+Every interval is mapped to ``-1 <= z <= 1``. A function is known by its values at the ``n``
+Gauss-Legendre points and is the polynomial of degree ``n - 1`` through them, so integrals are dot
+products and roots are those of that polynomial. (Textbook matter, from memory: Gauss quadrature,
+Legendre series, Clenshaw's recurrence.)
 """
 
 from __future__ import annotations
@@ -59,12 +59,13 @@ def at(coefficient: Array, z: Array) -> Array:
     n = coefficient.shape[-1]
     z = np.asarray(z, dtype=float)
     c = coefficient[..., None]
-    ahead = np.zeros(np.broadcast_shapes(coefficient.shape[:-1] + (1,), z.shape))
+    ahead = np.zeros(np.broadcast_shapes((*coefficient.shape[:-1], 1), z.shape))
     after = ahead
     for k in range(n - 1, 0, -1):
-        ahead, after = c[..., k, :] + (2 * k + 1) / (k + 1) * z * ahead - (k + 1) / (
-            k + 2
-        ) * after, ahead
+        ahead, after = (
+            c[..., k, :] + (2 * k + 1) / (k + 1) * z * ahead - (k + 1) / (k + 2) * after,
+            ahead,
+        )
     result: Array = c[..., 0, :] + z * ahead - after / 2
     return result
 
@@ -83,9 +84,9 @@ def _search_grid(n: int) -> tuple[Array, Array]:
 
 
 def sign_brackets(coefficient: Array) -> tuple[NDArray[np.intp], Array, Array]:
-    """Where polynomials (rows) change sign: row numbers with lower and upper end of each bracket.
+    """Where polynomials (rows) change sign: row numbers, lower and upper end of each bracket.
 
-    Values below 1e-12 of a row's largest coefficient count as zero and make no bracket by themselves.
+    Values below 1e-12 of a row's largest coefficient count as zero and make no bracket alone.
     """
     n = coefficient.shape[-1]
     grid, basis = _search_grid(n)

@@ -1,4 +1,4 @@
-"""Energy at the drive's bus over the cycle: what returns, what the capacitor takes, what is left."""
+"""Energy at the drive's bus over the cycle: what returns, what is stored, what is left."""
 
 from __future__ import annotations
 
@@ -111,9 +111,7 @@ def _portion(
     use.motoring[rows] = np.maximum(shaft, 0).sum(axis=1)
     use.regenerated[rows] = np.maximum(-shaft, 0).sum(axis=1)
     use.surplus[rows] = np.maximum(gain, 0).sum(axis=1)
-    use.largest_store[rows] = np.where(
-        gain.sum(axis=1) > 0, np.inf, endless.stored.max(axis=1)
-    )
+    use.largest_store[rows] = np.where(gain.sum(axis=1) > 0, np.inf, endless.stored.max(axis=1))
     use.resistor[rows] = burnt.sum(axis=1)
     use.peak_power[rows] = peak[here, best]
     use.peak_time[rows] = cut.time.reshape(rows.size, -1)[here, best]

@@ -15,8 +15,8 @@ from dutyline.core import series
 from dutyline.core.errors import RangeError
 from dutyline.demand.loading import burden_of, process_effort, thresholds
 from dutyline.motion.pieces import Cycle, Piece
-from dutyline.train.recursion import Motion, ShaftState, inverse
 from dutyline.train.records import Train
+from dutyline.train.recursion import Motion, ShaftState, inverse
 
 Array = NDArray[np.float64]
 
@@ -115,7 +115,9 @@ def instants(
     phase = np.array([p.phase for p in pieces], dtype=np.intp)
     facing = directions(pieces) if direction is None else direction
     tau = (z[None, :] + 1) * half[:, None]
-    load = [np.stack([p.derivative(k, t) for p, t in zip(pieces, tau, strict=True)]) for k in range(3)]
+    load = [
+        np.stack([p.derivative(k, t) for p, t in zip(pieces, tau, strict=True)]) for k in range(3)
+    ]
     count = z.size
     phases = np.repeat(phase, count)
     facing = np.repeat(facing, count)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,6 +22,14 @@ from dutyline.demand.output import OutputDemand
 
 Array = NDArray[np.float64]
 GOLDEN = (np.sqrt(5.0) - 1) / 2
+
+
+class Boundaries(Protocol):
+    """Boundaries by number; None where data are missing."""
+
+    def __getitem__(self, number: int, /) -> Boundary | None:
+        """The boundary of this number."""
+        ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +53,7 @@ def share(torque: Array, limit: Array) -> Array:
 
 
 def worst_point(
-    out: OutputDemand, shafts: Shafts, boundaries: Sequence[Boundary | None], index: Index
+    out: OutputDemand, shafts: Shafts, boundaries: Boundaries, index: Index
 ) -> WorstPoint:
     """Nearest approach of the duty trace to the boundary of each combination.
 
@@ -54,7 +62,7 @@ def worst_point(
     out : OutputDemand
     shafts : Shafts
         ``c`` combinations.
-    boundaries : sequence of Boundary or None
+    boundaries : Boundaries
         The boundary of combination ``k`` is ``boundaries[index[k]]``.
     index : (c,) ndarray of int
 
@@ -142,7 +150,7 @@ def _inside(
 
 
 def continuous_limit(
-    out: OutputDemand, shafts: Shafts, boundaries: Sequence[Boundary | None], index: Index
+    out: OutputDemand, shafts: Shafts, boundaries: Boundaries, index: Index
 ) -> Array:
     """Root of the time mean of the squared continuous torque over the speeds of the cycle [N*m].
 
@@ -167,7 +175,7 @@ def continuous_limit(
 
 
 def limit_at_mean_speed(
-    out: OutputDemand, shafts: Shafts, boundaries: Sequence[Boundary | None], index: Index
+    out: OutputDemand, shafts: Shafts, boundaries: Boundaries, index: Index
 ) -> Array:
     """Continuous torque at the mean motor speed [N*m], for the plain criterion."""
     result = np.full(index.size, np.nan)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -15,8 +17,8 @@ def burden_of(train: Train, cycle: Cycle, phases: NDArray[np.intp]) -> Burden:
     """The burden on the load node, each field an array with one number per given phase index."""
     totals = [train.chain.load.total(phase.carry) for phase in cycle.phases]
     names = Burden.__dataclass_fields__
-    table = {name: np.array([getattr(t, name) for t in totals]) for name in names}
-    return Burden(**{name: column[phases] for name, column in table.items()})
+    table: dict[str, Any] = {n: np.array([getattr(t, n) for t in totals])[phases] for n in names}
+    return Burden(**table)
 
 
 def process_effort(
@@ -73,8 +75,10 @@ def _table(force: Force, place: Array, side: Array, inside: Array | None) -> Arr
     places = np.array(force.places)
     values = np.array(force.values)
     span = max(places[-1] - places[0], abs(places[-1]), 1e-12)
-    nudged = place + side * 1e-9 * span if inside is None else np.where(
-        np.abs(inside - place) < 1e-9 * span, inside, place + side * 1e-9 * span
+    nudged = (
+        place + side * 1e-9 * span
+        if inside is None
+        else np.where(np.abs(inside - place) < 1e-9 * span, inside, place + side * 1e-9 * span)
     )
     index = np.searchsorted(places, nudged, side="right") - 1
     inner = (index >= 0) & (index < places.size - 1)

@@ -40,7 +40,8 @@ class Shafts:
     def vector(self) -> Array:
         """(c, 5) the x of :class:`dutyline.demand.output.Moments`"""
         i, eta = self.ratio, self.efficiency
-        return np.stack([self.inertia * i, 1 / (i * eta), eta / i, 1 / i, self.drag], axis=1)
+        columns = [self.inertia * i, 1 / (i * eta), eta / i, 1 / i, self.drag]
+        return np.stack(columns, axis=1)
 
     def take(self, index: Index) -> Shafts:
         """The same for some of the combinations."""
@@ -59,7 +60,8 @@ def rms_torque(out: OutputDemand, shafts: Shafts) -> Array:
         value = x @ m.nodes[:, m.credit].reshape(5, -1)
         helped = np.sign(out.torque[m.credit].ravel())
         square = square - np.where(value * helped < 0, value**2, 0.0) @ weight
-    return np.sqrt(np.maximum(square, 0.0))
+    root: Array = np.sqrt(np.maximum(square, 0.0))
+    return root
 
 
 def end_torques(out: OutputDemand, shafts: Shafts) -> Array:
@@ -77,8 +79,10 @@ def torque_coefficients(out: OutputDemand, shafts: Shafts, piece: Index | None =
     """Legendre coefficients of the motor torque: (c, K, n), or (c, n) for one piece each."""
     phi = out.moments.coefficients
     if piece is None:
-        return np.einsum("cf,fkn->ckn", shafts.vector, phi)
-    return np.einsum("cf,fcn->cn", shafts.vector, phi[:, piece])
+        every: Array = np.einsum("cf,fkn->ckn", shafts.vector, phi)
+        return every
+    one: Array = np.einsum("cf,fcn->cn", shafts.vector, phi[:, piece])
+    return one
 
 
 def peak_torque(out: OutputDemand, shafts: Shafts) -> tuple[Array, Array]:
@@ -220,14 +224,12 @@ def _kink_cuts(
     return owner[index], middle + half.ravel()[index] * place
 
 
-def _values(
-    out: OutputDemand, shafts: Shafts, flat: Array, where: Array
-) -> tuple[Array, Array]:
+def _values(out: OutputDemand, shafts: Shafts, flat: Array, where: Array) -> tuple[Array, Array]:
     """Motor torque and speed at places (r, e, q) of pieces given by rows of coefficients."""
     count = shafts.ratio.size
     spots = where.reshape(flat.shape[0], -1)
-    torque = series.at(flat, spots).reshape(count, -1, spots.shape[1])
-    torque = _credited(out, torque).reshape(where.shape)
+    plain = series.at(flat, spots).reshape(count, -1, spots.shape[1])
+    torque: Array = _credited(out, plain).reshape(where.shape)
     speed = series.at(np.tile(out.moments.speed, (count, 1)), spots)
     ratio = np.repeat(shafts.ratio, out.start.size)
     return torque, (speed * ratio[:, None]).reshape(where.shape)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -39,7 +40,7 @@ class Points:
     """Shaft state at a set of instants, flat."""
 
     time: Array
-    """[s]"""
+    """[s]; at ends moved inward by 1e-14 of the cycle, so that a joint has two sides"""
     speed: Array
     """[rad/s or m/s]"""
     acceleration: Array
@@ -230,8 +231,8 @@ class OutputDemand:
         return np.array(peaks)
 
     def phase_at(self, time: float) -> str:
-        """Name of the phase at an instant; an instant on a joint belongs to the earlier one."""
-        index = int(np.searchsorted(self.start + self.duration, time - 1e-12 * self.cycle_time))
+        """Name of the phase at an instant; instants of :attr:`ends` know their side of a joint."""
+        index = int(np.searchsorted(self.start + self.duration, time))
         index = min(index, self.start.size - 1)
         return self.axis.cycle.phases[int(self.phase[index])].name
 
@@ -371,7 +372,7 @@ def _policy(name: str) -> int:
 
 
 def _points_needed(pieces: list[Piece], axis: Axis) -> int:
-    """Gauss points so that speed times torque cubed is integrated exactly where it is a polynomial."""
+    """Gauss points that integrate speed times torque cubed exactly if it is a polynomial."""
     base = [axis.train.chain.load.base, *axis.train.chain.load.payloads.values()]
     if any(p.waves for p in pieces) or any(b.gravity_cos or b.gravity_sin for b in base):
         return 16
@@ -405,9 +406,7 @@ def _released(state: ShaftState, hold: NDArray[np.int8], count: int) -> ShaftSta
     return replace(state, effort=replace(state.effort, causes=causes))
 
 
-def _credited(
-    state: ShaftState, hold: NDArray[np.int8], count: int, facing: Array
-) -> ShaftState:
+def _credited(state: ShaftState, hold: NDArray[np.int8], count: int, facing: Array) -> ShaftState:
     """Friction that would hold more than the load needs leaves no torque, never a reversed one."""
     credit = np.repeat(hold == CREDIT, count)
     if not credit.any():
@@ -430,8 +429,9 @@ def _points(state: ShaftState, pieces: list[Piece], hold: NDArray[np.int8], z: A
     position = np.concatenate(
         [p.position((z + 1) / 2 * p.duration) for p in pieces] or [np.empty(0)]
     )
+    aside = 1e-14 * (pieces[-1].end) * -np.sign(z) * (np.abs(z) == 1)
     return Points(
-        time=(start[:, None] + (z + 1) * half[:, None]).ravel(),
+        time=(start[:, None] + (z + 1) * half[:, None] + aside).ravel(),
         speed=state.motion.speed,
         acceleration=state.motion.acceleration,
         torque=total,
@@ -452,9 +452,7 @@ def _with_breakaway(ends: Points, axis: Axis, pieces: list[Piece]) -> Points:
     raised = replace(
         load,
         base=replace(load.base, friction=load.base.friction * factor),
-        payloads={
-            k: replace(b, friction=b.friction * factor) for k, b in load.payloads.items()
-        },
+        payloads={k: replace(b, friction=b.friction * factor) for k, b in load.payloads.items()},
     )
     train = replace(axis.train, chain=replace(axis.train.chain, load=raised))
     state, _ = instants(pieces, train, axis.cycle, np.array([-1.0, 1.0]))
@@ -488,7 +486,7 @@ def _static(state: ShaftState, edge: ShaftState) -> tuple[float, float]:
 
 def _energies(
     axis: Axis, state: ShaftState, process: Array, pieces: list[Piece], weight: Array, z: Array
-) -> dict[str, float | Array]:
+) -> dict[str, Any]:
     """Where the energy of one cycle goes, and the residue of the balance.
 
     The work of inertia must vanish over a closed cycle, the weight work found by quadrature of the

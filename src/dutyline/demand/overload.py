@@ -15,7 +15,7 @@ from dutyline.physics.overload import Curve, allowed_time, damage_rate, settled_
 Array = NDArray[np.float64]
 
 BURST_LEVELS = 48
-"""Levels between 1 and the largest load factor at which a burst is looked at, besides the corners."""
+"""Levels between 1 and the largest factor at which a burst is looked at, besides corners."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,12 +57,11 @@ def overload_use(
     peak, at = peak_torque(out, shafts)
     factor = windings.current(peak) / reference
     count = factor.size
-    use = OverloadUse(*(np.zeros(count) for _ in range(5)), factor)
-    use.time[:], use.single_time[:] = at, at
-    use.net[:] = np.where(factor <= 1, -1.0, 0.0)
-    missing = ~np.isfinite(factor)
-    for part in (use.largest, use.net, use.single):
-        part[missing] = np.nan
+    largest, net, time, single, single_time = (np.zeros(count) for _ in range(5))
+    use = OverloadUse(largest, net, time, single, single_time, factor)
+    time[:], single_time[:] = at, at
+    for column in (largest, net, single):
+        column[~np.isfinite(factor)] = np.nan
     heavy = np.nonzero(factor > 1)[0]
     for part in chunks(heavy.size, out.start.size):
         _heavy(out, shafts, windings, reference, curve, recovery, heavy[part], use)

@@ -86,7 +86,11 @@ def sample(
     start = np.repeat(out.start, SAMPLES)
     time = start + np.tile(z + 1, out.start.size) * np.repeat(out.duration / 2, SAMPLES)
     speed = i * state.motion.speed
-    near = int(np.argmin(np.abs(time - peak_time) - 1e-9 * np.abs(torque) / np.abs(torque).max(initial=1e-300)))
+    near = int(
+        np.argmin(
+            np.abs(time - peak_time) - 1e-9 * np.abs(torque) / np.abs(torque).max(initial=1e-300)
+        )
+    )
     position = np.concatenate([p.position((z + 1) / 2 * p.duration) for p in pieces])
     return MotorTrace(
         time=time,

@@ -274,8 +274,9 @@ def saturation_factor(
 ) -> Array:
     """Torque over torque constant times current [1].
 
-    1 up to the stall current, then falling along a straight line through ``saturation_peak`` at
-    the peak current. 1 everywhere where the peak current is not above the stall current.
+    1 up to the stall current, then falling along a straight line to ``saturation_peak`` at the
+    peak current, beyond which it stays: there the motor is overloaded anyhow, and numbers stay
+    finite. 1 everywhere where the peak current is not above the stall current.
 
     Parameters
     ----------
@@ -288,10 +289,11 @@ def saturation_factor(
 
     Examples
     --------
-    >>> saturation_factor([1.0, 2.0, 3.0], 1.0, 3.0, 0.95).round(3).tolist()
-    [1.0, 0.975, 0.95]
+    >>> saturation_factor([1.0, 2.0, 3.0, 9.0], 1.0, 3.0, 0.95).round(3).tolist()
+    [1.0, 0.975, 0.95, 0.95]
     """
-    above_stall = np.maximum(np.abs(numbers(current)) - numbers(current_stall), 0.0)
+    counted = np.minimum(np.abs(numbers(current)), numbers(current_peak))
+    above_stall = np.maximum(counted - numbers(current_stall), 0.0)
     slope = _fall(current_stall, current_peak, saturation_peak)
     with np.errstate(invalid="ignore"):
         straight = (slope == 0.0) | (above_stall == 0.0)
@@ -336,8 +338,6 @@ def current_of_torque(
 ) -> Array:
     """Current that a torque needs with saturating iron, sign of the torque [A rms].
 
-    Infinite where no current gives the torque.
-
     Parameters
     ----------
     torque : array_like [N*m]
@@ -348,19 +348,21 @@ def current_of_torque(
     Source
     ------
     The inverse of :func:`torque_of_current`: smaller root of
-    ``b I**2 - (1 + b I_0) I + T/Kt = 0``; derived here.
+    ``b I**2 - (1 + b I_0) I + T/Kt = 0`` up to the peak current; derived here.
 
     Examples
     --------
-    >>> current_of_torque([0.5, -1.425, 99.0], 0.5, 1.0, 3.0, 0.95).round(3).tolist()
-    [1.0, -3.0, inf]
+    >>> current_of_torque([0.5, -1.425, 4.75], 0.5, 1.0, 3.0, 0.95).round(3).tolist()
+    [1.0, -3.0, 10.0]
     """
     straight = np.abs(numbers(torque)) / numbers(torque_constant)
     slope = _fall(current_stall, current_peak, saturation_peak)
     with np.errstate(invalid="ignore", divide="ignore"):
         middle = 1.0 + np.where(slope == 0.0, 0.0, slope * numbers(current_stall))
         root = middle**2 - 4.0 * slope * straight
-        bent = np.where(root < 0.0, np.inf, 2.0 * straight / (middle + np.sqrt(abs(root))))
+        bent = 2.0 * straight / (middle + np.sqrt(np.maximum(root, 0.0)))
+        at_peak = numbers(saturation_peak) * numbers(current_peak)
+        bent = np.where((slope > 0.0) & (straight > at_peak), straight / saturation_peak, bent)
         size = np.where(straight <= numbers(current_stall), straight, bent)
     return numbers(np.copysign(size, numbers(torque)))
 

@@ -12,9 +12,9 @@ STATE_RANK = {"meets": 0, "short": 1, "incomplete": 2, "fails": 3}
 
 _FIRST = "What meets every check comes first, then what is short of a reserve, then what lacks data"
 ORDERS = {
-    "mass": f"{_FIRST}; within each the lightest on the machine, then the smallest tightest share.",
-    "size": f"{_FIRST}; within each the smallest motor flange, then the smallest tightest share.",
-    "energy": f"{_FIRST}; within each the least mean shaft power, then the smallest tightest share.",
+    "mass": f"{_FIRST}; within each the lightest on the machine, then the least tightest share.",
+    "size": f"{_FIRST}; within each the smallest motor flange, then the least tightest share.",
+    "energy": f"{_FIRST}; within each the least mean shaft power, then the least tightest share.",
     "reserve": f"{_FIRST}; within each the largest slack of the tightest check.",
     "cost": f"{_FIRST}; the line states no cost, so the lightest on the machine comes first.",
     "assumptions": f"{_FIRST}; within each the fewest assumed facts, then the lightest.",
@@ -27,7 +27,11 @@ def moved_mass(verdict: Verdict, line: ProductLine) -> float:
     chosen = verdict.combination
     motor = line.motors[line.motor_index[chosen.motor]]
     own = motor.mass_with_brake if chosen.brake and motor.mass_with_brake else motor.mass
-    gear = 0.0 if chosen.gearhead is None else line.gearheads[line.gearhead_index[chosen.gearhead]].mass
+    gear = (
+        0.0
+        if chosen.gearhead is None
+        else line.gearheads[line.gearhead_index[chosen.gearhead]].mass
+    )
     return float("inf") if own is None or gear is None else own + gear
 
 

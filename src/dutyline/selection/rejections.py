@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from dutyline.checks.ledger import CHECKS, judge, line_of
-from dutyline.checks.records import Line
+from dutyline.checks.ledger import FAILS, judge, line_of
+from dutyline.checks.listing import CHECKS
+from dutyline.checks.records import Combination, Line
 from dutyline.checks.trial import Trial
 from dutyline.checks.verdict import named
 from dutyline.core.numbers import pair, percent
@@ -21,9 +22,17 @@ NEAR = 1.15
 
 
 def rejections(
-    trial: Trial, failing: NDArray[np.int16], pair_of: Index, lost: Index
+    trial: Trial,
+    failing: NDArray[np.int16],
+    groups: list[list[int]],
+    pair_of: Index,
+    lost: Index,
 ) -> tuple[Rejection, ...]:
     """One rejection per pair of motor and gearhead that has no working combination.
+
+    A pair is explained by the checks of the round in which it fell out; only what falls out
+    narrowly is put through the rest, to see whether anything else is wrong. Pairs whose motor
+    does not suit the mains are told once per motor.
 
     Parameters
     ----------
@@ -31,6 +40,8 @@ def rejections(
         All combinations tried.
     failing : (c,) ndarray
         First failing check of each.
+    groups : list of lists
+        Numbers of the checks of each round.
     pair_of : (c,) ndarray
         Pair of each combination.
     lost : (p,) ndarray
@@ -38,25 +49,84 @@ def rejections(
     """
     if lost.size == 0:
         return ()
-    nearest = _latest_to_fail(failing, pair_of, lost)
-    part = trial.take(nearest)
-    musts = [judge(part, check) for check in CHECKS if check.severity == "must"]
-    found = []
+    nearest = _once_per_motor(trial, failing, _latest_to_fail(failing, pair_of, lost))
+    found: list[tuple[Combination, list[Line], bool]] = []
+    for group in groups:
+        rows = nearest[np.isin(failing[nearest], group)]
+        if rows.size == 0:
+            continue
+        bad = _failing_lines(trial, rows, group)
+        narrow = [k for k, lines in enumerate(bad) if _narrow(lines)]
+        rest = [n for g in groups if g is not group for n in g]
+        more = _failing_lines(trial, rows[narrow], rest)
+        extra = dict(zip(narrow, more, strict=True))
+        part = trial.take(rows)
+        for k, lines in enumerate(bad):
+            full = _told(sorted([*lines, *extra.get(k, [])], key=_worst_first))
+            found.append((named(part, k), full, k in extra and not extra[k]))
+    made = [_rejection(*item) for item in found]
+    made.sort(key=lambda r: (not r.near_miss, _by_yes_no(r.failing[0]) == 0, r.worst_share))
+    return tuple(made)
+
+
+def _failing_lines(trial: Trial, rows: Index, checks: list[int]) -> list[list[Line]]:
+    """The must lines that fail, for some combinations and checks."""
+    if rows.size == 0:
+        return []
+    part = trial.take(rows)
+    judged = [judge(part, CHECKS[number]) for number in checks]
+    result = []
     for k in range(part.size):
-        lines = [line_of(part, judged, k) for judged in musts]
-        bad = [ln for ln in lines if ln is not None and ln.state == "fails" and ln.severity == "must"]
-        bad.sort(key=lambda ln: (_by_yes_no(ln), -(ln.used or 0.0)))
-        found.append(
-            Rejection(
-                combination=named(part, k),
-                check=bad[0].check,
-                text=_sentence(bad),
-                near_miss=_near_miss(bad),
-                failing=tuple(bad),
-            )
-        )
-    found.sort(key=lambda r: (len(r.failing) > 1 or _by_yes_no(r.failing[0]) == 0, r.worst_share))
-    return tuple(found)
+        failed = [j for j in judged if j.state[k] == FAILS and j.must[k]]
+        lines = [line_of(part, j, k) for j in failed]
+        result.append([line for line in lines if line is not None])
+    return result
+
+
+def _once_per_motor(trial: Trial, failing: NDArray[np.int16], rows: Index) -> Index:
+    """Only the first pair of each motor whose supply does not match."""
+    supply = next(k for k, check in enumerate(CHECKS) if check.id == "supply-match")
+    seen: set[int] = set()
+    kept = []
+    for row in rows:
+        motor = int(trial.choice.motor[row])
+        if failing[row] == supply:
+            if motor in seen:
+                continue
+            seen.add(motor)
+        kept.append(row)
+    return np.array(kept, dtype=np.intp)
+
+
+def _worst_first(line: Line) -> tuple[int, float]:
+    return (_by_yes_no(line), -(line.used if line.used is not None else 0.0))
+
+
+def _told(lines: list[Line]) -> list[Line]:
+    """Without lines that only repeat that the motor is too slow or on the wrong mains."""
+    ids = {line.check for line in lines}
+    if "supply-match" in ids:
+        return [line for line in lines if line.check == "supply-match"]
+    if "top-speed" in ids:
+        return [line for line in lines if line.check != "peak-torque" or line.limit]
+    return lines
+
+
+def _narrow(lines: list[Line]) -> bool:
+    shares = [line.used if line.used is not None else np.inf for line in lines]
+    return max(shares, default=np.inf) <= NEAR
+
+
+def _rejection(combination: Combination, lines: list[Line], alone: bool) -> Rejection:
+    if lines[0].check == "supply-match":
+        combination = Combination(combination.motor, None, combination.drive)
+    return Rejection(
+        combination=combination,
+        check=lines[0].check,
+        text=_sentence(lines),
+        near_miss=_near_miss(lines) if alone else "",
+        failing=tuple(lines),
+    )
 
 
 def _latest_to_fail(failing: NDArray[np.int16], pair_of: Index, lost: Index) -> Index:
@@ -80,7 +150,9 @@ def _figures(line: Line) -> str:
     if line.demand is None or line.limit is None or not np.isfinite(line.demand):
         return f"{line.title.lower()} grows until it trips"
     needed, allowed, unit = pair(line.demand, line.limit, line.unit)
-    return f"{line.title.lower()} {percent(line.used or 0.0)}, {needed} of {allowed} {unit}".rstrip()
+    return (
+        f"{line.title.lower()} {percent(line.used or 0.0)}, {needed} of {allowed} {unit}".rstrip()
+    )
 
 
 def _sentence(bad: list[Line]) -> str:
@@ -90,9 +162,11 @@ def _sentence(bad: list[Line]) -> str:
 
 
 def _near_miss(bad: list[Line]) -> str:
-    if len(bad) != 1 or _by_yes_no(bad[0]) == 0:
+    """What is said when nothing but a narrow excess stands in the way."""
+    worst = bad[0]
+    if _by_yes_no(worst) == 0 or worst.used is None or not np.isfinite(worst.used):
         return ""
-    line = bad[0]
-    if line.used is None or not np.isfinite(line.used) or line.used > NEAR:
-        return ""
-    return f"Everything else meets or is short of reserve; only this is over, by {percent(line.used - 1)}."
+    over = percent(worst.used - 1)
+    if len(bad) == 1:
+        return f"Nothing else fails; {worst.title.lower()} is over by {over}."
+    return f"Nothing else fails; the worst is over by {over}."

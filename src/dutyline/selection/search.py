@@ -6,15 +6,17 @@ same functions that judge a single combination, so the screen can change no verd
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.axis.model import Axis
-from dutyline.catalogue.pairing import combinations
+from dutyline.catalogue.pairing import GearheadWish, combinations
 from dutyline.catalogue.parts import ProductLine
-from dutyline.checks.ledger import CHECKS, FAILS, MEETS, SHORT, UNCHECKED, judge
+from dutyline.checks.ledger import FAILS, MEETS, SHORT, UNCHECKED, judge
+from dutyline.checks.listing import CHECKS
 from dutyline.checks.trial import Choice, Trial, distinct
 from dutyline.checks.verdict import trial_of, verdicts
 from dutyline.core.errors import Fault, InputError
@@ -45,6 +47,7 @@ SCREEN: tuple[tuple[str, ...], ...] = (
 )
 """Check ids of the first rounds; every other must check runs in the last."""
 
+WISHES: dict[str, GearheadWish] = {"allowed": "allowed", "none": "none", "needed": "needed"}
 RANK = {MEETS: 0, SHORT: 1, UNCHECKED: 2, FAILS: 3}
 
 
@@ -58,13 +61,33 @@ class Decision:
     """Index into CHECKS of the first check found to fail, -1 where none does"""
 
 
-def decide(trial: Trial) -> Decision:
+Progress = Callable[[int, int], None]
+"""Told how many combinations of how many are decided."""
+PORTION = 65_536
+"""Combinations decided at a time."""
+
+
+def decide(trial: Trial, progress: Progress | None = None) -> Decision:
     """Verdicts of all combinations of a trial, dear checks only where cheap ones do not fail."""
+    if trial.size <= PORTION:
+        return _decide(trial)
+    parts = []
+    for first in range(0, trial.size, PORTION):
+        if progress is not None:
+            progress(first, trial.size)
+        index = np.arange(first, min(first + PORTION, trial.size))
+        parts.append(_decide(trial.take(index)))
+    return Decision(
+        np.concatenate([p.state for p in parts]), np.concatenate([p.failing for p in parts])
+    )
+
+
+def _decide(trial: Trial) -> Decision:
     count = trial.size
     failing = np.full(count, -1, dtype=np.int16)
     open_, short = np.zeros(count, dtype=bool), np.zeros(count, dtype=bool)
     alive: Index = np.arange(count)
-    for group in _groups():
+    for group in rounds():
         if alive.size == 0:
             break
         part = trial.take(alive)
@@ -82,14 +105,15 @@ def decide(trial: Trial) -> Decision:
     return Decision(state.astype(np.int8), failing)
 
 
-def _groups() -> list[list[int]]:
+def rounds() -> list[list[int]]:
+    """Numbers of the must checks in the rounds in which they run."""
     named = {check_id for group in SCREEN for check_id in group}
     groups = [[k for k, c in enumerate(CHECKS) if c.id in group] for group in SCREEN]
     last = [k for k, c in enumerate(CHECKS) if c.id not in named and c.severity == "must"]
     return [*groups, last]
 
 
-def select(axis: Axis, line: ProductLine) -> Shortlist:
+def select(axis: Axis, line: ProductLine, progress: Progress | None = None) -> Shortlist:
     """Candidates for an axis, best first, and why the others do not work.
 
     Parameters
@@ -97,6 +121,8 @@ def select(axis: Axis, line: ProductLine) -> Shortlist:
     axis : Axis
         With ``[site]``.
     line : ProductLine
+    progress : callable, optional
+        Called with the number decided so far and the number of all.
 
     Returns
     -------
@@ -111,7 +137,7 @@ def select(axis: Axis, line: ProductLine) -> Shortlist:
     demand = output_demand(axis)
     choice = tries(axis, line, demand)
     trial = trial_of(axis, line, choice, demand)
-    decision = decide(trial)
+    decision = decide(trial, progress)
     keep = _one_resistor_each(trial, decision)
     found = verdicts(trial.take(keep), traced=False)
     pair_first, pair_of = distinct(choice.motor, choice.gearhead)
@@ -123,7 +149,7 @@ def select(axis: Axis, line: ProductLine) -> Shortlist:
         tried=choice.size,
         pairs=int(pair_first.size),
         candidates=order_of(found, axis.choose.objective, line),
-        rejected=rejections(trial, decision.failing, pair_of, np.nonzero(lost)[0]),
+        rejected=rejections(trial, decision.failing, rounds(), pair_of, np.nonzero(lost)[0]),
         objective=axis.choose.objective,
         order=ORDERS[axis.choose.objective],
     )
@@ -137,7 +163,7 @@ def tries(axis: Axis, line: ProductLine, demand: OutputDemand) -> Choice:
     combos = combinations(
         line,
         brake=brake,
-        gearhead=axis.require.gearhead,
+        gearhead=WISHES[axis.require.gearhead],
         motors=choose.motors,
         gearheads=choose.gearheads,
         drives=choose.drives,

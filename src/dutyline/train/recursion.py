@@ -110,7 +110,7 @@ def through_stage(
 ) -> tuple[Effort, Array, Array]:
     """Effort at the input of a stage from the effort at its output.
 
-    Returns the effort, the effort through the contact (at the output side) and the power lost there.
+    Returns the effort, the effort through the contact (output side) and the power lost there.
     """
     causes = effort.causes.copy()
     causes[INERTIA] += stage.inertia_out * outside.acceleration
