@@ -1,0 +1,311 @@
+"""One entry of the file: from what stands there to a value, a word or a list of them."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Mapping
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any
+
+from dutyline.axis.fields import choice, nearest, plain
+from dutyline.axis.forms import Field
+from dutyline.core.dimensions import dimension
+from dutyline.core.faults import ValueFault, quoted
+from dutyline.core.reading import read_value
+from dutyline.core.values import STATUSES, Value
+
+EXAMPLES: dict[str, str] = {
+    "number": "0.1",
+    "length": "300 mm",
+    "angle": "90 deg",
+    "time": "0.6 s",
+    "mass": "40 kg",
+    "inertia": "0.3 kg*cm^2",
+    "force": "120 N",
+    "torque": "2 N*m",
+    "speed": "0.5 m/s",
+    "angular-speed": "60 r/min",
+    "acceleration": "5 m/s^2",
+    "angular-acceleration": "20 rad/s^2",
+    "jerk": "50 m/s^3",
+    "angular-jerk": "500 rad/s^3",
+    "stiffness": "60 N/um",
+    "torsional-stiffness": "6000 N*m/rad",
+    "lead": "10 mm",
+    "rate": "30 /min",
+    "frequency": "50 Hz",
+    "bandwidth": "20 Hz",
+    "gain": "60 /s",
+    "voltage": "230 V",
+    "current": "6 A",
+    "temperature": "40 degC",
+    "temperature-difference": "5 K",
+    "viscous": "20 N*s/m",
+    "rotary-viscous": "0.02 N*m*s/rad",
+    "area": "0.06 m^2",
+}
+"""A value of each dimension, for remedies."""
+
+_SLOT = re.compile(r"^\s*([+-]?\d+(?:\.\d+)?)\s*[/:]\s*(\d+(?:\.\d+)?)\s*$")
+
+
+def example(kind: str) -> str:
+    """A value of a dimension as it may be written; empty where none is kept."""
+    return EXAMPLES.get(dimension(kind).name, "")
+
+
+def quantity(field: Field, raw: Any, kind: str) -> Value:
+    """A quantity: text with a unit, a bare number, or a table that says more.
+
+    Parameters
+    ----------
+    field : Field
+        The field read; its limits hold.
+    raw : object
+        What stands in the file.
+    kind : str
+        Dimension needed.
+
+    Raises
+    ------
+    ValueFault
+        What was read and what is needed.
+    """
+    if isinstance(raw, Mapping):
+        value = _tabled(field, raw, kind)
+    else:
+        value = _single(field, raw, kind)
+    _check_limits(field, value)
+    return value
+
+
+def _single(field: Field, raw: Any, kind: str) -> Value:
+    needed = dimension(kind)
+    if isinstance(raw, str):
+        return read_value(raw, kind)
+    if isinstance(raw, bool) or not isinstance(raw, int | float):
+        raise ValueFault(f"read {shown(raw)}; {needed.noun} is needed.", _write(field, kind))
+    if not math.isfinite(raw):
+        raise ValueFault(f"read {raw}; a finite number is needed.", _write(field, kind))
+    if needed.name != "number":
+        unit = example(kind).partition(" ")[2]
+        remedy = f'Write "{raw} {unit}" if that is meant.' if unit else _write(field, kind)
+        read = f"read {raw} without a unit; {needed.noun} is needed."
+        raise ValueFault(read, remedy)
+    if abs(raw) > 1e15:
+        raise ValueFault(f"read {raw}; that is beyond any machine.")
+    return Value(float(raw), "1", typed=str(raw))
+
+
+def _tabled(field: Field, raw: Mapping[str, Any], kind: str) -> Value:
+    stated = {plain(str(key)): item for key, item in raw.items()}
+    strange = next((k for k in stated if k not in ("value", "status", "note", "range")), None)
+    if strange is not None:
+        near = nearest(strange, ("value", "status", "note", "range"))
+        remedy = f'The nearest is "{near}".' if near else "A value has value, status, note, range."
+        raise ValueFault(f'there is no "{strange}" in the table of a value.', remedy)
+    if "value" not in stated:
+        raise ValueFault("the table of a value lacks its value.", _write(field, kind))
+    value = _single(field, stated["value"], kind)
+    if "range" in stated:
+        value = _ranged(field, value, stated["range"], kind)
+    if "status" in stated:
+        status = stated["status"]
+        if status not in STATUSES:
+            near = f"One of {', '.join(STATUSES)}."
+            raise ValueFault(f"read {shown(status)}; a status is needed.", near)
+        value = replace(value, status=status)
+    note = stated.get("note", "")
+    if not isinstance(note, str):
+        raise ValueFault(f"read {shown(note)}; a note is a text.", "Put it in quotes.")
+    return replace(value, note=note)
+
+
+def _ranged(field: Field, value: Value, raw: Any, kind: str) -> Value:
+    if not isinstance(raw, list) or len(raw) != 2:
+        raise ValueFault(
+            f"read {shown(raw)}; a range has a lower and an upper end.",
+            'Write range = ["36 kg", "46 kg"], in the unit of the value.',
+        )
+    low, high = (_single(field, end, kind).si for end in raw)
+    if not low <= value.si <= high:
+        raise ValueFault(
+            f"the value {value.typed} does not lie in its range {shown(raw)}.",
+            "Give the lower end first and a value between the two.",
+        )
+    return replace(value, low=low, high=high)
+
+
+def _check_limits(field: Field, value: Value) -> None:
+    for si in (value.si, value.low, value.high):
+        if si is None:
+            continue
+        if not math.isfinite(si):
+            raise ValueFault(f'read "{value.typed}"; a finite number is needed.')
+        said = _limit_broken(field, si)
+        if said:
+            read = f'read "{value.typed}"; it has to be {said}.'
+            raise ValueFault(read, _limit_remedy(field, si))
+
+
+def _limit_broken(field: Field, si: float) -> str:
+    if field.above is not None and si <= field.above:
+        return f"above {field.above:g}"
+    if field.least is not None and si < field.least:
+        return f"{field.least:g} or more"
+    if field.most is not None and si > field.most:
+        return f"{field.most:g} or less"
+    return ""
+
+
+def _limit_remedy(field: Field, si: float) -> str:
+    if field.typical:
+        return f"Usual: {field.typical}."
+    if si < 0.0 and (field.above == 0.0 or field.least == 0.0):
+        return "Leave out the minus sign; directions are stated elsewhere."
+    if field.most == 1.0 and 1.0 < si <= 100.0:
+        return f'Write "{si:g} %" if percent is meant.'
+    return "Check the number and its unit."
+
+
+def _write(field: Field, kind: str) -> str:
+    sample = example(kind)
+    return f'Write it as in {field.name} = "{sample}".' if sample else ""
+
+
+def whole(field: Field, raw: Any) -> Value:
+    """A whole number.
+
+    Raises
+    ------
+    ValueFault
+        Something else stands there, or it is outside its limits.
+    """
+    number = raw
+    if isinstance(raw, str) and re.fullmatch(r"\s*[+-]?\d{1,15}\s*", raw):
+        number = int(raw)
+    if isinstance(number, float) and number.is_integer():
+        number = int(number)
+    if isinstance(number, bool) or not isinstance(number, int) or abs(number) > 10**15:
+        read = f"read {shown(raw)}; a whole number is needed."
+        raise ValueFault(read, f"Write it as in {field.name} = 2.")
+    value = Value(float(number), "1", typed=str(raw).strip())
+    _check_limits(field, value)
+    return value
+
+
+def fraction(field: Field, raw: Any) -> Value:
+    """A ratio: a number, or two numbers as text (``"24/7"``), kept as typed.
+
+    Raises
+    ------
+    ValueFault
+        Something else stands there, or it is zero.
+    """
+    slot = _SLOT.match(raw) if isinstance(raw, str) else None
+    if slot and Fraction(slot[2]) != 0:
+        assert isinstance(raw, str)
+        value = Value(float(Fraction(slot[1]) / Fraction(slot[2])), "1", typed=raw.strip())
+    else:
+        value = quantity(field, raw, "number")
+    if value.si == 0.0:
+        read = f"read {shown(raw)}; a ratio of zero moves nothing."
+        raise ValueFault(read, "Give speed in over speed out, such as 5 or 24/7.")
+    _check_limits(field, value)
+    return value
+
+
+def word(field: Field, raw: Any) -> str:
+    """One of the choices of a field, in its canonical spelling.
+
+    Raises
+    ------
+    ValueFault
+        Not a text, or none of the choices.
+    """
+    several = ", ".join(field.choices)
+    if not isinstance(raw, str):
+        raise ValueFault(f"read {shown(raw)}; one of {several} is needed.", "Put it in quotes.")
+    found = choice(raw, field.choices)
+    if found is None:
+        near = nearest(raw, field.choices)
+        remedy = f'The nearest is "{near}".' if near else f"Choose one of {several}."
+        raise ValueFault(f"read {shown(raw)}; there is no such {field.label.lower()}.", remedy)
+    return found
+
+
+def text(field: Field, raw: Any) -> str:
+    """A text.
+
+    Raises
+    ------
+    ValueFault
+        Something else stands there, or nothing.
+    """
+    if not isinstance(raw, str):
+        raise ValueFault(f"read {shown(raw)}; a text is needed.", "Put it in quotes.")
+    if field.required and not raw.strip():
+        raise ValueFault("the text is empty.", f"Give the {field.label.lower()}.")
+    return raw
+
+
+def flag(field: Field, raw: Any) -> bool:
+    """Yes or no, also as text.
+
+    Raises
+    ------
+    ValueFault
+        Something else stands there.
+    """
+    if isinstance(raw, bool):
+        return raw
+    if isinstance(raw, str) and plain(raw) in ("yes", "true", "no", "false"):
+        return plain(raw) in ("yes", "true")
+    read = f"read {shown(raw)}; yes or no is needed."
+    raise ValueFault(read, f"Write {field.name} = true or {field.name} = false.")
+
+
+def names(field: Field, raw: Any) -> tuple[str, ...]:
+    """A list of names; a single name is a list of one.
+
+    Raises
+    ------
+    ValueFault
+        Something else stands there.
+    """
+    several = [raw] if isinstance(raw, str) else raw
+    if not isinstance(several, list) or not all(isinstance(n, str) and n for n in several):
+        read = f"read {shown(raw)}; a list of names is needed."
+        raise ValueFault(read, f'Write it as in {field.name} = ["one", "two"].')
+    return tuple(several)
+
+
+def phases(field: Field, raw: Any) -> str:
+    """``1``, ``3`` or ``dc`` as a word.
+
+    Raises
+    ------
+    ValueFault
+        Something else stands there.
+    """
+    found = plain(str(raw)) if isinstance(raw, str | int) and not isinstance(raw, bool) else ""
+    if found not in ("1", "3", "dc"):
+        read = f"read {shown(raw)}; 1, 3 or dc is needed."
+        raise ValueFault(read, f"Write {field.name} = 3 for three-phase mains.")
+    return found
+
+
+def shown(raw: Any) -> str:
+    """What stands in the file, as in a sentence."""
+    if isinstance(raw, str):
+        return quoted(raw)
+    if isinstance(raw, bool):
+        return str(raw).lower()
+    if isinstance(raw, Mapping):
+        return "a table"
+    if isinstance(raw, list):
+        inside = ", ".join(shown(item) for item in raw[:3])
+        return f"[{inside}{', ...' if len(raw) > 3 else ''}]"
+    return str(raw)[:60]

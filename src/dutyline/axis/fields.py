@@ -1,0 +1,133 @@
+"""Every section and field of the axis file, in one place.
+
+The reader, ``dutyline schema`` and the field reference are all made from :data:`SECTIONS`.
+"""
+
+from __future__ import annotations
+
+from difflib import get_close_matches
+
+from dutyline.axis.fields_around import (
+    ACCURACY,
+    CABINET,
+    CABLE,
+    CHOOSE,
+    CONTROL,
+    DUTY,
+    GUIDE,
+    REQUIRE,
+    RESERVE,
+    SITE,
+    STOP,
+)
+from dutyline.axis.fields_load import AXIS, BODY, LOAD, PAYLOAD
+from dutyline.axis.fields_mechanism import LATER_FIELDS, MECHANISM, ROLLER, TRACTION
+from dutyline.axis.fields_motion import FORCE, PHASE
+from dutyline.axis.fields_train import BALANCE, STAGE
+from dutyline.axis.forms import Field, Section
+
+SECTIONS: dict[str, Section] = {
+    section.name: section
+    for section in (
+        AXIS,
+        LOAD,
+        MECHANISM,
+        STAGE,
+        BALANCE,
+        PHASE,
+        FORCE,
+        DUTY,
+        STOP,
+        SITE,
+        REQUIRE,
+        GUIDE,
+        ACCURACY,
+        CONTROL,
+        CABLE,
+        CABINET,
+        RESERVE,
+        CHOOSE,
+    )
+}
+"""Sections by name, in the order of writing."""
+
+NESTED: dict[str, Section] = {s.name: s for s in (PAYLOAD, BODY, ROLLER, TRACTION)}
+"""Forms of the tables inside sections."""
+
+LATER_SECTIONS = ("branch", "tandem", "case", "variant")
+"""Sections of the contract that this version does not compute."""
+
+WORD_ALIASES: dict[str, str] = {
+    "rack-and-pinion": "rack",
+    "winch": "hoist",
+    "timing-belt": "belt",
+    "toothed-belt": "belt",
+    "belt-drive": "belt",
+    "ballscrew": "ball-screw",
+    "leadscrew": "lead-screw",
+    "turntable": "rotary-table",
+    "indexing-table": "rotary-table",
+    "gear": "reduction",
+    "3-4-5": "quintic",
+    "4-5-6-7": "septic",
+    "scurve": "s-curve",
+    "pause": "dwell",
+    "wait": "dwell",
+    "analog": "analogue",
+    "aluminum": "aluminium",
+}
+"""Other words for choices; writing always gives the word on the right."""
+
+
+def plain(word: str) -> str:
+    """A key or name as compared: lower case, with ``_`` for space and hyphen.
+
+    >>> plain("Ball Screw")
+    'ball_screw'
+    """
+    return "_".join(word.strip().lower().replace("-", " ").replace("_", " ").split())
+
+
+def find(section: Section, key: str, kind: str | None) -> Field | None:
+    """The field that a key means in a section, of the given kind where there are several."""
+    word = plain(key)
+    named = [f for f in section.fields if word in _words(f)]
+    own = [f for f in named if not f.kinds or kind in f.kinds]
+    return (own or named or [None])[0]
+
+
+def nearest(word: str, among: tuple[str, ...]) -> str | None:
+    """The most similar of some words, or None when none is similar."""
+    spelt = {plain(a): a for a in among}
+    close = get_close_matches(plain(word), spelt, n=1, cutoff=0.6)
+    return spelt[close[0]] if close else None
+
+
+def choice(word: str, choices: tuple[str, ...]) -> str | None:
+    """The canonical word for a choice as typed, or None.
+
+    >>> choice("Rack and Pinion", ("rack", "belt"))
+    'rack'
+    """
+    spelt = {plain(c): c for c in choices}
+    aliases = {plain(a): c for a, c in WORD_ALIASES.items() if c in choices}
+    return spelt.get(plain(word)) or aliases.get(plain(word))
+
+
+def kinds_with(section: Section, key: str) -> tuple[str, ...]:
+    """Kinds of a section that have a field of this name, those of later versions included."""
+    word = plain(key)
+    now = [kind for f in section.fields if word in _words(f) for kind in f.kinds]
+    later = []
+    if section.name == "mechanism":
+        later = [kind for kind, names in LATER_FIELDS.items() if word in names]
+    return tuple(dict.fromkeys([*now, *later]))
+
+
+def names_of(section: Section, kind: str | None) -> tuple[str, ...]:
+    """Names and aliases of the fields that belong to a kind."""
+    return tuple(dict.fromkeys(n for f in section.fields_of(kind) for n in (f.name, *f.aliases)))
+
+
+def _words(field: Field) -> tuple[str, ...]:
+    return tuple(plain(word) for word in (field.name, *field.aliases))

@@ -1,0 +1,123 @@
+"""What a field and a section of the axis file are; the definitions themselves stand beside."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+LINEAR_KINDS = ("ball-screw", "lead-screw", "rack", "belt", "conveyor", "hoist")
+"""Mechanism kinds whose travel is linear; ``direct`` is by its load."""
+ROTARY_KINDS = ("rotary-table", "swing-arm")
+KINDS = (*LINEAR_KINDS, *ROTARY_KINDS, "direct")
+"""Mechanism kinds that this version computes."""
+LATER_KINDS = (
+    "winder",
+    "feed-rolls",
+    "slider-crank",
+    "scotch-yoke",
+    "toggle",
+    "four-bar",
+    "cam",
+    "rotary-load",
+    "ratio-table",
+)
+"""Mechanism kinds of the contract that this version does not compute."""
+STAGES = ("reduction", "right-angle", "belt-reduction", "worm", "coupling", "shaft")
+DOES = ("move", "dwell", "run")
+LATER_DOES = ("follow", "table", "stop")
+SHAPES = ("cylinder", "ring", "cuboid", "rod", "sphere", "cone", "point")
+
+PLAIN_FORMS = (
+    "text",  # any text
+    "name",  # one of the choices
+    "names",  # list of names
+    "flag",  # yes or no
+    "whole",  # whole number
+    "fraction",  # number, or "24/7" kept exactly
+    "phases",  # 1, 3 or dc
+    "efficiency",  # share, or list of [speed, torque, efficiency]
+    "points",  # list of [place, value]
+    "table",  # one nested table, see Field.of
+    "tables",  # list of nested tables
+    "named",  # names to values or nested tables
+)
+"""Forms that are not quantities."""
+
+TRAVEL_FORMS: dict[str, tuple[str, str]] = {
+    "travel": ("length", "angle"),
+    "effort": ("force", "torque"),
+    "travel speed": ("speed", "angular speed"),
+    "travel acceleration": ("acceleration", "angular acceleration"),
+    "travel jerk": ("jerk", "angular jerk"),
+    "travel viscous": ("viscous", "angular viscous"),
+    "travel stiffness": ("stiffness", "angular stiffness"),
+}
+"""Dimensions that follow the travel of the load: (linear, rotary)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One field: everything the reader, the schema and the reference say of it."""
+
+    name: str
+    takes: str
+    """A dimension, a key of :data:`TRAVEL_FORMS`, or one of :data:`PLAIN_FORMS`."""
+    label: str
+    """For people: ``Moving mass``"""
+    meaning: str
+    """One sentence."""
+    symbol: str = ""
+    default: str = ""
+    """As it would be typed; empty: none."""
+    assumed: bool = False
+    """The default has status *assumed* and is told in the report."""
+    typical: str = ""
+    """Usual range, for people."""
+    required: bool = False
+    kinds: tuple[str, ...] = ()
+    """Kinds of its section that have it; empty: all."""
+    choices: tuple[str, ...] = ()
+    aliases: tuple[str, ...] = ()
+    above: float | None = None
+    """Exclusive lower limit, SI."""
+    least: float | None = None
+    """Inclusive lower limit, SI."""
+    most: float | None = None
+    """Inclusive upper limit, SI."""
+    count: tuple[int, int] | None = None
+    """A list of at least and at most so many quantities."""
+    of: str = ""
+    """Section that describes nested tables."""
+    used: bool = True
+    """False: read and kept, but no calculation of this version uses it."""
+
+    @property
+    def quantity(self) -> bool:
+        """True for a value with a dimension or a bare number."""
+        return self.takes not in PLAIN_FORMS
+
+    def dimension(self, linear: bool) -> str:
+        """The dimension of a quantity on an axis of linear or rotary travel."""
+        pair = TRAVEL_FORMS.get(self.takes)
+        return self.takes if pair is None else pair[0 if linear else 1]
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """One section of the file, or the form of a nested table."""
+
+    name: str
+    title: str
+    """Heading for people: ``Load``"""
+    meaning: str
+    fields: tuple[Field, ...]
+    many: bool = False
+    """True for lists of tables."""
+    selector: str = ""
+    """Field that decides which fields belong (``kind``, ``do``, ``shape``); may be empty."""
+    used: bool = True
+    nested: bool = False
+    """Not a section by itself, but a table inside others."""
+
+    def fields_of(self, kind: str | None) -> tuple[Field, ...]:
+        """Fields that belong to a kind; all when the kind is None."""
+        return tuple(f for f in self.fields if kind is None or not f.kinds or kind in f.kinds)
