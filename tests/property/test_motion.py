@@ -225,9 +225,7 @@ def test_what_a_move_reports_completes_it_again(law, distance, time, names):
     )
     assert again.top_acceleration == pytest.approx(first.top_acceleration, rel=1e-6)
     if law != "s-curve":
-        open_time = complete_move(
-            PhaseSpec(do="move", law=law, **told), distance, 0.0, linear=True
-        )
+        open_time = complete_move(PhaseSpec(do="move", law=law, **told), distance, 0.0, linear=True)
         assert open_time.duration == pytest.approx(time, rel=1e-9)
 
 
@@ -261,8 +259,11 @@ def test_whatever_is_stated_ends_in_a_cycle_or_in_faults(specs):
     try:
         cycle = build_cycle(specs, linear=True, endless=True)
     except MotionFaults as error:
-        assert error.faults
-        assert all(fault.read for fault in error.faults)
+        found = [fault.read for fault in error.faults]
+    else:
+        found = []
+    if found:
+        assert all(found)
         return
     assert cycle.duration > 0
     assert all(piece.duration > 0 for piece in cycle.pieces)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from math import fsum, isclose, isfinite
 
 from dutyline.motion.extremes import extremes
@@ -17,6 +17,8 @@ from dutyline.motion.worked import Move
 
 CLOSED = 1e-9
 """Gap allowed between end and start, as share of the range of places [1]."""
+SMALLEST, LARGEST = 1e-12, 1e12
+"""Numbers beyond these are slips of unit; they also keep every product finite [SI]."""
 
 
 @dataclass(slots=True)
@@ -100,7 +102,7 @@ def _step(
     move: Move | None = None
     try:
         _standstill(walk, specs, index, linear=linear)
-        _finite(spec)
+        _plausible(spec)
         move = _complete(walk, spec, period, linear=linear)
     except MotionFault as fault:
         fault.phase_index = index
@@ -167,11 +169,20 @@ def _standstill(walk: _Walk, specs: Sequence[PhaseSpec], index: int, *, linear: 
         )
 
 
-def _finite(spec: PhaseSpec) -> None:
-    for name in ("by", "to", "time", "end_speed", "turns", "force"):
-        value = getattr(spec, name)
-        if value is not None and not isfinite(value):
-            raise MotionFault(f"{name} is {value}; a finite number is needed.", field=name)
+def _plausible(spec: PhaseSpec) -> None:
+    """Refuse what is no number, or one no machine moves by; and times that are not above 0."""
+    for item in fields(spec):
+        value = getattr(spec, item.name)
+        if not isinstance(value, float | int) or value == 0:
+            continue
+        if not isfinite(value):
+            raise MotionFault(f"{item.name} is {value}; a number is needed.", field=item.name)
+        if not SMALLEST <= abs(value) <= LARGEST:
+            raise MotionFault(
+                f"{item.name} is {value:g} in SI units, which no machine does.",
+                "Check the unit and the power of ten.",
+                field=item.name,
+            )
     if spec.time is not None and (spec.time < 0 or (spec.time == 0 and spec.do != "run")):
         raise MotionFault(
             f"time is {spec.time:g} s; it must be above 0.",

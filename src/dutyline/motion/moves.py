@@ -79,7 +79,10 @@ def _within_range(spec: PhaseSpec, law: str) -> None:
         value = getattr(spec, name)
         if value is not None and not 0 < value < 1:
             raise MotionFault(f"{name} is {value:g}; it must lie between 0 and 1.", field=name)
-    both = [spec.accel_share or spec.decel_share or 0.0, spec.decel_share or spec.accel_share or 0.0]
+    both = [
+        spec.accel_share or spec.decel_share or 0.0,
+        spec.decel_share or spec.accel_share or 0.0,
+    ]
     if law != "triangle" and sum(both) > 1 + AGREEMENT:
         raise MotionFault(
             f"accel_share {both[0]:g} and decel_share {both[1]:g} make more than the whole time.",
@@ -171,11 +174,10 @@ def _wanted(
 ) -> Wanted:
     first = _length(spec.accel_time, spec.accel_share, spec.time, "accel")
     last = _length(spec.decel_time, spec.decel_share, spec.time, "decel")
-    first, last = first or last, last or first
     accel, decel = spec.accel or spec.decel, spec.decel or spec.accel
     time = spec.time
     if law == "triangle":
-        first, last, time = _triangle(spec, first, last, accel, decel)
+        first, last, time = _triangle(time, first, last, accel, decel)
     return Wanted(
         distance=None if distance is None else abs(distance),
         time=time,
@@ -183,13 +185,14 @@ def _wanted(
         accel=accel,
         decel=decel,
         jerk=spec.jerk,
-        first=first,
-        last=last,
+        first=first or last,
+        last=last or first,
         jerk_share=spec.jerk_share,
         before=before,
         after=after,
         smooth=law == "s-curve",
         linear=linear,
+        given=frozenset(n for n in ("accel", "decel") if getattr(spec, n) is not None),
         fit=spec.fit,
     )
 
@@ -212,28 +215,35 @@ def _length(
 
 
 def _triangle(
-    spec: PhaseSpec,
+    time: float | None,
     first: Length | None,
     last: Length | None,
     accel: float | None,
     decel: float | None,
 ) -> tuple[Length, Length, float | None]:
-    """Ramps that leave no constant speed, and the time where both ramp times are stated."""
-    time = spec.time
+    """Ramps that leave no constant speed, and the time where the ramps decide it."""
+    if first is None and last is None:
+        share = 0.5 if accel is None or decel is None else decel / (accel + decel)
+        first = (0.0, share)
     if first is not None and last is not None:
-        if first[0] and last[0]:
-            both = first[0] + last[0]
-            alone = spec.accel_time is None or spec.decel_time is None
-            if time is None:
-                return first, last, both
-            if alone:  # one ramp is stated, the other takes the rest
-                rest = (time - first[0], 0.0)
-                return (first, rest, time) if spec.accel_time is not None else (rest, last, time)
-            return first, last, time
-        if spec.decel_share is None:
-            return first, (0.0, 1 - first[1]), time
-        if spec.accel_share is None:
-            return (0.0, 1 - last[1]), last, time
-        return first, last, time
-    share = 0.5 if accel is None or decel is None else decel / (accel + decel)
-    return (0.0, share), (0.0, 1 - share), time
+        return first, last, _time_of_ramps(time, first, last)
+    known = first or last or (0.0, 0.5)
+    if time is None and known[0] > 0:
+        return known, known, 2 * known[0]
+    rest = (-known[0], 1 - known[1])
+    return (known, rest, time) if first is not None else (rest, known, time)
+
+
+def _time_of_ramps(time: float | None, first: Length, last: Length) -> float | None:
+    """Time [s] which both stated ramps of a triangle fill; they must fill a stated one."""
+    seconds, share = first[0] + last[0], first[1] + last[1]
+    if seconds == 0.0 and isclose(share, 1.0, rel_tol=AGREEMENT):
+        return time
+    whole = seconds / (1 - share) if seconds > 0 and share < 1 else None
+    if whole is None or (time is not None and not isclose(time, whole, rel_tol=AGREEMENT)):
+        raise MotionFault(
+            "the ramps of a triangle must fill its whole time, but the stated ones do not.",
+            "State one of them only, or take the law trapezoid.",
+            field="decel_share" if last[1] > 0 else "decel_time",
+        )
+    return whole if time is None else time

@@ -22,14 +22,14 @@ def complete(wanted: Wanted) -> tuple[Profile, str]:
     """
     if wanted.distance is not None and wanted.time is None:
         profile, note, exact = of_open_time(wanted, wanted.distance)
-        basis: tuple[str, ...] = ("by", "speed", "accel")
+        basis: tuple[str, ...] = ("by", "speed", "accel", "decel")
         if not exact:
             return profile, note
     elif wanted.distance is not None and wanted.time is not None:
         profile, note, basis = _stated_time(wanted, wanted.distance, wanted.time)
     else:
         profile, note = _open_distance(wanted)
-        basis = ("time", "speed")
+        basis = ("time", "speed", "accel", "decel")
     _agree(wanted, profile, basis)
     return profile, note
 
@@ -51,10 +51,9 @@ def comparisons(wanted: Wanted, profile: Profile) -> Iterator[tuple[str, float, 
         ("speed", wanted.speed, profile.speed),
     ]
     for ramp in (profile.first, profile.last):
-        rising = ramp.acceleration > 0
-        if ramp.acceleration != 0:
-            stated = wanted.accel if rising else wanted.decel
-            pairs.append(("accel" if rising else "decel", stated, abs(ramp.acceleration)))
+        name = "accel" if ramp.acceleration > 0 else "decel"
+        if ramp.acceleration != 0 and name in wanted.given:
+            pairs.append((name, getattr(wanted, name), abs(ramp.acceleration)))
     for name, length, ramp in (
         ("accel_time", wanted.first, profile.first),
         ("decel_time", wanted.last, profile.last),
@@ -91,11 +90,10 @@ def spread(wanted: Wanted, distance: float, time: float) -> Profile:
 def _times(wanted: Wanted, time: float) -> tuple[float, float]:
     """Ramp times [s] within a move of the given time."""
     rise, fall = (seconds + share * time for seconds, share in wanted.lengths)
-    if rise + fall > time * (1 + 1e-9):
+    if rise + fall > time * (1 + 1e-9) or min(rise, fall) <= 0:
         raise MotionFault(
-            f"the ramps take {rise:.6g} s and {fall:.6g} s, together more than "
-            f"the time of {time:.6g} s.",
-            f"State a time of at least {rise + fall:.6g} s, or shorter ramps.",
+            f"ramps of {rise:.6g} s and {fall:.6g} s do not fit into the time of {time:.6g} s.",
+            "State a longer time, or shorter ramps.",
             field="accel_time",
         )
     return rise, fall
@@ -139,7 +137,7 @@ def _stated_time(
         cruise = (distance - first.distance - last.distance) / speed
         if cruise < -1e-9 * time:
             raise high_speed(wanted)
-        return Profile(first, max(0.0, cruise), last), "", ("by", "speed", "accel", "jerk")
+        return Profile(first, max(0.0, cruise), last), "", ("by", "speed", "accel", "decel", "jerk")
     profile = _of_speed(wanted, distance, time, wanted.speed)
     return profile, _shape_note(wanted), ("by", "time", "speed")
 
@@ -213,9 +211,10 @@ def _time_of_shape(wanted: Wanted, distance: float) -> float:
         if rise == fall == 0.0:
             # the shape stands: peaks scale with the second and third power of the time
             unit = spread(replace(wanted, accel=None, jerk=None), distance, 1.0)
-            if wanted.accel is not None and wanted.decel is not None:
-                by_rise = unit.first.acceleration / wanted.accel
-                return sqrt(max(by_rise, -unit.last.acceleration / wanted.decel))
+            needs = [("accel", unit.first.acceleration), ("decel", -unit.last.acceleration)]
+            ratios = [peak / getattr(wanted, name) for name, peak in needs if name in wanted.given]
+            if ratios:
+                return sqrt(max(ratios))
             return float((unit.top_jerk / (wanted.jerk or inf)) ** (1 / 3))
         if rise_share == fall_share == 0.0:
             speed = _speed_after(replace(wanted, before=0.0), rise)
@@ -249,7 +248,7 @@ def _open_distance(wanted: Wanted) -> tuple[Profile, str]:
         least = first.duration + last.duration
         if least > time * (1 + 1e-9):
             raise MotionFault(
-                f"{wanted.says('speed', 'accel')} cannot be met in {time:.6g} s: "
+                f"{wanted.says('speed', 'accel', 'decel', 'jerk')} cannot be met in {time:.6g} s: "
                 f"the ramps alone take {least:.6g} s.",
                 f"State a time of at least {least:.6g} s.",
                 field="time",

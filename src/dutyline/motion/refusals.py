@@ -14,7 +14,7 @@ def wrong_time(wanted: Wanted, distance: float, time: float) -> MotionFault:
     quick = fastest(distance, wanted.limits(), inf, wanted.before, wanted.after)
     if quick is None:
         return short_distance(wanted, distance)
-    told = wanted.says("by", "accel", "jerk")
+    told = wanted.says("by", "accel", "decel", "jerk")
     if quick.duration > time:
         remedy = f"State a time of at least {quick.duration:.6g} s"
         if wanted.from_rest and wanted.accel is not None and not wanted.smooth:

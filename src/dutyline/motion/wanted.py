@@ -36,6 +36,8 @@ class Wanted:
     smooth: bool
     """True for the s-curve."""
     linear: bool
+    given: frozenset[str]
+    """Which of ``accel`` and ``decel`` are stated; the other equals it."""
     fit: str | None = None
 
     @property
@@ -75,8 +77,8 @@ class Wanted:
             "by": self.distance,
             "time": self.time,
             "speed": self.speed,
-            "accel": self.accel,
-            "decel": self.decel if self.decel != self.accel else None,
+            "accel": self.accel if "accel" in self.given else None,
+            "decel": self.decel if "decel" in self.given else None,
             "jerk": self.jerk if self.smooth else None,
         }
         return [(q, value) for q in quantities if (value := values[q]) is not None]

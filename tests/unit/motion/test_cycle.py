@@ -214,6 +214,8 @@ def test_cycle_time_that_does_not_fit():
         ([move(by=1.0, to=1.0, time=1.0)], 0, "to"),
         ([move(by=float("nan"), time=1.0)], 0, "by"),
         ([move(by=1.0, time=0.0)], 0, "time"),
+        ([move(by=1.0, time=1e-200)], 0, "time"),
+        ([move(by=1e300, time=1.0)], 0, "by"),
     ],
 )
 def test_what_makes_no_cycle_is_refused_at_its_field(specs, index, field):

@@ -1,5 +1,6 @@
 """Laws of fixed shape against published ordinates and coefficients."""
 
+from itertools import pairwise
 from math import cos, inf, pi, sin
 
 import numpy as np
@@ -160,7 +161,7 @@ def test_derivatives_agree_with_finite_differences(law):
 @pytest.mark.parametrize("law", SHAPES)
 def test_joints_are_smooth_up_to_the_acceleration(law):
     pieces = SHAPES[law]
-    for one, other in zip(pieces[:-1], pieces[1:], strict=True):
+    for one, other in pairwise(pieces):
         assert one.end == pytest.approx(other.start, abs=1e-15)
         for order in (0, 1, 2):
             before = float(one.derivative(order, one.duration))

@@ -26,7 +26,7 @@ def refused(by=None, before=0.0, **stated):
 TRAPEZOID = {"by": 0.6, "time": 1.0, "speed": 0.8, "accel": 3.2}
 
 
-@pytest.mark.parametrize("names", list(combinations(TRAPEZOID, 3)) + [tuple(TRAPEZOID)])
+@pytest.mark.parametrize("names", [*combinations(TRAPEZOID, 3), tuple(TRAPEZOID)])
 def test_three_data_make_the_same_trapezoid(names):
     done = move(**{name: TRAPEZOID[name] for name in names})
     assert done.distance == pytest.approx(0.6, rel=1e-12)
@@ -39,7 +39,7 @@ def test_three_data_make_the_same_trapezoid(names):
 S_CURVE = {"by": 1.0, "time": 1.3, "speed": 1.0, "accel": 5.0, "jerk": 50.0}
 
 
-@pytest.mark.parametrize("names", list(combinations(S_CURVE, 4)) + [tuple(S_CURVE)])
+@pytest.mark.parametrize("names", [*combinations(S_CURVE, 4), tuple(S_CURVE)])
 def test_four_data_make_the_same_s_curve(names):
     done = move(law="s-curve", **{name: S_CURVE[name] for name in names})
     assert done.distance == pytest.approx(1.0, rel=1e-9)
@@ -112,6 +112,8 @@ def test_triangle_from_ramp_times():
     assert done.top_speed == pytest.approx(2.0)
     other = move(0.3, time=0.3, accel_time=0.2, law="triangle")
     assert [p.duration for p in other.pieces] == pytest.approx([0.2, 0.1])
+    mixed = move(0.3, accel_time=0.2, decel_share=1 / 3, law="triangle")
+    assert mixed.duration == pytest.approx(0.3)
 
 
 def test_ramp_times_and_shares():
@@ -251,6 +253,13 @@ def test_rotary_faults_speak_of_radians():
         (0.3, {"time": 1.0, "accel_share": 0.7}, "accel_share"),
         (0.3, {"time": 1.0, "accel_time": 0.3, "accel_share": 0.5}, "accel_share"),
         (0.3, {"time": 1.0, "accel_time": 0.6}, "accel_time"),
+        (0.3, {"time": 1.0, "accel_time": 1.2, "law": "triangle"}, "accel_time"),
+        (
+            0.3,
+            {"time": 1.0, "accel_share": 0.3, "decel_share": 0.3, "law": "triangle"},
+            "decel_share",
+        ),
+        (0.3, {"time": 1.0, "accel_time": 0.3, "decel_time": 0.3, "law": "triangle"}, "decel_time"),
         (0.3, {"time": 1.0, "jerk_share": 0.6, "law": "s-curve"}, "jerk_share"),
         (0.3, {"time": 1.0, "jerk_share": 0.1}, "jerk_share"),
         (0.3, {"time": 1.0, "jerk": 10.0}, "jerk"),
@@ -298,3 +307,14 @@ def test_end_speeds_of_ramped_moves():
     assert float(done.pieces[0].speed(0.0)) == -0.3
     done = move(1.0, before=0.5, time=3.0, accel=2.0, end_speed=0.5)
     assert float(done.pieces[1].speed(0.0)) < 0.5
+
+
+def test_only_what_is_stated_is_held_against_the_move():
+    """Ramps of 0.2 and 0.4 of the time: accel 4 m/s^2 makes decel 2, which nobody stated."""
+    done = move(0.7, accel=4.0, accel_share=0.2, decel_share=0.4)
+    peaks = [abs(float(p.acceleration(0.0))) for p in done.pieces]
+    assert peaks == pytest.approx([4.0, 0.0, 2.0])
+    fault = refused(0.7, accel=4.0, decel=4.0, accel_share=0.2, decel_share=0.4)
+    assert "decel would be 2 m/s^2" in fault.read
+    done = move(0.7, decel=2.0, accel_share=0.2, decel_share=0.4)
+    assert done.top_acceleration == pytest.approx(4.0)

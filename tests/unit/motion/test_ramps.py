@@ -178,7 +178,8 @@ def test_profile_pieces_reach_the_end():
 
 
 @pytest.mark.parametrize(
-    "arguments", [(0, 1, 1, 1), (1, 0, 1, 1), (1, 1, -1, 1), (1, 1, 1, inf), (float("nan"), 1, 1, 1)]
+    "arguments",
+    [(0, 1, 1, 1), (1, 0, 1, 1), (1, 1, -1, 1), (1, 1, 1, inf), (float("nan"), 1, 1, 1)],
 )
 def test_numbers_out_of_range_are_refused(arguments):
     with pytest.raises(RangeError):
