@@ -22,7 +22,8 @@ _PATTERNS = {
     "friction": (
         2.9,
         0,
-        '<circle cx=".8" cy=".8" r=".65" fill="{c}"/><circle cx="2.25" cy="2.25" r=".65" fill="{c}"/>',
+        '<circle cx=".8" cy=".8" r=".65" fill="{c}"/>'
+        '<circle cx="2.25" cy="2.25" r=".65" fill="{c}"/>',
         "friction",
     ),
     "loss": (2.9, 0, '<circle cx="1.4" cy="1.4" r=".55" fill="{c}"/>', "friction"),
@@ -144,9 +145,8 @@ class Canvas:
         """A path given in SVG path letters."""
         caps = ' stroke-linejoin="round" stroke-linecap="round"' if not dash else ""
         move = f' transform="{turn}"' if turn else ""
-        self._parts.append(
-            f'<path d="{d}" fill="{self._paint(fill)}"{self._stroke(colour, width, dash)}{caps}{move}/>'
-        )
+        line = self._stroke(colour, width, dash)
+        self._parts.append(f'<path d="{d}" fill="{self._paint(fill)}"{line}{caps}{move}/>')
 
     def line(
         self,

@@ -41,15 +41,14 @@ def _labels(canvas: Canvas, marks: list[DutyMark]) -> None:
         x = _at(mark.used)
         width = text_width(mark.label, 8.2, 600)
         for row, y in enumerate((8.0, 18.0)):
-            reach = _Y - 5 if row == 0 else _Y - 5
             if x > _LIMIT - 1 and free_right[row] < x and x + width + 3 < _WIDTH - 2:
-                canvas.line((x, y - 6), (x, reach), "soft", 0.5)
+                canvas.line((x, y - 6), (x, _Y - 5), "soft", 0.5)
                 canvas.text((x + 3, y), mark.label, weight=600, size=8.2)
                 free_right[row] = x + width + 8
                 ends[row] = min(ends[row], x - 4)
                 break
             if x - 3 < ends[row] and x - width - 6 > 0:
-                canvas.line((x, y - 6), (x, reach), "soft", 0.5)
+                canvas.line((x, y - 6), (x, _Y - 5), "soft", 0.5)
                 canvas.text((x - 3, y), mark.label, "end", weight=600, size=8.2)
                 ends[row] = x - width - 10
                 break
