@@ -58,11 +58,15 @@ def demand(axis: Axis) -> OutputDemand:
     return output_demand(axis)
 
 
+def linear_shaft(axis: Axis) -> bool:
+    """True where the output shaft is the slide of a linear motor."""
+    chain = axis.train.chain
+    return chain.load.linear and not any(stage.linear_out for stage in chain.stages)
+
+
 def effort_unit(demand: OutputDemand) -> str:
     """``N*m``, or ``N`` where the output shaft is a linear motor's."""
-    chain = demand.axis.train.chain
-    linear = chain.load.linear and not any(stage.linear_out for stage in chain.stages)
-    return "N" if linear else "N*m"
+    return "N" if linear_shaft(demand.axis) else "N*m"
 
 
 def speed_unit(demand: OutputDemand) -> str:

@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from dataclasses import asdict
 from typing import Any
 
-from dutyline.app.demand import PhaseDemand, effort_unit, phase_table, speed_unit
+from dutyline.app.demand import PhaseDemand, effort_unit, linear_shaft, phase_table, speed_unit
 from dutyline.axis.model import Axis, Question
 from dutyline.checks.records import Combination, Line, Verdict
 from dutyline.demand.output import OutputDemand
@@ -51,10 +51,12 @@ def quantity(value: float | None, unit: str) -> Json:
     return {"value": number(value), "unit": unit or "1"}
 
 
-def unit_of(place: str, name: str, linear: bool) -> str:
+def unit_of(place: str, name: str, axis: Axis) -> str:
     """SI unit of one figure in ``demand`` of a verdict."""
     if place == "tool":
-        return "m" if linear else "rad"
+        return "m" if axis.linear else "rad"
+    if place == "output" and linear_shaft(axis):
+        return "m/s" if name.endswith("speed") else "N"
     if name in _UNITS:
         return _UNITS[name]
     for ending, unit in _ENDINGS.items():
@@ -179,10 +181,10 @@ def line_json(line: Line) -> Json:
     }
 
 
-def _figures(demand: Mapping[str, Mapping[str, float | None]], linear: bool) -> Json:
+def _figures(demand: Mapping[str, Mapping[str, float | None]], axis: Axis) -> Json:
     return {
         place: {
-            name: quantity(value, unit_of(place, name, linear)) for name, value in figures.items()
+            name: quantity(value, unit_of(place, name, axis)) for name, value in figures.items()
         }
         for place, figures in demand.items()
     }
@@ -196,7 +198,7 @@ def verdict_json(verdict: Verdict) -> Json:
         "combination": combination_json(verdict.combination),
         "verdict": verdict.verdict,
         "binding": verdict.binding,
-        "demand": _figures(verdict.demand, verdict.axis.linear),
+        "demand": _figures(verdict.demand, verdict.axis),
         "ledger": [line_json(line) for line in verdict.ledger],
         "cautions": list(verdict.cautions),
     }

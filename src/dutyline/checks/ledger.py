@@ -132,17 +132,8 @@ def ledgers(trial: Trial) -> list[tuple[Line, ...]]:
 
 
 def binding_line(lines: Sequence[Line]) -> Line | None:
-    """The must line with the least slack: margin minus what is required.
-
-    A yes-no line binds only where it says no: being met it has no share to be compared.
-    """
-    decided = [
-        line
-        for line in lines
-        if line.severity == "must"
-        and line.margin is not None
-        and not (line.yes_no and line.state == "meets")
-    ]
+    """The must line with the least slack: margin minus what is required."""
+    decided = [line for line in lines if line.severity == "must" and line.margin is not None]
     if not decided:
         return None
     return min(decided, key=lambda line: (line.margin or 0.0) - line.required)

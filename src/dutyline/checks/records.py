@@ -121,7 +121,8 @@ class Line:
     @property
     def yes_no(self) -> bool:
         """True where nothing is measured: demand and limit only say whether it is so."""
-        return self.limit == 0 and self.unit == "1"
+        said = self.limit == 0 or (self.demand == 0 and self.limit == 1 and bool(self.text))
+        return self.unit == "1" and said
 
 
 @dataclass(frozen=True, slots=True)

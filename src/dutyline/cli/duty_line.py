@@ -53,7 +53,8 @@ def _beyond(screen: Screen, lines: Sequence[Line]) -> str:
 
 
 def _label(line: Line) -> str:
-    return f"{line.title.lower()} {percent(line.used or 0.0)}"
+    used = line.used or 0.0
+    return f"{line.title.lower()} {percent(used) if used < 9.995 else 'far over'}"
 
 
 def _labels(screen: Screen, lines: Sequence[Line], limit: int) -> str:

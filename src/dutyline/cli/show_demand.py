@@ -24,8 +24,7 @@ def column(values: Sequence[float], unit: str) -> list[str]:
 
 
 def _head(demand: OutputDemand) -> str:
-    chain = demand.axis.train.chain
-    if chain.load.linear and not any(stage.linear_out for stage in chain.stages):
+    if effort_unit(demand) == "N":
         return f"{demand.axis.title}: demand at the slide of a linear motor. No slide is in it."
     return f"{demand.axis.title}: demand at the output shaft, where a gearhead or motor is fitted."
 

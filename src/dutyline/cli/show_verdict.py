@@ -31,12 +31,23 @@ _WHOLE_CYCLE = frozenset(
     }
 )
 """Checks that the cycle as a whole decides, not one instant of it."""
+_GROUPS = (
+    "Motor",
+    "Drive",
+    "Gearhead",
+    "Brake and stopping",
+    "Braking energy and mains",
+    "Control and accuracy",
+    "Place and data",
+)
+"""Heads in the order in which a reader looks for them; others follow."""
 _STATE_CELLS = 16
 _USED_CELLS = 7
 _WHEN_CELLS = 6
 _TITLE_CELLS = 25
 _LEAST_TITLE = 16
 _BAR_FROM = 100
+_MOST_SHARE = 9.995
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +71,11 @@ def numbers_of(line: Line) -> tuple[str, str]:
     if math.isinf(line.limit):
         return with_unit(demand, unit), f" of {limit}"
     return demand, f" of {with_unit(limit, unit)}"
+
+
+def share(used: float) -> str:
+    """Used share as it stands in a column."""
+    return percent(used) if used < _MOST_SHARE else "> 999\u202f%"
 
 
 def when(line: Line) -> str:
@@ -90,7 +106,7 @@ def _row(screen: Screen, line: Line, columns: _Columns) -> list[str]:
     if line.used is None or line.yes_no:
         return _worded_row(screen, line, columns, head)
     numbers = screen.bold(demand) + screen.text(behind)
-    used = screen.text(percent(line.used))
+    used = screen.text(share(line.used))
     fits = cells(screen.text(line.title)) <= columns.title and screen.width >= 80
     if fits:
         drawn = bar(screen, line, columns.bar) + " " if columns.bar else ""
@@ -143,12 +159,12 @@ def _workings(screen: Screen, line: Line) -> list[str]:
 
 
 def _groups(lines: Sequence[Line]) -> dict[str, list[Line]]:
-    groups: dict[str, list[Line]] = {}
+    groups: dict[str, list[Line]] = {name: [] for name in _GROUPS}
     for line in lines:
         groups.setdefault(line.group, []).append(line)
     for members in groups.values():
         members.sort(key=lambda ln: -(ln.used if ln.used is not None else -1.0))
-    return groups
+    return {name: members for name, members in groups.items() if members}
 
 
 def sentence(screen: Screen, verdict: Verdict) -> list[str]:
@@ -172,7 +188,7 @@ def show_verdict(
     lines = sentence(screen, verdict)
     if quiet:
         return lines
-    drawn = duty_line(screen, verdict.ledger)
+    drawn = duty_line(screen, [ln for ln in verdict.ledger if not remark(ln)])
     lines += ["", *drawn] if drawn else []
     columns = _columns(screen, verdict.ledger)
     needing = open_lines(verdict.ledger)
