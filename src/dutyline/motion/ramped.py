@@ -50,10 +50,15 @@ def comparisons(wanted: Wanted, profile: Profile) -> Iterator[tuple[str, float, 
         ("time", wanted.time, profile.duration),
         ("speed", wanted.speed, profile.speed),
     ]
-    for ramp in (profile.first, profile.last):
-        name = "accel" if ramp.acceleration > 0 else "decel"
-        if ramp.acceleration != 0 and name in wanted.given:
-            pairs.append((name, getattr(wanted, name), abs(ramp.acceleration)))
+    changes = [
+        ("accel" if ramp.acceleration > 0 else "decel", abs(ramp.acceleration))
+        for ramp in (profile.first, profile.last)
+        if ramp.acceleration != 0
+    ]
+    alone = not wanted.given & {name for name, _ in changes}  # only falls, but accel is stated
+    for name, found in changes:
+        names = wanted.given if alone else wanted.given & {name}
+        pairs.extend((name, getattr(wanted, name), found) for name in names)
     for name, length, ramp in (
         ("accel_time", wanted.first, profile.first),
         ("decel_time", wanted.last, profile.last),
@@ -254,9 +259,11 @@ def _open_distance(wanted: Wanted) -> tuple[Profile, str]:
                 field="time",
             )
         return Profile(first, max(0.0, time - least), last), _shape_note(wanted)
-    if wanted.speed is None and not wanted.bounded:
+    loose = not wanted.bounded or (wanted.first is None and not wanted.from_rest)
+    if wanted.speed is None and loose:
         raise MotionFault(
-            f"{wanted.says('time')} alone does not tell how far: by, to or speed is needed.",
+            f"{wanted.says('time', 'accel', 'decel', 'jerk')} alone does not tell how far: "
+            "by, to or speed is needed.",
             "State by or to.",
             field="by",
         )
