@@ -17,7 +17,7 @@ def run_contracts() -> subprocess.CompletedProcess[str]:
     program = shutil.which("lint-imports", path=str(Path(sys.executable).parent))
     assert program, "import-linter belongs to the development environment"
     return subprocess.run(
-        [program, "--no-cache", "--config", str(ROOT / "pyproject.toml")],
+        [program, "--no-cache", str(ROOT / "pyproject.toml")],
         cwd=ROOT / "src",
         capture_output=True,
         text=True,

@@ -28,7 +28,9 @@ def test_the_list_is_the_list():
 @pytest.mark.parametrize("name", sorted(FUNCTIONS))
 def test_functions_are_functions_with_a_docstring(name):
     thing = getattr(dutyline, name)
-    assert inspect.isfunction(thing)
+    assert callable(thing)
+    assert not inspect.ismodule(thing)
+    assert not inspect.isclass(thing)
     assert (thing.__doc__ or "").strip()
 
 
@@ -41,8 +43,9 @@ def test_records_and_errors_are_classes_with_a_docstring(name):
 
 def test_functions_stay_callable_after_their_packages_are_loaded():
     """The packages ``demand`` and ``report`` share their names with functions."""
-    import dutyline.demand.output
     import dutyline.report.build
+
+    import dutyline.demand.output
 
     assert inspect.isfunction(dutyline.demand)
     assert inspect.isfunction(dutyline.report)

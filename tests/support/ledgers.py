@@ -1,4 +1,4 @@
-"""Hand-made ledgers for the tests of text and JSON: plausible numbers, no calculation behind them."""
+"""Hand-made ledgers for the tests of text and JSON: plausible numbers, none calculated."""
 
 from __future__ import annotations
 
