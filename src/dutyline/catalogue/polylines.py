@@ -42,14 +42,14 @@ def sampled(torque: Callable[[Array], Array], kinks: Sequence[float]) -> Polylin
     for _ in range(MOST_HALVINGS):
         value = torque(speed)
         width = np.diff(speed)
-        probes = speed[:-1, None] + width[:, None] * np.array([0.25, 0.5, 0.75])
+        probes = speed[:-1, None] + width[:, None] * np.array([0.05, 0.25, 0.5, 0.75, 0.95])
         true = torque(probes.ravel()).reshape(probes.shape)
         chord = np.interp(probes, speed, value)
         allowed = CHORD * np.maximum(true, CHORD_FLOOR * value[0])
         coarse = (np.abs(chord - true) > allowed).any(axis=1)
         if not coarse.any():
             break
-        speed = np.sort(np.concatenate([speed, probes[coarse, 1]]))
+        speed = np.sort(np.concatenate([speed, probes[coarse, 2]]))
     return Polyline(speed, torque(speed))
 
 

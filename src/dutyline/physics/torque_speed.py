@@ -292,7 +292,7 @@ def saturation_factor(
     >>> saturation_factor([1.0, 2.0, 3.0, 9.0], 1.0, 3.0, 0.95).round(3).tolist()
     [1.0, 0.975, 0.95, 0.95]
     """
-    counted = np.minimum(np.abs(numbers(current)), numbers(current_peak))
+    counted = np.fmin(np.abs(numbers(current)), numbers(current_peak))
     above_stall = np.maximum(counted - numbers(current_stall), 0.0)
     slope = _fall(current_stall, current_peak, saturation_peak)
     with np.errstate(invalid="ignore"):
@@ -361,8 +361,9 @@ def current_of_torque(
         middle = 1.0 + np.where(slope == 0.0, 0.0, slope * numbers(current_stall))
         root = middle**2 - 4.0 * slope * straight
         bent = 2.0 * straight / (middle + np.sqrt(np.maximum(root, 0.0)))
-        at_peak = numbers(saturation_peak) * numbers(current_peak)
-        bent = np.where((slope > 0.0) & (straight > at_peak), straight / saturation_peak, bent)
+        at_peak = numbers(saturation_peak)
+        beyond = (slope != 0.0) & (straight > at_peak * numbers(current_peak))
+        bent = np.where(beyond, straight / at_peak, bent)
         size = np.where(straight <= numbers(current_stall), straight, bent)
     return numbers(np.copysign(size, numbers(torque)))
 
