@@ -318,3 +318,45 @@ def test_only_what_is_stated_is_held_against_the_move():
     assert "decel would be 2 m/s^2" in fault.read
     done = move(0.7, decel=2.0, accel_share=0.2, decel_share=0.4)
     assert done.top_acceleration == pytest.approx(4.0)
+
+
+def test_jerk_share_follows_from_a_stated_ramp():
+    """Ramps of 0.3 s to 1 m/s: a = v/(t_r - t_j), j = a/t_j; 5 m/s^2 leaves t_j 0.1 s."""
+    stated = {"time": 1.3, "accel_time": 0.3, "law": "s-curve"}
+    for more in ({"accel": 5.0}, {"jerk": 50.0}, {"accel": 5.0, "jerk": 50.0}):
+        done = move(1.0, **stated, **more)
+        assert done.top_speed == pytest.approx(1.0)
+        assert done.pieces[0].duration == pytest.approx(0.1)
+    assert refused(1.0, **stated, jerk=5.0).field == "jerk"  # needs 4 v/t^2 = 44.4
+    done = move(time=1.3, accel_time=0.3, accel=5.0, jerk=50.0, law="s-curve")
+    assert (done.distance, done.top_speed) == pytest.approx((1.0, 1.0))
+    done = move(time=1.3, accel_time=0.3, jerk=50.0, jerk_share=1 / 3, law="s-curve")
+    assert (done.distance, done.top_speed) == pytest.approx((1.0, 1.0))
+
+
+def test_jerk_that_speed_and_time_do_not_allow():
+    """1 m in 1.3 s at 1 m/s has ramps of 0.3 s: at least 4 v/t^2 = 44.4 m/s^3."""
+    stated = {"time": 1.3, "speed": 1.0, "law": "s-curve"}
+    assert move(1.0, **stated, jerk=44.45).top_speed == pytest.approx(1.0)
+    assert refused(1.0, **stated, jerk=44.4).field == "jerk"
+
+
+def test_time_that_end_speeds_do_not_allow():
+    """From 1 to 1 m/s at 1 m/s^2 over 2 m: stopping on the way takes 1 m and waits."""
+    fault = refused(0.9, before=1.0, time=9.0, accel=1.0, end_speed=1.0)
+    assert (fault.field, "too long" in fault.read) == ("time", True)
+    fault = refused(0.2, before=1.0, time=9.0, accel=1.0)
+    assert (fault.field, "0.5 m" in fault.read) == ("by", True)
+    assert refused(0.9, before=1.0, time=0.5, accel=1.0, fit="lower-speed").field == "time"
+
+
+def test_constant_speed_between_two_moves():
+    done = move(1.0, before=0.5, time=2.0, speed=0.5, end_speed=0.5)
+    assert len(done.pieces) == 1
+    assert refused(1.0, before=0.5, time=1.9, speed=0.5, end_speed=0.5).field == "speed"
+
+
+def test_shares_between_end_speeds():
+    limits = {"accel": 5.0, "end_speed": 0.5, "fit": "shares"}
+    assert move(1.0, before=0.5, time=1.0, **limits).duration == pytest.approx(1.0)
+    assert refused(1.0, before=0.5, time=0.4, **limits).field == "time"
