@@ -80,7 +80,7 @@ def axis_source(function: F) -> F:
     function = click.option("--example", metavar="NAME", help="An axis that ships: lift, ...")(
         function
     )
-    return click.argument("file", required=False, metavar="FILE")(function)
+    return click.argument("file", required=False, metavar="[FILE]")(function)
 
 
 def line_folder(function: F) -> F:
@@ -97,7 +97,7 @@ def parts(required: bool) -> Callable[[F], F]:
         for part in ("resistor", "brake", "drive", "gearhead", "motor"):
             needed = required and part == "motor"
             text = "Left out: taken from the pairings." if part == "drive" else ""
-            text = text or ("Needed." if needed else "Left out: there is none.")
+            text = text or ("" if needed else "Left out: there is none.")
             function = click.option(f"--{part}", metavar="NAME", required=needed, help=text)(
                 function
             )

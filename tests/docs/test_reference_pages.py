@@ -1,0 +1,64 @@
+"""Generated pages are what the code says, and the README points at files that exist."""
+
+from __future__ import annotations
+
+import importlib.util
+import re
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[2]
+pytestmark = pytest.mark.docs
+
+
+def reference():
+    spec = importlib.util.spec_from_file_location("reference", ROOT / "tools" / "reference.py")
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+@pytest.mark.parametrize("page", ["command-line.md", "checks.md", "fields.md", "errors.md"])
+def test_page_is_current(page):
+    made = reference().PAGES[page]()
+    assert (ROOT / "docs" / "reference" / page).read_text(encoding="utf-8") == made, "./do docs"
+
+
+def test_every_check_has_its_row():
+    from dutyline.checks.ledger import CHECK_IDS
+
+    text = (ROOT / "docs" / "reference" / "checks.md").read_text(encoding="utf-8")
+    assert all(f"`{name}`" in text for name in CHECK_IDS)
+
+
+PAGES = [
+    *(ROOT / "docs").glob("**/*.md"),
+    *(ROOT / "examples").glob("**/*.md"),
+    *(ROOT / name for name in ("README.md", "CONTRIBUTING.md", "CHANGELOG.md")),
+]
+
+
+@pytest.mark.parametrize("page", PAGES, ids=lambda p: str(p.relative_to(ROOT)))
+def test_links_lead_somewhere(page):
+    text = page.read_text(encoding="utf-8")
+    for target in re.findall(r"\]\(([^)#\s]+)\)", text):
+        if "://" in target:
+            continue
+        assert (page.parent / target).exists(), target
+
+
+def test_readme_verbs_exist():
+    from dutyline.cli.main import cli
+
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    verbs = set(re.findall(r"^dutyline (\w+)", text, re.MULTILINE))
+    assert verbs
+    assert verbs <= set(cli.commands)
+
+
+def test_tasks_of_the_readme_exist():
+    script = (ROOT / "do").read_text(encoding="utf-8")
+    for name in ("README.md", "CONTRIBUTING.md"):
+        for verb in re.findall(r"\./do (\w+)", (ROOT / name).read_text(encoding="utf-8")):
+            assert re.search(rf"^(task_)?{verb}\(\)", script, re.MULTILINE), verb
