@@ -85,12 +85,9 @@ def interpolated(low: Polyline, high: Polyline, share: float) -> Polyline:
         speed[:, column] = (1.0 - share) * _reach(a, levels, side) + share * _reach(b, levels, side)
     points, torque = speed.ravel(), np.repeat(levels, 2)
     keep = np.append(np.diff(points) > _APART * points[-1], True)
-    if not keep[0] and points[0] == 0.0:
-        first = int(np.argmax(keep))
-        if points[first] > 0.0:
-            keep[0] = True
-            keep[first] = True
-    return Polyline(points[keep], torque[keep])
+    apart = points[keep]
+    apart[0] = 0.0
+    return Polyline(apart, torque[keep])
 
 
 def _reach(curve: Polyline, level: Array, side: str) -> Array:

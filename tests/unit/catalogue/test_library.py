@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import math
 import os
+import random
 import shutil
 from collections.abc import Callable
 from fractions import Fraction
@@ -396,3 +397,29 @@ def test_folders_that_are_none(folder: Path, name: str) -> None:
     with pytest.raises(InputError) as caught:
         read_line(folder.parent / name)
     assert "motors.csv" in caught.value.faults[0].remedy
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_damaged_files_are_read_or_refused_and_nothing_else(folder: Path, seed: int) -> None:
+    """Bytes changed, cut, doubled or inserted anywhere: a line or an InputError."""
+    chance = random.Random(seed)
+    for form in chance.sample(FORMS, 2):
+        data = bytearray((folder / form.file).read_bytes())
+        for _ in range(chance.randint(1, 6)):
+            place = chance.randrange(len(data))
+            match chance.randrange(4):
+                case 0:
+                    data[place] = chance.choice(b'",;\n\r\0-.eE9\xff ')
+                case 1:
+                    del data[place : place + chance.randint(1, 40)]
+                case 2:
+                    data[place:place] = data[place : place + chance.randint(1, 200)]
+                case _:
+                    data[place:place] = chance.choice((b'"', b"\n,", b"nan", b"1e400", b"\xc3"))
+        (folder / form.file).write_bytes(bytes(data))
+    faults: tuple[Fault, ...] = ()
+    try:
+        read_line(folder)
+    except InputError as error:
+        faults = error.faults
+    assert all(fault.place.split(",")[0] in {f.file for f in FORMS} for fault in faults)
