@@ -1,4 +1,4 @@
-"""The records that the verbs return, for those who show them."""
+"""The records that the verbs return, and the words for them, for those who show them."""
 
 import math
 
@@ -7,6 +7,7 @@ from dutyline.checks.records import Combination, Line, Verdict
 from dutyline.checks.sentence import open_lines, remark, tightest_line, verdict_sentence
 from dutyline.core.values import Value
 from dutyline.demand.output import OutputDemand
+from dutyline.report.words import demand_and_limit, left_and_wanted, when
 from dutyline.selection.rank import moved_mass
 from dutyline.selection.records import Rejection, Shortlist
 
@@ -21,11 +22,14 @@ __all__ = [
     "Shortlist",
     "Value",
     "Verdict",
+    "demand_and_limit",
+    "left_and_wanted",
     "open_lines",
     "remark",
     "tightest_line",
     "verdict_mass",
     "verdict_sentence",
+    "when",
 ]
 
 

@@ -6,31 +6,21 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from dutyline.app.results import Line, Verdict, open_lines, remark, verdict_sentence
+from dutyline.app.results import (
+    Line,
+    Verdict,
+    demand_and_limit,
+    left_and_wanted,
+    open_lines,
+    remark,
+    verdict_sentence,
+    when,
+)
 from dutyline.cli.duty_line import bar, duty_line
 from dutyline.cli.marks import INCOMPLETE, OPEN, mark_of, shape, verdict_mark, word
 from dutyline.cli.screen import Screen, cells
-from dutyline.core.numbers import pair, percent, quantity, with_unit
+from dutyline.core.numbers import percent, quantity, with_unit
 
-_WHOLE_CYCLE = frozenset(
-    {
-        "continuous-use",
-        "continuous-use-plain",
-        "winding-temperature",
-        "thermal-runaway",
-        "drive-continuous-current",
-        "overload-accumulated",
-        "gear-equivalent",
-        "gear-mean-speed",
-        "gear-life",
-        "gear-thermal",
-        "resistor-mean",
-        "mains-current",
-        "cabinet-heat",
-        "yearly-energy",
-    }
-)
-"""Checks that the cycle as a whole decides, not one instant of it."""
 _GROUPS = (
     "Motor",
     "Drive",
@@ -65,10 +55,10 @@ class _Columns:
 
 def numbers_of(line: Line) -> tuple[str, str]:
     """Demand, and what stands behind it: ``0.95`` and `` of 1.03 N·m``."""
-    if line.demand is None or line.limit is None:
+    demand, limit, unit = demand_and_limit(line)
+    if not demand:
         return "", line.text
-    demand, limit, unit = pair(line.demand, line.limit, line.unit)
-    if math.isinf(line.limit):
+    if math.isinf(line.limit or 0.0):
         return with_unit(demand, unit), f" of {limit}"
     return demand, f" of {with_unit(limit, unit)}"
 
@@ -76,13 +66,6 @@ def numbers_of(line: Line) -> tuple[str, str]:
 def share(used: float) -> str:
     """Used share as it stands in a column."""
     return percent(used) if used < _MOST_SHARE else "> 999\u202f%"
-
-
-def when(line: Line) -> str:
-    """The instant where it is worst, ``cycle`` or ``always``."""
-    if line.at is not None:
-        return f"{line.at:.2f}\u00a0s"
-    return "cycle" if line.check in _WHOLE_CYCLE else "always"
 
 
 def _columns(screen: Screen, lines: Sequence[Line]) -> _Columns:
@@ -145,7 +128,7 @@ def _advice(screen: Screen, verdict: Verdict, line: Line) -> list[str]:
         limit = behind.removeprefix(" of ")
         lines.append(f"Caution: {demand} where {limit} is usual.")
     elif line.state == "short" and line.margin is not None and not line.yes_no:
-        lines.append(f"{percent(line.margin)} left, {percent(line.required)} wanted.")
+        lines.append(left_and_wanted(line))
     lines += [remedy.text for remedy in line.remedies]
     return screen.wrap(" ".join(lines), "  ") if lines else []
 

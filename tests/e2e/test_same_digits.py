@@ -1,0 +1,44 @@
+"""Command line and Python give the same numbers, to the last digit."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+from support.command import LIFT, dutyline
+
+import dutyline as dl
+from dutyline.app.records_json import demand_json, verdict_json
+from dutyline.app.shortlist_json import shortlist_json
+
+pytestmark = pytest.mark.e2e
+
+
+def test_demand():
+    shown = json.loads(dutyline("demand", str(LIFT), "--json").out)
+    assert shown == json.loads(json.dumps(demand_json(dl.demand(dl.read_axis(LIFT)))))
+
+
+def test_verify():
+    names = ("--motor", "XM72-0450H", "--gearhead", "XG72-4", "--brake", "XB72")
+    shown = json.loads(dutyline("verify", str(LIFT), *names, "--json").out)
+    chosen = dl.Combination("XM72-0450H", "XG72-4", brake="XB72")
+    assert shown == json.loads(json.dumps(verdict_json(dl.verify(dl.read_axis(LIFT), chosen))))
+    assert shown["combination"]["drive"], "taken from the pairings"
+
+
+def test_select_and_verify_agree():
+    """A candidate of the shortlist, verified by itself, has the same ledger."""
+    shortlist = json.loads(dutyline("select", str(LIFT), "--json").out)
+    assert shortlist == json.loads(json.dumps(shortlist_json(dl.select(dl.read_axis(LIFT)))))
+    for candidate in shortlist["candidates"][:3]:
+        parts = candidate["combination"]
+        names = [a for part, name in parts.items() if name for a in (f"--{part}", name)]
+        alone = json.loads(dutyline("verify", str(LIFT), *names, "--json").out)
+        assert alone == candidate
+
+
+def test_json_has_no_nan():
+    for verb in (("demand",), ("select",), ("schema",)):
+        arguments = [*verb, "--json"] + ([str(LIFT)] if verb != ("schema",) else [])
+        json.loads(dutyline(*arguments).out, parse_constant=pytest.fail)
