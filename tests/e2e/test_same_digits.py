@@ -5,11 +5,11 @@ from __future__ import annotations
 import json
 
 import pytest
-from support.command import LIFT, dutyline
 
 import dutyline as dl
 from dutyline.app.records_json import demand_json, verdict_json
 from dutyline.app.shortlist_json import shortlist_json
+from support.command import LIFT, dutyline
 
 pytestmark = pytest.mark.e2e
 

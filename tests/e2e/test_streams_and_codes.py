@@ -7,9 +7,9 @@ import subprocess
 import sys
 
 import pytest
-from support.command import LIFT, dutyline, spaced
 
 from dutyline.cli import main as command
+from support.command import LIFT, dutyline, separate, spaced
 
 pytestmark = pytest.mark.e2e
 
@@ -48,8 +48,8 @@ def test_help_of_the_whole_and_of_every_verb():
         assert (said.code, said.err) == (0, "")
 
 
-def test_version():
-    done = dutyline("--version")
+def test_version_in_a_process_of_its_own():
+    done = separate("--version")
     assert (done.code, done.out) == (0, "dutyline 0.1.0\n")
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 
 import pytest
-from support.command import dutyline, spaced
 
 from dutyline.cli.screen import cells
+from support.command import dutyline, spaced
 
 pytestmark = pytest.mark.e2e
 
@@ -43,13 +43,13 @@ def test_ascii(verb):
 
 
 def test_encoding_without_shapes_gives_ascii():
-    done = dutyline(*VERBS[2], PYTHONIOENCODING="latin-1")
+    done = dutyline(*VERBS[2], encoding="latin-1")
     assert done.out.isascii()
     assert done.code in (0, 1)
 
 
 def test_json_is_ascii_where_the_encoding_is_poor():
-    done = dutyline(*VERBS[2], "--json", PYTHONIOENCODING="ascii")
+    done = dutyline(*VERBS[2], "--json", encoding="ascii")
     assert done.out.isascii()
     assert done.err == ""
 

@@ -1,15 +1,26 @@
-"""The command line as a user runs it: in this process, or in one of its own."""
+"""The command line as a user runs it, with streams, surroundings and folder of its own.
+
+Runs stay in this process, where the start of the interpreter is not paid for each of them;
+``separate`` starts a process.
+"""
 
 from __future__ import annotations
 
+import contextlib
+import io
 import os
 import subprocess
 import sys
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from unittest import mock
+
+from dutyline.cli import main as command
 
 LIFT = Path(__file__).resolve().parents[2] / "examples" / "lift" / "axis.toml"
-PLAIN = {"PYTHONIOENCODING": "utf-8", "LANG": "C.UTF-8"}
+_CLEARED = ("COLUMNS", "NO_COLOR", "LC_ALL", "LC_CTYPE", "PYTHONIOENCODING")
+_LANGUAGE = {"LANG": "C.UTF-8"}
 
 
 @dataclass(frozen=True)
@@ -21,16 +32,52 @@ class Done:
     err: str
 
 
-def dutyline(*arguments: str, stdin: str = "", cwd: Path | None = None, **environment: str) -> Done:
+def _surroundings(changes: dict[str, str]) -> dict[str, str]:
+    kept = {name: value for name, value in os.environ.items() if name not in _CLEARED}
+    return {**kept, **_LANGUAGE, **changes}
+
+
+@contextlib.contextmanager
+def _inside(folder: Path | None) -> Iterator[None]:
+    before = Path.cwd()
+    os.chdir(folder or before)
+    try:
+        yield
+    finally:
+        os.chdir(before)
+
+
+def dutyline(
+    *arguments: str,
+    stdin: str = "",
+    cwd: Path | None = None,
+    encoding: str = "utf-8",
+    **environment: str,
+) -> Done:
+    """One run in this process."""
+    streams = {
+        "stdin": io.TextIOWrapper(io.BytesIO(stdin.encode()), encoding="utf-8"),
+        "stdout": io.TextIOWrapper(io.BytesIO(), encoding=encoding),
+        "stderr": io.TextIOWrapper(io.BytesIO(), encoding=encoding),
+    }
+    surroundings = mock.patch.dict(os.environ, _surroundings(environment), clear=True)
+    with surroundings, mock.patch.multiple(sys, **streams), _inside(cwd):
+        code = command.run(list(arguments))
+        texts = []
+        for name in ("stdout", "stderr"):
+            streams[name].flush()
+            texts.append(streams[name].buffer.getvalue().decode(encoding))
+    return Done(code, *texts)
+
+
+def separate(*arguments: str, cwd: Path | None = None) -> Done:
     """One run in a process of its own."""
-    base = {k: v for k, v in os.environ.items() if k not in ("COLUMNS", "NO_COLOR", "LC_ALL")}
     done = subprocess.run(
         [sys.executable, "-m", "dutyline.cli.main", *arguments],
-        input=stdin.encode(),
         capture_output=True,
         check=False,
         cwd=cwd,
-        env={**base, **PLAIN, **environment},
+        env=_surroundings({"PYTHONIOENCODING": "utf-8"}),
     )
     return Done(done.returncode, done.stdout.decode(), done.stderr.decode())
 
