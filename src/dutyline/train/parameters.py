@@ -14,7 +14,11 @@ from dutyline.core.errors import RangeError
 
 
 class FieldRangeError(RangeError):
-    """A stated number that cannot be; ``field`` is its name, with dots inside tables."""
+    """A stated number that cannot be.
+
+    ``field`` is its name in the record, with dots inside tables (``payloads.crate.mass``). Builders
+    that read two records put ``load.`` or ``mechanism.`` before it.
+    """
 
     def __init__(self, field: str, text: str) -> None:
         self.field = field
@@ -87,7 +91,8 @@ class MechanismParams:
     linear: ClassVar[bool] = True
     """True when the travel of the load is linear."""
 
-    efficiency: float = 1.0
+    efficiency: float | None = None
+    """None: 1, or from the geometry of a sliding contact."""
     efficiency_back: float | None = None
     """None: 2 - 1/efficiency, or from the geometry of a sliding contact."""
     inertia: float = 0.0  # [kg*m^2] on its shaft, besides what geometry gives
@@ -271,7 +276,7 @@ class StageParams:
     name: str = ""
     ratio: float | None = None
     """Speed in over speed out; negative reverses."""
-    efficiency: float = 1.0
+    efficiency: float | None = None
     efficiency_back: float | None = None
     inertia: float = 0.0  # [kg*m^2]
     inertia_out: float = 0.0  # [kg*m^2]
@@ -381,5 +386,6 @@ class SpringParams:
     force_end: float | None = None  # [N or N*m] relief at the end of ``travel``
     travel: float | None = None  # [m or rad] ``mechanism.travel``
     hysteresis: float = 0.0
+    """Half width of the loop over the force."""
     mass: float = 0.0  # [kg]
     name: str = "spring"

@@ -1,0 +1,218 @@
+"""What sits on the load node: weight, friction and inertia of load, payloads and riding motor."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import cos, sin
+
+from dutyline.physics.friction import incline_forces
+from dutyline.train.bodies import Body, build_bodies
+from dutyline.train.parameters import FieldRangeError, LoadParams, PayloadParams
+from dutyline.train.records import Burden, Load
+from dutyline.train.stated import Stated
+
+UPRIGHT = 1.5707963267948966
+"""[rad] 90 deg"""
+NOTHING = Burden()
+
+
+def linear_load(
+    params: LoadParams,
+    gravity: float,
+    *,
+    incline: float = 0.0,
+    friction: float | None = None,
+    extra: Burden = NOTHING,
+    magnet_force: float = 0.0,
+    rides: bool = False,
+) -> Load:
+    """Load on a straight axis.
+
+    Parameters
+    ----------
+    params : LoadParams
+    gravity : float [m/s^2]
+    incline : float [rad]
+        Used where the load states none.
+    friction : float, optional [1]
+        Takes the place of ``params.friction`` (bed of a conveyor).
+    extra : Burden
+        Added to the base: belt, rope, held goods.
+    magnet_force : float [N]
+        Adds to the normal force.
+    rides : bool
+        Whether the motor moves along.
+
+    Returns
+    -------
+    Load
+
+    Raises
+    ------
+    FieldRangeError
+        An impossible number, or a field that only turning loads have.
+
+    Notes
+    -----
+    Weight along + travel ``m g sin a``; friction ``mu (m g cos a + N) + drag``.
+    """
+    stated = Stated(params, "load.")
+    for name in ("inertia", "arm", "angle"):
+        if stated.has(name):
+            raise stated.fault(name, f"{name} belongs to a load that turns; this one moves along.")
+    slope = incline_of(params, incline)
+    rub = stated.not_negative("friction") if friction is None else friction
+    mass = stated.not_negative("mass") + _body_mass(params)
+    if mass < 0:
+        raise stated.fault("body", "The holes weigh more than the load.")
+    pressed = stated.not_negative("normal_force") + magnet_force
+    carried = _straight(mass, slope, gravity, rub, pressed)
+    base = Load(True, carried, {"": extra}).total(("",))
+    return Load(
+        linear=True,
+        base=_with_resistance(base, stated),
+        payloads={
+            name: _payload(name, one, lambda mass, mu: _straight(mass, slope, gravity, mu), rub)
+            for name, one in params.payloads.items()
+        },
+        breakaway=_breakaway(stated),
+        rider=_straight(1.0, slope, gravity, rub) if rides else None,
+    )
+
+
+def incline_of(params: LoadParams, usual: float) -> float:
+    """Stated incline, or the usual one of the mechanism [rad]."""
+    if params.incline is None:
+        return usual
+    tiny = 1e-9
+    words = "from -90 to 90 deg (-90 deg where + is down)"
+    return Stated(params, "load.").within("incline", -UPRIGHT - tiny, UPRIGHT + tiny, words)
+
+
+def rotary_load(
+    params: LoadParams,
+    gravity: float,
+    *,
+    tilt: float = 0.0,
+    bearing: float = 0.0,
+    steady: float = 0.0,
+) -> Load:
+    """Load that turns about a fixed axis.
+
+    Parameters
+    ----------
+    params : LoadParams
+    gravity : float [m/s^2]
+    tilt : float [rad]
+        Axis from the vertical.
+    bearing : float [m]
+        Friction torque per axial force: friction coefficient times half the bearing diameter.
+    steady : float [N*m]
+        Friction torque that does not depend on the mass (tilting moment).
+
+    Returns
+    -------
+    Load
+
+    Raises
+    ------
+    FieldRangeError
+        An impossible number, or a field that only straight loads have.
+
+    Notes
+    -----
+    Weight torque ``m g r sin(tilt) cos(angle + x)``, + where it has to be overcome in + travel.
+    Each payload adds bearing friction for its own weight.
+    """
+    stated = Stated(params, "load.")
+    for name in ("friction", "normal_force", "incline"):
+        if stated.has(name):
+            raise stated.fault(
+                name, f"{name} belongs to a load that moves along; this one turns (use drag)."
+            )
+    bodies = _bodies(params)
+    inertia = stated.not_negative("inertia") + sum(b.inertia for b in bodies)
+    if inertia <= 0:
+        raise stated.fault("inertia", "inertia is missing or zero; a turning load needs it.")
+    own = stated.not_negative("mass")
+    mass = own + sum(b.mass for b in bodies)
+    if mass < 0:
+        raise stated.fault("body", "The holes weigh more than the load.")
+    arm, angle = stated.not_negative("arm"), stated.needed("angle")
+    if arm > 0 and own == 0 and tilt != 0:
+        raise stated.fault("mass", "mass is missing; with an arm its weight is needed.")
+    pull = gravity * sin(tilt)
+    across = gravity * abs(cos(tilt)) * bearing
+    base = Burden(
+        inertia=inertia,
+        gravity_cos=pull * (own * arm * cos(angle) + sum(b.level for b in bodies)),
+        gravity_sin=-pull * (own * arm * sin(angle) + sum(b.height for b in bodies)),
+        friction=across * mass + steady,
+        mass=mass,
+    )
+    return Load(
+        linear=False,
+        base=_with_resistance(base, stated),
+        payloads={
+            name: _turning_payload(name, one, pull, across) for name, one in params.payloads.items()
+        },
+        breakaway=_breakaway(stated),
+    )
+
+
+def _straight(
+    mass: float, slope: float, gravity: float, friction: float, pressed: float = 0.0
+) -> Burden:
+    along, normal = (float(f) for f in incline_forces(mass, slope, gravity))
+    return Burden(inertia=mass, gravity=along, friction=friction * (normal + pressed), mass=mass)
+
+
+def _with_resistance(base: Burden, stated: Stated) -> Burden:
+    added = Burden(friction=stated.not_negative("drag"), viscous=stated.not_negative("viscous"))
+    return Load(True, base, {"": added}).total(("",))
+
+
+def _payload(
+    name: str, params: PayloadParams, straight: Callable[[float, float], Burden], friction: float
+) -> Burden:
+    stated = Stated(params, f"load.payloads.{name}.")
+    for field in ("inertia", "radius", "angle"):
+        if stated.has(field):
+            raise stated.fault(
+                field, f"{field} belongs to a load that turns; this one moves along."
+            )
+    own = friction if params.friction is None else stated.not_negative("friction")
+    return straight(stated.not_negative("mass") * stated.whole("count"), own)
+
+
+def _turning_payload(name: str, params: PayloadParams, pull: float, across: float) -> Burden:
+    stated = Stated(params, f"load.payloads.{name}.")
+    if stated.has("friction"):
+        raise stated.fault("friction", "friction of a payload has no meaning on a load that turns.")
+    count, mass = stated.whole("count"), stated.not_negative("mass")
+    radius, angle = stated.not_negative("radius"), stated.needed("angle")
+    return Burden(
+        inertia=count * (stated.not_negative("inertia") + mass * radius**2),
+        gravity_cos=pull * count * mass * radius * cos(angle),
+        gravity_sin=-pull * count * mass * radius * sin(angle),
+        friction=across * count * mass,
+        mass=count * mass,
+    )
+
+
+def _bodies(params: LoadParams) -> tuple[Body, ...]:
+    try:
+        return build_bodies(params.body)
+    except FieldRangeError as error:
+        raise FieldRangeError("load." + error.field, str(error)) from error
+
+
+def _body_mass(params: LoadParams) -> float:
+    return sum(body.mass for body in _bodies(params))
+
+
+def _breakaway(stated: Stated) -> float:
+    value = stated.positive("breakaway")
+    if value < 1:
+        raise stated.fault("breakaway", f"breakaway is {value:g}; it must be 1 or more.")
+    return value
