@@ -18,7 +18,7 @@ help() {
 ./do test          set up and run all tests; "./do test fast" leaves out the slow ones
 ./do check         lint, format, types, layers, tracked files, wheel
 ./do bench         measure speed beside the plain reference calculation
-./do docs          write the generated pages of docs/reference again
+./do docs          write the generated pages again: docs/reference, docs/validation.md
 ./do lock          compile requirements/*.lock from pyproject.toml
 ./do help          this list
 TXT
@@ -141,6 +141,7 @@ task_bench() {
 
 task_docs() {
   install dev
+  "$env_python" tools/validation.py "$@"
   exec "$env_python" tools/reference.py "$@"
 }
 
