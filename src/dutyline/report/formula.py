@@ -201,3 +201,14 @@ def to_text(text: str) -> str:
         sign = _OPERATORS.get(piece)
         parts.append(GREEK.get(piece) or _SIGNS.get(piece) or (sign[1] if sign else piece))
     return "".join(parts)
+
+
+def is_prose(text: str) -> bool:
+    """True for a rule that is told in words rather than in symbols.
+
+    >>> is_prose("class of motor = drive = resistor"), is_prose("i n_max <= n1B")
+    (True, False)
+    """
+    tokens = _read(text)
+    told = sum(t.kind == "word" and t.text not in ("max", "min", "mean", "rms") for t in tokens)
+    return told >= 3

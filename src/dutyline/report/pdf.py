@@ -12,6 +12,8 @@ from dutyline.report.formula import to_text, to_typst
 from dutyline.report.tree import Document, plain
 
 _ASSETS = files("dutyline.report") / "assets"
+_EPOCH = 946728000
+"""Clock of the typesetter: fixed, so that the day of printing leaves no trace."""
 _STAND_IN = "\u25a1"
 _RANGES = (
     (0x20, 0x7E),
@@ -50,15 +52,13 @@ class ReportError(DutylineError):
 
 
 def printable(text: str) -> str:
-    """The text with every character that no type face holds replaced by a square.
+    r"""The text with every character that no type face holds replaced by a square.
 
-    >>> printable("Lift 升\\tA")
+    >>> printable("Lift 升\tA")
     'Lift □ A'
     """
     spaced = " ".join(text.split(" ")).replace("\t", " ").replace("\n", " ").replace("\r", " ")
-    return "".join(
-        c if any(a <= ord(c) <= b for a, b in _RANGES) else _STAND_IN for c in spaced
-    )
+    return "".join(c if any(a <= ord(c) <= b for a, b in _RANGES) else _STAND_IN for c in spaced)
 
 
 def _swept(node: Any, clean: Callable[[str], str]) -> Any:
@@ -111,7 +111,6 @@ def to_pdf(document: Document) -> bytes:
             "The PDF needs typst, which is not installed. "
             "Install dutyline with its report extra, or ask for HTML."
         ) from error
-    day = document.head.day
     with as_file(_ASSETS) as assets:
         try:
             return bytes(
@@ -121,16 +120,9 @@ def to_pdf(document: Document) -> bytes:
                     font_paths=[assets / "fonts"],
                     ignore_system_fonts=True,
                     pdf_standards=["ua-1"],
-                    timestamp=_timestamp(day),
+                    timestamp=_EPOCH,
                     sys_inputs={"document": _data(document)},
                 )
             )
         except typst.TypstError as error:
             raise ReportError(f"The report could not be set: {error}") from error
-
-
-def _timestamp(day: tuple[int, int, int]) -> int:
-    """Noon of the day in seconds since 1970, universal time."""
-    from datetime import UTC, datetime
-
-    return int(datetime(*day, 12, tzinfo=UTC).timestamp())

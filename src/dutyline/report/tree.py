@@ -245,8 +245,8 @@ class Head:
     revision: str
     date: str
     """As printed; empty when none was given."""
-    day: tuple[int, int, int]
-    """Year, month, day for the document's data."""
+    day: tuple[int, int, int] | None
+    """Year, month, day for the document's data; None where no date was given."""
     version: str
     checksum: str
     """All digits of the axis file's checksum."""
@@ -272,6 +272,8 @@ class Document:
     opening: tuple[Block, ...]
     """Duty line and train, before the first section."""
     sections: tuple[Section | Side, ...]
+    closing: tuple[Block, ...] = ()
+    """Behind the last section."""
 
     def numbers(self) -> Mapping[str, int]:
         """Number of every section by its key, in reading order."""

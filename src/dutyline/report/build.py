@@ -1,0 +1,177 @@
+"""From a verdict to the document tree, and from the tree to a file."""
+
+from __future__ import annotations
+
+import datetime
+import os
+from pathlib import Path
+from typing import Literal
+
+from dutyline.checks.records import Verdict
+from dutyline.report.parts import chosen
+from dutyline.report.peak import peak_point
+from dutyline.report.sections import adds, closing, inputs, options, plots
+from dutyline.report.sections import answer as first
+from dutyline.report.sections import demand as motion
+from dutyline.report.sections.cautions import cautions
+from dutyline.report.sections.conditions import ON_PAGE_ONE, conditions
+from dutyline.report.sections.ledger import ledger
+from dutyline.report.tree import (
+    Document,
+    Head,
+    Listing,
+    Paragraph,
+    Ref,
+    Section,
+    Side,
+    Words,
+    words,
+)
+from dutyline.selection.records import Shortlist
+
+Format = Literal["pdf", "html"]
+
+_MONTHS = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September",
+    "October", "November", "December",
+)  # fmt: skip
+
+
+def _head(verdict: Verdict, date: datetime.date | None, revision: str) -> Head:
+    from dutyline import __version__
+
+    axis = verdict.axis
+    shown = "" if date is None else f"{date.day} {_MONTHS[date.month - 1]} {date.year}"
+    day = None if date is None else (date.year, date.month, date.day)
+    return Head(
+        title=axis.title,
+        project=axis.project,
+        customer=axis.customer,
+        author=axis.author,
+        revision=revision,
+        date=shown,
+        day=day,
+        version=f"dutyline {__version__}",
+        checksum=axis.checksum,
+    )
+
+
+def _keep(verdict: Verdict, kept: tuple[Words, ...]) -> tuple[Side, Section | None]:
+    """Conditions beside cautions; conditions that page one cannot hold go on behind."""
+    settled = verdict.verdict in ("meets", "short")
+    title = "Conditions you must keep" if settled else "Conditions once the open points are settled"
+    here, rest = kept[:ON_PAGE_ONE], kept[ON_PAGE_ONE:]
+    blocks: tuple[Listing | Paragraph, ...] = (Listing(here),) if here else ()
+    if rest:
+        pointer = words(f"{len(rest)} more in section ", Ref("more-conditions"), ".")
+        blocks = (*blocks, Paragraph(pointer, "table"))
+    left = Section("conditions", title, blocks)
+    right = Section("cautions", "Cautions", (cautions(verdict),))
+    more = None
+    if rest:
+        more = Section("more-conditions", "Conditions, continued", (Listing(rest),), new_page=True)
+    return Side((left,), (right,), 98, 8), more
+
+
+def build_document(
+    verdict: Verdict,
+    *,
+    shortlist: Shortlist | None = None,
+    date: datetime.date | None = None,
+    revision: str = "",
+) -> Document:
+    """The document of a verdict.
+
+    Parameters
+    ----------
+    verdict : Verdict
+        As the checks return it; trace and boundaries feed the plots.
+    shortlist : Shortlist, optional
+        Where the choice was made; gives the options considered.
+    date : date, optional
+        Of the revision, not of printing.
+    revision : str
+        As printed in head and foot.
+
+    Returns
+    -------
+    Document
+        Sections without content are left out and the numbers close up.
+    """
+    head = _head(verdict, date, revision)
+    parts, point = chosen(verdict), peak_point(verdict)
+    beside, more = _keep(verdict, conditions(verdict, parts))
+    sections: list[Section | Side | None] = [
+        first.items(verdict, parts),
+        first.key_figures(verdict),
+        beside,
+        more,
+        inputs.inputs(verdict),
+        inputs.open_points(verdict),
+        adds.adds(verdict, point),
+        motion.motion(verdict),
+        motion.by_hand(verdict, point),
+        motion.rms_by_phases(verdict),
+        ledger(verdict),
+        plots.plots(verdict, parts),
+        options.options(verdict, shortlist),
+        closing.order_list(verdict, parts),
+        closing.start_up(verdict, parts),
+        closing.formulas(verdict),
+        closing.history(verdict),
+    ]
+    return Document(
+        head,
+        first.answer(verdict),
+        (first.duty_figure(verdict), first.train_figure(verdict)),
+        tuple(s for s in sections if s is not None),
+        (closing.record(verdict, head.version),),
+    )
+
+
+def write_report(
+    verdict: Verdict,
+    path: str | os.PathLike[str],
+    *,
+    shortlist: Shortlist | None = None,
+    format: Format = "pdf",  # noqa: A002 - the word users know
+    date: datetime.date | None = None,
+    revision: str = "",
+) -> Path:
+    """Write the report of a verdict; the same verdict gives the same bytes.
+
+    Parameters
+    ----------
+    verdict : Verdict
+    path : str or PathLike
+        File to write; replaced when it exists.
+    shortlist : Shortlist, optional
+        For the options considered.
+    format : str
+        ``pdf`` or ``html``.
+    date : date, optional
+        Of the revision.
+    revision : str
+        As printed.
+
+    Returns
+    -------
+    Path
+        The file written.
+
+    Raises
+    ------
+    ReportError
+        typst is missing, or refuses the document.
+    """
+    document = build_document(verdict, shortlist=shortlist, date=date, revision=revision)
+    target = Path(path)
+    if format == "html":
+        from dutyline.report.html import to_html
+
+        target.write_text(to_html(document), encoding="utf-8", newline="\n")
+        return target
+    from dutyline.report.pdf import to_pdf
+
+    target.write_bytes(to_pdf(document))
+    return target

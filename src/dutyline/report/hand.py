@@ -1,0 +1,292 @@
+"""The peak torque as a calculation that can be repeated with a pocket calculator."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+
+from dutyline.axis.model import Axis
+from dutyline.core.numbers import group, quantity, significant
+from dutyline.core.steps import HandStep
+from dutyline.core.values import Value
+from dutyline.report.peak import PeakPoint, StagePoint
+from dutyline.report.words import instant, lower_first
+
+_DIGITS = 5
+
+
+def num(x: float) -> str:
+    """A number in the middle of a calculation: five digits, fewer where they say it exactly."""
+    for digits in range(1, _DIGITS):
+        if math.isclose(float(f"{x:.{digits - 1}e}"), x, rel_tol=1e-12, abs_tol=1e-300):
+            return significant(x, digits)
+    return significant(x, _DIGITS)
+
+
+def _sum(terms: list[tuple[str, str]]) -> tuple[str, str]:
+    """Symbols and numbers added up; a term that starts with a minus is taken away."""
+    symbols = " + ".join(symbol for symbol, _ in terms)
+    numbers = ""
+    for _, number in terms:
+        minus = number.startswith("−")
+        lead = (" − " if minus else " + ") if numbers else ("−" if minus else "")
+        numbers += lead + number.removeprefix("−")
+    return symbols, numbers
+
+
+def hand_steps(point: PeakPoint, axis: Axis) -> tuple[HandStep, ...]:
+    """Every step from the acceleration of the load to the motor torque, in SI."""
+    steps = [_acceleration(point, axis), _load(point, axis)]
+    name = "F" if axis.linear else "T_L"
+    motion = "a" if axis.linear else "alpha_L"
+    for n, stage in enumerate(point.stages, start=1):
+        steps += _stage(stage, n, name, motion, axis)
+        name, motion = f"T_{n}", f"alpha_{n}"
+    steps += _gearhead(point, name)
+    return (*steps, *_rotor(point, "T_G" if _geared(point) else name, motion))
+
+
+def _geared(point: PeakPoint) -> bool:
+    gear = point.gear
+    return gear.ratio != 1.0 or gear.drag != 0.0 or gear.gain != 1.0
+
+
+def _acceleration(point: PeakPoint, axis: Axis) -> HandStep:
+    phase, a = axis.cycle.phases[point.phase], point.acceleration
+    symbol, way = ("a", "s") if axis.linear else ("alpha_L", "phi")
+    unit = "m/s²" if axis.linear else "rad/s²"
+    label = "Acceleration of the load"
+    top = math.isclose(abs(a), phase.top_acceleration, rel_tol=1e-6) and phase.distance != 0
+    if not top or phase.do != "move" or a == 0:
+        return HandStep(label, symbol, f"from the motion at {instant(point.time)}", num(a), unit)
+    factor = a * phase.duration**2 / phase.distance
+    formula = f"{symbol} = c_a {way} / t^2"
+    inserted = f"{num(factor)} × {num(phase.distance)} / {num(phase.duration)}²"
+    return HandStep(f"{label}, factor of the law", formula, inserted, num(a), unit)
+
+
+def _load(point: PeakPoint, axis: Axis) -> HandStep:
+    mass, motion = ("m", "a") if axis.linear else ("J_L", "alpha_L")
+    kind, unit = ("F", "N") if axis.linear else ("T", "N·m")
+    terms = []
+    if point.acceleration != 0 and point.mass != 0:
+        terms.append((f"{mass} {motion}", f"{num(point.mass)} × {num(point.acceleration)}"))
+    for index, value in (("G", point.gravity), ("R", point.friction), ("P", point.process)):
+        if value != 0:
+            terms.append((f"{kind}_{index}", num(value)))
+    symbols, numbers = _sum(terms or [("0", "0")])
+    total = "F" if axis.linear else "T_L"
+    label = "Force at the load" if axis.linear else "Torque at the load"
+    return HandStep(label, f"{total} = {symbols}", numbers, num(point.effort), unit)
+
+
+def _stage(stage: StagePoint, n: int, name: str, motion: str, axis: Axis) -> list[HandStep]:
+    steps = []
+    own, k, label = stage.stage, f"k_{n}", lower_first(stage.stage.name or stage.stage.kind)
+    if own.linear_out:
+        shown = _geometry(axis) if n == 1 else "of the stage"
+        text = f"{shown} / 1000" if any(c.isdigit() for c in shown) else shown
+        steps.append(HandStep("Travel per radian", f"{k}", text, num(stage.ratio), "m/rad"))
+    elif stage.ratio != 1.0:
+        i = num(1 / stage.ratio)
+        steps.append(
+            HandStep(f"Ratio of {label}", f"{k} = 1 / i_{n}", f"1 / {i}", num(stage.ratio), "")
+        )
+    if _moves(stage):
+        steps.append(
+            HandStep(
+                f"Angular acceleration at {label}",
+                f"alpha_{n} = {motion} / {k}",
+                f"{num(stage.acceleration_out)} / {num(stage.ratio)}",
+                num(stage.acceleration_in),
+                "rad/s²",
+            )
+        )
+    effort, effort_symbol = stage.effort_out, name
+    outer = _outer_terms(stage, n, motion)
+    if outer:
+        symbols, numbers = _sum([(name, num(effort)), *outer])
+        effort = _through(stage)
+        effort_symbol = f"{name[0]}_o{n}"
+        unit = "N" if own.linear_out else "N·m"
+        steps.append(
+            HandStep(
+                f"With the load side of {label}",
+                f"{effort_symbol} = {symbols}",
+                numbers,
+                num(effort),
+                unit,
+            )
+        )
+    through = _contact(stage, n, effort_symbol, effort)
+    symbols, numbers = _sum([through, *_inner_terms(stage, n)])
+    steps.append(
+        HandStep(
+            f"At the motor side of {label}",
+            f"T_{n} = {symbols}",
+            numbers,
+            num(stage.effort_in),
+            "N·m",
+        )
+    )
+    return steps
+
+
+def _moves(stage: StagePoint) -> bool:
+    return stage.acceleration_out != 0 and stage.ratio != 1.0
+
+
+def _through(stage: StagePoint) -> float:
+    """Effort that crosses the contact, the output side of the stage in it."""
+    own = stage.stage
+    return (
+        stage.effort_out
+        + own.inertia_out * stage.acceleration_out
+        + own.drag_out * stage.sense_out
+        + own.viscous_out * stage.speed_out
+    )
+
+
+def _outer_terms(stage: StagePoint, n: int, motion: str) -> list[tuple[str, str]]:
+    own, terms = stage.stage, []
+    if own.inertia_out and stage.acceleration_out:
+        numbers = f"{num(own.inertia_out)} × {num(stage.acceleration_out)}"
+        terms.append((f"J_o{n} {motion}", numbers))
+    drag = own.drag_out * stage.sense_out + own.viscous_out * stage.speed_out
+    if drag:
+        terms.append((f"T_do{n}", num(drag)))
+    return terms
+
+
+def _contact(stage: StagePoint, n: int, name: str, effort: float) -> tuple[str, str]:
+    """Effort times ratio with the loss of the contact."""
+    symbol, number = name, num(effort)
+    if stage.ratio != 1.0:
+        symbol, number = f"{symbol} k_{n}", f"{number} × {num(stage.ratio)}"
+    if stage.gain == 1.0:
+        return symbol, number
+    if stage.gain == 1 / stage.stage.efficiency:
+        return f"{symbol} / eta_{n}", f"{number} / {num(stage.stage.efficiency)}"
+    return f"{symbol} eta_b{n}", f"{number} × {num(stage.gain)}"
+
+
+def _inner_terms(stage: StagePoint, n: int) -> list[tuple[str, str]]:
+    own, terms = stage.stage, []
+    if own.inertia_in and stage.acceleration_in:
+        motion = f"alpha_{n}" if stage.ratio != 1.0 else f"alpha_{max(n - 1, 1)}"
+        numbers = f"{num(own.inertia_in)} × {num(stage.acceleration_in)}"
+        terms.append((f"J_{n} {motion}", numbers))
+    drag = own.drag_in * stage.sense_in + own.viscous_in * stage.speed_in
+    if drag:
+        terms.append((f"T_d{n}", num(drag)))
+    if stage.joined:
+        terms.append((f"T_c{n}", num(stage.joined)))
+    return terms
+
+
+def _gearhead(point: PeakPoint, name: str) -> list[HandStep]:
+    gear = point.gear
+    if not _geared(point):
+        return []
+    symbol, number = f"{name} / i", f"{num(point.output_torque)} / {num(gear.ratio)}"
+    if gear.gain == 1 / gear.mesh and gear.mesh != 1.0:
+        symbol = f"{name} / (i eta_G)"
+        number = f"{num(point.output_torque)} / ({num(gear.ratio)} × {num(gear.mesh)})"
+    elif gear.gain != 1.0:
+        symbol, number = f"{symbol} eta_G", f"{number} × {num(gear.mesh)}"
+    terms = [(symbol, number)]
+    if gear.drag:
+        terms.append(("T_0", num(gear.drag)))
+    symbols, numbers = _sum(terms)
+    total = point.output_torque * gear.gain / gear.ratio + gear.drag
+    return [
+        HandStep(
+            "Before the gearhead: mesh loss, drag", f"T_G = {symbols}", numbers, num(total), "N·m"
+        )
+    ]
+
+
+def _rotor(point: PeakPoint, name: str, motion: str) -> list[HandStep]:
+    gear, steps = point.gear, []
+    last = point.output_torque * gear.gain / gear.ratio + gear.drag
+    label = f"Peak motor torque, at {instant(point.time)}"
+    alpha = point.output_acceleration * gear.ratio
+    if alpha == 0:
+        return [HandStep(label, f"T = {name}", num(last), significant(point.torque), "N·m")]
+    if gear.ratio != 1.0:
+        steps.append(
+            HandStep(
+                "Angular acceleration of the motor",
+                f"alpha_M = i {motion}",
+                f"{num(gear.ratio)} × {num(point.output_acceleration)}",
+                num(alpha),
+                "rad/s²",
+            )
+        )
+        motion = "alpha_M"
+    parts = [("J_M", point.rotor), ("J_H", point.hub), ("J_G", gear.inertia)]
+    there = [(symbol, value) for symbol, value in parts if value]
+    total = math.fsum(value for _, value in there)
+    names = " + ".join(symbol for symbol, _ in there)
+    own = [("rotor", point.rotor), ("brake hub", point.hub), ("gearhead input", gear.inertia)]
+    said = ", ".join(word for word, value in own if value)
+    bracket = f"({names})" if len(there) > 1 else names
+    steps.append(
+        HandStep(
+            said.capitalize(),
+            f"T_J = {bracket} {motion}",
+            f"{num(1e4 * total)} / 10 000 × {num(alpha)}",
+            num(total * alpha),
+            "N·m",
+        )
+    )
+    symbols, numbers = _sum([(name, num(last)), ("T_J", num(total * alpha))])
+    steps.append(HandStep(label, f"T = {symbols}", numbers, significant(point.torque, 4), "N·m"))
+    return steps
+
+
+def _stated(axis: Axis) -> Mapping[str, float]:
+    prefix = "mechanism."
+    return {
+        i.path.removeprefix(prefix): i.value.si
+        for i in axis.inputs
+        if isinstance(i.value, Value) and i.path.startswith(prefix)
+    }
+
+
+def _geometry(axis: Axis) -> str:
+    """Where the travel per radian comes from, in mm, with numbers to check."""
+    stated, kind = _stated(axis), axis.train.kind
+    mm = {name: num(1e3 * value) for name, value in stated.items()}
+    if kind in ("ball-screw", "lead-screw"):
+        if "lead" in stated:
+            return f"{mm['lead']} / (2π)"
+        if "pitch" in stated:
+            return f"{mm['pitch']} × {group(stated.get('starts', 1.0))} / (2π)"
+    if kind in ("rack", "belt", "conveyor", "hoist"):
+        if "diameter" in stated and kind in ("rack", "belt"):
+            return f"{mm['diameter']} / 2"
+        if "teeth" in stated and "pitch" in stated:
+            return f"{group(stated['teeth'])} × {mm['pitch']} / (2π)"
+    return "from the geometry"
+
+
+def symbols_note(point: PeakPoint, axis: Axis) -> str:
+    """What the symbols of the calculation stand for."""
+    said = []
+    if axis.linear:
+        said.append("m all that moves, F_G weight, F_R friction, F_P process force")
+    else:
+        said.append("J_L the load, T_G its weight, T_R friction, T_P process torque")
+    if _geared(point):
+        eta = significant(point.gear.mesh, 5)
+        said.append(
+            f"i = {num(point.gear.ratio)} gearhead ratio, eta_G = {eta} mesh efficiency with the "
+            f"drag taken out, T_0 = {quantity(point.gear.drag, 'N*m')} drag"
+        )
+    inertia = [
+        f"{symbol} = {quantity(value, 'kg*m^2')}"
+        for symbol, value in (("J_M", point.rotor), ("J_H", point.hub), ("J_G", point.gear.inertia))
+        if value
+    ]
+    return "; ".join([*said, ", ".join(inertia)]) + "."

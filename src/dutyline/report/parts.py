@@ -1,0 +1,133 @@
+"""The chosen parts of a verdict, looked up in their product line, and how they are described."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from dutyline.catalogue.parts import Brake, Drive, Gearhead, Motor, ProductLine, Resistor
+from dutyline.checks.records import Verdict
+from dutyline.core.numbers import group, quantity, significant
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """Records of the chosen parts; None where there is none or the line is not known."""
+
+    motor: Motor | None = None
+    gearhead: Gearhead | None = None
+    drive: Drive | None = None
+    brake: Brake | None = None
+    resistor: Resistor | None = None
+
+
+def chosen(verdict: Verdict) -> Chosen:
+    """The parts of a verdict's combination."""
+    line: ProductLine | None = verdict.line
+    if line is None:
+        return Chosen()
+
+    def find(kind: str) -> Any:
+        name = getattr(verdict.combination, kind)
+        index = getattr(line, f"{kind}_index")
+        return getattr(line, f"{kind}s")[index[name]] if name in index else None
+
+    return Chosen(*(find(k) for k in ("motor", "gearhead", "drive", "brake", "resistor")))
+
+
+def _said(pairs: list[tuple[str, float | None, str, str]]) -> list[str]:
+    """``before value after`` for every value that is known."""
+    return [
+        " ".join(word for word in (before, quantity(value, unit), after) if word)
+        for before, value, unit, after in pairs
+        if value is not None
+    ]
+
+
+def motor_words(motor: Motor) -> str:
+    """A motor in one line."""
+    said = []
+    if motor.torque_rated is not None and motor.speed_rated is not None:
+        rated = quantity(motor.torque_rated, "N*m")
+        said.append(f"{rated} at {quantity(motor.speed_rated, 'rad/s')}")
+    said += _said([("peak", motor.torque_peak, "N*m", "")])
+    if motor.mains_max is not None:
+        said.append(f"{quantity(motor.mains_max, 'V')} winding")
+    said += _said([("flange", motor.flange, "m", "")])
+    if motor.encoder_bits is not None:
+        said.append(f"encoder {motor.encoder_bits} bit")
+    return ", ".join(said)
+
+
+def gearhead_words(gear: Gearhead) -> str:
+    """A gearhead in one line."""
+    exact = gear.ratio_exact
+    if exact.denominator == 1:
+        said = [f"ratio {exact.numerator} exactly"]
+    else:
+        said = [
+            f"ratio {significant(gear.ratio, 5)}, exactly {exact.numerator}/{exact.denominator}"
+        ]
+    if gear.stages is not None:
+        said.append(
+            {1: "one stage", 2: "two stages", 3: "three stages"}.get(
+                gear.stages, f"{gear.stages} stages"
+            )
+        )
+    said += _said(
+        [
+            ("", gear.torque_rated, "N*m", "rated"),
+            ("", gear.torque_acceleration, "N*m", "accelerating"),
+            ("", gear.backlash, "rad", ""),
+        ]
+    )
+    return ", ".join(said)
+
+
+def brake_words(brake: Brake) -> str:
+    """A brake in one line."""
+    said = ["closes without power"]
+    said += _said([("", brake.torque_static, "N*m", "")])
+    for word, time in (("opens", brake.release_time), ("closes", brake.engage_time)):
+        if time is not None:
+            said.append(f"{word} in {milliseconds(time)}")
+    said += _said([("", brake.coil_voltage, "V", ""), ("", brake.coil_power, "W", "")])
+    return ", ".join(said)
+
+
+def drive_words(drive: Drive) -> str:
+    """A drive in one line."""
+    said = []
+    if drive.current_rated is not None:
+        said.append(f"{quantity(drive.current_rated, 'A', n=2)} rms")
+    if drive.current_peak is not None:
+        said.append(f"peak {quantity(drive.current_peak, 'A')} rms")
+    if drive.mains_min is not None and drive.mains_max is not None:
+        span = f"{group(drive.mains_min)} to {quantity(drive.mains_max, 'V')}"
+        said.append(f"{span}, {' or '.join(phase_word(p) for p in drive.phases)}")
+    said += _said([("resistor switched at", drive.chopper_on, "V", "")])
+    return ", ".join(said)
+
+
+def resistor_words(resistor: Resistor) -> str:
+    """A braking resistor in one line."""
+    return ", ".join(
+        _said(
+            [
+                ("", resistor.resistance, "ohm", ""),
+                ("", resistor.power_mean, "W", "mean"),
+                ("", resistor.pulse_energy, "J", "in one pulse"),
+            ]
+        )
+    )
+
+
+def phase_word(phases: int | str) -> str:
+    """``single-phase``, ``three-phase`` or ``direct current``."""
+    words: dict[int | str, str] = {1: "single-phase", 3: "three-phase", "dc": "direct current"}
+    return words.get(phases, str(phases))
+
+
+def milliseconds(time: float) -> str:
+    """A short time: ``24 ms``."""
+    return f"{significant(1e3 * time, 2)}\u00a0ms"

@@ -1,0 +1,225 @@
+"""The instant of the peak torque, followed from the load to the motor shaft one part at a time."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from dutyline.axis.model import Axis
+from dutyline.checks.records import Verdict
+from dutyline.demand.loading import burden_of, process_effort
+from dutyline.demand.output import OutputDemand
+from dutyline.motion.pieces import Piece
+from dutyline.physics.gears import mesh_efficiency
+from dutyline.report.parts import Chosen, chosen
+from dutyline.train.records import Chain, Stage
+from dutyline.train.recursion import (
+    FRICTION,
+    GRAVITY,
+    INERTIA,
+    PROCESS,
+    Motion,
+    chain_effort,
+    load_effort,
+    through_stage,
+)
+
+_SAME = 1e-6
+"""Relative difference up to which the followed torque is the peak of the verdict."""
+
+
+@dataclass(frozen=True, slots=True)
+class StagePoint:
+    """One stage at the instant: what goes in and out of it."""
+
+    stage: Stage
+    ratio: float
+    """Output travel over input travel [m/rad or 1]."""
+    gain: float
+    """1/efficiency when driving, the backward efficiency when driven, 1 at rest."""
+    effort_out: float
+    """[N or N*m] taken over from the load side, its own output side not yet in it."""
+    effort_in: float
+    """[N*m] at its input, everything of this stage in it."""
+    acceleration_out: float
+    acceleration_in: float
+    speed_out: float
+    speed_in: float
+    sense_out: float
+    sense_in: float
+    joined: float
+    """[N*m] from further loads on its input shaft"""
+    inertia_out: float
+    """Inertia taken over from the load side [kg or kg*m^2]."""
+    inertia_in: float
+    """Inertia at its input, everything in it [kg*m^2]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Gear:
+    """The gearhead of the product line at the instant."""
+
+    ratio: float
+    mesh: float
+    """Mesh efficiency, drag taken out; 1 without a gearhead."""
+    gain: float
+    drag: float
+    """[N*m] signed, at the input"""
+    inertia: float
+    """[kg*m^2] at the input"""
+
+
+@dataclass(frozen=True, slots=True)
+class PeakPoint:
+    """Everything about the instant of the peak torque."""
+
+    time: float
+    phase: int
+    acceleration: float
+    """Of the load [m/s^2 or rad/s^2]."""
+    mass: float
+    """Mass or inertia of the load with what it carries [kg or kg*m^2]."""
+    gravity: float
+    friction: float
+    process: float
+    effort: float
+    """[N or N*m] at the load"""
+    stages: tuple[StagePoint, ...]
+    output_torque: float
+    output_acceleration: float
+    gear: Gear
+    rotor: float
+    """[kg*m^2]"""
+    hub: float
+    """[kg*m^2] brake"""
+    torque: float
+    """[N*m] at the motor"""
+
+
+def peak_point(verdict: Verdict) -> PeakPoint | None:
+    """The peak of a verdict followed part by part; None where it cannot be followed.
+
+    It cannot without a trace and a known motor inertia, and where the peak is a break-away, which
+    has no place on the smooth cycle.
+    """
+    out, trace, parts = verdict.extra.get("output"), verdict.trace, chosen(verdict)
+    if not isinstance(out, OutputDemand) or trace is None or parts.motor is None:
+        return None
+    if parts.motor.inertia is None or not verdict.axis.train.chain.stages:
+        return None
+    found = [
+        _point(verdict.axis, piece, hold, trace.peak_time, parts)
+        for piece, hold in _pieces_at(out, trace.peak_time)
+    ]
+    wanted = verdict.demand.get("motor", {}).get("peak_torque")
+    if not found or wanted is None:
+        return None
+    best = min(found, key=lambda p: abs(abs(p.torque) - wanted))
+    return best if abs(abs(best.torque) - wanted) <= _SAME * max(wanted, 1e-12) else None
+
+
+def _pieces_at(out: OutputDemand, time: float) -> list[tuple[Piece, int]]:
+    """Pieces that contain or touch the instant, with their hold policy."""
+    tiny = 1e-9 * out.cycle_time
+    cycle = out.cycle_time
+    return [
+        (piece, int(hold))
+        for piece, hold in zip(out.pieces, out.hold, strict=True)
+        if any(piece.start - tiny <= t <= piece.end + tiny for t in (time, time + cycle))
+    ]
+
+
+def _point(axis: Axis, piece: Piece, hold: int, time: float, parts: Chosen) -> PeakPoint:
+    tau = np.array([min(max(time - piece.start, 0.0), piece.duration)])
+    middle = np.array([piece.duration / 2])
+    sense = np.sign(piece.speed(middle)) if not piece.at_rest else np.zeros(1)
+    motion = Motion(piece.position(tau), piece.speed(tau), piece.acceleration(tau), sense)
+    phases = np.array([piece.phase], dtype=np.intp)
+    cycle, train = axis.cycle, axis.train
+    burden = burden_of(train, cycle, phases)
+    at = np.array([piece.start]) + tau
+    process = process_effort(train, cycle, phases, at, motion.position, sense, piece.start + middle)
+    causes = load_effort(burden, motion, process).causes[:, 0]
+    stages = []
+    here = motion
+    for count, stage in enumerate(train.chain.stages):
+        part = Chain(train.chain.load, train.chain.stages[: count + 1])
+        before = Chain(train.chain.load, train.chain.stages[:count])
+        inside = here.through(stage)
+        effort = chain_effort(before, burden, motion, process).effort
+        own, through, _ = through_stage(stage, effort, here, inside)
+        total = chain_effort(part, burden, motion, process).effort
+        ratio = float(stage.ratio.at(inside.position)[0][0])
+        power = float(through[0]) * float(here.direction[0])
+        gain = 1.0
+        if power > 0:
+            gain = 1 / stage.efficiency
+        elif power < 0:
+            gain = stage.efficiency_back
+        stages.append(
+            StagePoint(
+                stage,
+                ratio,
+                gain,
+                float(effort.total[0]),
+                float(total.total[0]),
+                float(here.acceleration[0]),
+                float(inside.acceleration[0]),
+                float(here.speed[0]),
+                float(inside.speed[0]),
+                float(here.direction[0]),
+                float(inside.direction[0]),
+                float(total.total[0] - own.total[0]),
+                float(effort.inertia[0]),
+                float(total.inertia[0]),
+            )
+        )
+        here = inside
+    output = stages[-1].effort_in
+    alpha = float(here.acceleration[0])
+    facing = float(here.direction[0])
+    gear = _gear(parts, output * facing, facing)
+    rotor, hub = _rotor(parts)
+    own_inertia = rotor + hub + gear.inertia
+    torque = output * gear.gain / gear.ratio + gear.drag + own_inertia * alpha * gear.ratio
+    return PeakPoint(
+        time,
+        piece.phase,
+        float(motion.acceleration[0]),
+        float(np.atleast_1d(burden.inertia)[0]),
+        float(causes[GRAVITY]),
+        float(causes[FRICTION]),
+        float(causes[PROCESS]),
+        float(causes[[INERTIA, GRAVITY, FRICTION, PROCESS]].sum()),
+        tuple(stages),
+        output,
+        alpha,
+        gear,
+        rotor,
+        hub,
+        torque,
+    )
+
+
+def _gear(parts: Chosen, power: float, facing: float) -> Gear:
+    gear = parts.gearhead
+    if gear is None:
+        return Gear(1.0, 1.0, 1.0, 0.0, 0.0)
+    drag = gear.no_load_torque or 0.0
+    mesh = 1.0
+    if gear.efficiency is not None and gear.torque_rated is not None:
+        mesh = float(mesh_efficiency(gear.efficiency, gear.ratio, drag, gear.torque_rated))
+    gain = 1.0 if facing == 0 else 1 / mesh if power >= 0 else mesh
+    return Gear(gear.ratio, mesh, gain, drag * facing, gear.inertia_in or 0.0)
+
+
+def _rotor(parts: Chosen) -> tuple[float, float]:
+    """Inertia of rotor and of brake hub [kg*m^2]."""
+    motor = parts.motor
+    rotor = 0.0 if motor is None else motor.inertia or 0.0
+    if parts.brake is None or motor is None:
+        return rotor, 0.0
+    if motor.inertia_with_brake is not None:
+        return rotor, motor.inertia_with_brake - rotor
+    return rotor, parts.brake.inertia or 0.0

@@ -1,0 +1,1 @@
+"""The parts of the report, each from a verdict to sections of the document tree."""

@@ -1,0 +1,79 @@
+"""What each part adds to inertia and peak torque at the motor shaft."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from dutyline.checks.records import Verdict
+from dutyline.core.numbers import percent, quantity
+from dutyline.report.peak import PeakPoint
+from dutyline.report.tree import Column, Row, Section, Table, cell, strong, words
+from dutyline.report.words import instant
+
+_MOST = 7
+
+
+@dataclass(frozen=True, slots=True)
+class Addition:
+    """One part of the train, seen at the motor shaft."""
+
+    name: str
+    inertia: float
+    """[kg*m^2]"""
+    torque: float
+    """[N*m] signed as the peak"""
+
+
+def additions(point: PeakPoint, verdict: Verdict) -> list[Addition]:
+    """Every part from the load to the brake; torques and inertias add up to the whole."""
+    names, gear = verdict.combination, point.gear
+    out = []
+    inertia, torque = point.mass, point.effort
+    onwards = [s.ratio for s in point.stages]
+    reach = math.prod(onwards) / gear.ratio
+    out.append(Addition("Load", inertia * reach**2, torque * reach))
+    for n, stage in enumerate(point.stages):
+        rest = math.prod(onwards[n + 1 :]) / gear.ratio
+        own_inertia = stage.inertia_in - stage.inertia_out * stage.ratio**2
+        own_torque = stage.effort_in - stage.effort_out * stage.ratio
+        name = stage.stage.name or stage.stage.kind
+        out.append(Addition(name, own_inertia * rest**2, own_torque * rest))
+    alpha = point.output_acceleration * gear.ratio
+    at_gear = point.output_torque / gear.ratio * (gear.gain - 1) + gear.drag
+    if names.gearhead:
+        out.append(Addition(names.gearhead, gear.inertia, at_gear + gear.inertia * alpha))
+    out.append(Addition(names.motor, point.rotor, point.rotor * alpha))
+    if names.brake:
+        out.append(Addition(names.brake, point.hub, point.hub * alpha))
+    return out
+
+
+def adds(verdict: Verdict, point: PeakPoint | None) -> Section | None:
+    """A table of parts by inertia and torque with their shares."""
+    if point is None:
+        return None
+    parts = additions(point, verdict)
+    if len(parts) > _MOST:
+        return None
+    inertia = math.fsum(p.inertia for p in parts)
+    torque = math.fsum(p.torque for p in parts)
+    if inertia <= 0 or torque == 0:
+        return None
+    columns = (
+        Column(words(), 36),
+        *(Column(words(p.name), None, "right") for p in parts),
+        Column(words("Together"), 22, "right"),
+    )
+    both = [
+        ("Inertia", [quantity(p.inertia, "kg*m^2") for p in parts], quantity(inertia, "kg*m^2")),
+        ("Share of the inertia", [percent(p.inertia / inertia) for p in parts], percent(1.0)),
+        ("Torque", [quantity(p.torque, "N*m", n=2) for p in parts], quantity(torque, "N*m")),
+        ("Share of the torque", [percent(p.torque / torque) for p in parts], percent(1.0)),
+    ]
+    rows = tuple(
+        Row((cell(label), *(cell(v) for v in values), cell(strong(whole))))
+        for label, values, whole in both
+    )
+    remark = words(f"at the motor shaft; torque at the peak, {instant(point.time)}")
+    return Section("adds", "What each part adds", (Table(columns, rows),), remark)

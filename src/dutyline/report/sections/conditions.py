@@ -1,0 +1,122 @@
+"""What the customer must keep for the verdict to stand."""
+
+from __future__ import annotations
+
+from dutyline.axis.model import Axis, Input
+from dutyline.checks.records import Verdict
+from dutyline.core.numbers import quantity, significant
+from dutyline.core.values import Value
+from dutyline.report.parts import Chosen, milliseconds, phase_word
+from dutyline.report.sections.ledger import needing
+from dutyline.report.tree import Words, words
+from dutyline.report.words import listed, lower_first, with_echo
+
+ON_PAGE_ONE = 7
+"""More conditions than this are continued before the inputs."""
+
+
+def conditions(verdict: Verdict, parts: Chosen) -> tuple[Words, ...]:
+    """Every condition as a sentence, those on the load first."""
+    axis: Axis = verdict.axis
+    said = [
+        *_loads(axis),
+        *_decisions(verdict),
+        *_times(axis),
+        *_assumed(axis),
+        *_brake(axis, parts),
+        *_place(axis, parts),
+        *_mains(axis),
+    ]
+    return tuple(words(s) for s in said)
+
+
+def _values(axis: Axis, prefix: str) -> list[tuple[Input, Value]]:
+    return [
+        (i, i.value)
+        for i in axis.inputs
+        if isinstance(i.value, Value) and i.path.startswith(prefix)
+    ]
+
+
+def _loads(axis: Axis) -> list[str]:
+    masses = [
+        (i, v)
+        for i, v in [*_values(axis, "load.mass"), *_values(axis, "load.payloads")]
+        if v.unit == "kg"
+    ]
+    if not masses:
+        return []
+    parts = [f"{lower_first(i.label)} {with_echo(v)}" for i, v in masses]
+    return [f"What moves weighs at most: {listed(parts)}."]
+
+
+def _decisions(verdict: Verdict) -> list[str]:
+    """Changes that would restore a missing reserve, as found by re-running."""
+    said = []
+    for line in needing(verdict):
+        if line.state == "short" and line.severity == "must":
+            found = [remedy.text for remedy in line.remedies[:1]]
+            lead = f"{line.title} is short of the wanted reserve"
+            said.append(" ".join([f"{lead}; keep every figure below as it is.", *found]))
+    return said[:2]
+
+
+def _times(axis: Axis) -> list[str]:
+    moves = [p for p in axis.cycle.phases if p.do == "move" and p.distance]
+    cycle = quantity(axis.cycle.duration, "s")
+    if not moves or len(moves) > 4:
+        return [f"The cycle takes at least {cycle}, every move as in the motion table."]
+    each = [f"{lower_first(p.name)} {quantity(p.duration, 's')}" for p in moves]
+    return [f"No move is shorter: {listed(each)}; the whole cycle takes at least {cycle}."]
+
+
+def _assumed(axis: Axis) -> list[str]:
+    found = [
+        (i, v)
+        for i, v in _values(axis, "")
+        if v.status == "assumed" and not i.path.startswith(("site", "require", "duty", "cable"))
+    ]
+    if not found:
+        return []
+    each = [f"{lower_first(i.label)} {with_echo(v)}" for i, v in found[:4]]
+    more = f" and {len(found) - 4} more in the inputs" if len(found) > 4 else ""
+    return [f"Assumed until measured: {listed(each)}{more}."]
+
+
+def _brake(axis: Axis, parts: Chosen) -> list[str]:
+    said = []
+    brake = parts.brake
+    if brake is not None and brake.engage_time is not None:
+        delay = milliseconds(brake.engage_time + axis.stop.reaction)
+        said.append(
+            f"The brake closes before the motor lets go; it grips {delay} after the command."
+        )
+    free = axis.stop.free_distance
+    if free is not None:
+        unit = "m" if axis.linear else "rad"
+        ends = sorted({quantity(f, unit) for f in free})
+        said.append(f"Behind the ends of the travel {listed(ends)} stay free.")
+    return said
+
+
+def _place(axis: Axis, parts: Chosen) -> list[str]:
+    site, motor = axis.site, parts.motor
+    if site is None or motor is None:
+        return []
+    air = f"in air of at most {quantity(site.ambient, 'degC', n=2)}"
+    if site.altitude > 1000:
+        air += f", up to {quantity(site.altitude, 'm')} above sea level"
+    side, thick = motor.test_plate_side, motor.test_plate_thickness
+    if site.plate is None and side is not None and thick is not None:
+        size = f"{significant(1e3 * side)} × {significant(1e3 * side)} × "
+        plate = f"{size}{quantity(thick, 'm', n=1)}"
+        return [f"The motor sits on a metal plate of {plate} or more, {air}."]
+    return [f"The motor stands {air}."]
+
+
+def _mains(axis: Axis) -> list[str]:
+    site = axis.site
+    if site is None:
+        return []
+    low = quantity(site.mains * (1 + site.mains_low), "V")
+    return [f"Mains {quantity(site.mains, 'V')} {phase_word(site.phases)}, never below {low}."]

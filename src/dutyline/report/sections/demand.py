@@ -1,0 +1,393 @@
+"""Motion and demand: the cycle as a plot and as a table, the peak by hand, the rms by phases."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dutyline.checks.records import Verdict
+from dutyline.core.numbers import group, percent, quantity, scale_for, significant
+from dutyline.demand.trace import SAMPLES, MotorTrace
+from dutyline.motion.pieces import Phase
+from dutyline.report.figures.cycle import cycle as draw_cycle
+from dutyline.report.figures.data import Block as Rail
+from dutyline.report.figures.data import Cause, CycleData, Readout
+from dutyline.report.hand import hand_steps, symbols_note
+from dutyline.report.peak import PeakPoint
+from dutyline.report.tree import (
+    Block,
+    Column,
+    Figure,
+    HandStep,
+    Inline,
+    Math,
+    Paragraph,
+    Row,
+    Run,
+    Section,
+    Table,
+    cell,
+    strong,
+    words,
+)
+from dutyline.report.words import instant
+
+Array = NDArray[np.float64]
+
+_CAUSES = (
+    ("gravity", "gravity"),
+    ("process", "process"),
+    ("inertia", "inertia"),
+    ("friction", "friction"),
+    ("loss", "losses"),
+)
+_MOST_PHASES = 12
+_KEPT_PHASES = 8
+RPM = scale_for("rad/s").size
+
+
+def cycle_data(verdict: Verdict, trace: MotorTrace) -> CycleData:
+    """The trace in the units of the plot."""
+    cycle, motor = verdict.axis.cycle, verdict.demand.get("motor", {})
+    near = _at_peak(trace)
+    size = max(float(np.abs(trace.torque).max()), 1e-12)
+    there = [
+        Cause(name, label, trace.causes[name])
+        for name, label in _CAUSES
+        if float(np.abs(trace.causes[name]).max()) > 2e-3 * size
+    ]
+    speed, peak_speed = trace.speed / RPM, motor.get("peak_speed")
+    mean = motor.get("mean_speed")
+    speed_lines = []
+    if peak_speed is not None:
+        speed_lines.append(f"top {group(peak_speed / RPM)}")
+    if mean is not None:
+        speed_lines.append(f"mean {group(mean / RPM)}")
+    torque_lines = [f"rms {significant(trace.rms_torque)}"]
+    limit = next((ln.limit for ln in verdict.ledger if ln.check == "continuous-use"), None)
+    if limit is not None:
+        torque_lines.append(f"continuous {significant(limit)}")
+    returned = trace.regenerated > 1e-3 * max(trace.motoring, 1e-12)
+    return CycleData(
+        trace.time,
+        speed,
+        trace.torque,
+        tuple(there),
+        trace.power,
+        tuple(
+            Rail(_phase_name(n, p), p.start, p.duration, p.do != "dwell")
+            for n, p in enumerate(cycle.phases, start=1)
+        ),
+        trace.peak_time,
+        f"at {instant(trace.peak_time)}",
+        Readout(group(float(speed[near])), tuple(speed_lines)),
+        Readout(significant(float(trace.torque[near])), tuple(torque_lines)),
+        Readout(group(float(trace.power[near])), (f"used {quantity(trace.motoring, 'J')}",)),
+        tuple(_cause_value(float(c.torque[near]), size) for c in there),
+        quantity(trace.regenerated, "J") if returned else "",
+    )
+
+
+def _cause_value(value: float, size: float) -> str:
+    digits = max(0, 2 - int(np.floor(np.log10(size))))
+    return group(value, min(digits, 4))
+
+
+def _at_peak(trace: MotorTrace) -> int:
+    """Sample at the peak: nearest in time, of two the one with the larger torque."""
+    distance = np.abs(trace.time - trace.peak_time)
+    near = np.flatnonzero(distance <= distance.min() + 1e-9)
+    return int(near[int(np.argmax(np.abs(trace.torque[near])))])
+
+
+def _phase_name(number: int, phase: Phase) -> str:
+    return phase.name if phase.name == str(number) else f"{number} {phase.name}"
+
+
+def cycle_figure(verdict: Verdict, trace: MotorTrace) -> Figure:
+    """Speed, torque by cause and power with a description in numbers."""
+    data = cycle_data(verdict, trace)
+    near = _at_peak(trace)
+    causes = ", ".join(
+        f"{c.label} {v}" for c, v in zip(data.causes, data.cause_values, strict=True)
+    )
+    top = float(np.abs(data.speed).max())
+    alt = (
+        f"Three plots over one cycle of {quantity(verdict.axis.cycle.duration, 's')}. "
+        f"Motor speed reaches {group(top)} r/min. Motor torque by cause peaks with "
+        f"{quantity(float(trace.torque[near]), 'N*m')} at {instant(trace.peak_time)}: {causes}. "
+    )
+    alt += (
+        f"{data.returned} come back per cycle."
+        if data.returned
+        else "Hardly any energy comes back."
+    )
+    caption = (
+        "Motor speed, motor torque by cause, and shaft power. The upright line stands at the "
+        f"peak, {instant(trace.peak_time)}."
+    )
+    if data.returned:
+        caption += " Where the power is hatched, the axis gives energy back."
+    return Figure(draw_cycle(data), alt, words(caption))
+
+
+def _blocks(trace: MotorTrace, values: Array) -> Array:
+    """(K, samples) an array of the trace by smooth pieces."""
+    return values.reshape(-1, SAMPLES)
+
+
+def quadrature(count: int = SAMPLES) -> Array:
+    """Weights on (-1, 1) for samples at the cosines of equal angles, exact to degree count - 1.
+
+    Clenshaw and Curtis (1960), from memory.
+    """
+    n = count - 1
+    angle = np.pi * np.arange(count) / n
+    k = np.arange(1, n // 2 + 1)
+    factor = np.where(2 * k == n, 1.0, 2.0) / (4 * k**2 - 1)
+    series = 1.0 - (factor[None, :] * np.cos(2 * np.outer(angle, k))).sum(axis=1)
+    weights: Array = 2.0 / n * series
+    weights[[0, -1]] /= 2
+    return weights
+
+
+class Stretch:
+    """A part of a phase in which the motor does one thing."""
+
+    def __init__(self, phase: int, word: str) -> None:
+        self.phase, self.word = phase, word
+        self.time = self.square = self.angle = 0.0
+        self.low, self.high = np.inf, -np.inf
+
+    def add(self, time: float, square: float, angle: float, torque: Array) -> None:
+        """Take one more smooth piece in."""
+        self.time += time
+        self.square += square
+        self.angle += angle
+        self.low = min(self.low, float(torque.min()))
+        self.high = max(self.high, float(torque.max()))
+
+
+def stretches(trace: MotorTrace, phases: tuple[Phase, ...]) -> list[Stretch]:
+    """Neighbouring pieces joined while phase and doing stay the same; integrals are exact."""
+    weights = quadrature()
+    time, speed, torque = (_blocks(trace, v) for v in (trace.time, trace.speed, trace.torque))
+    phase = trace.phase.reshape(-1, SAMPLES)[:, 0]
+    top = float(np.abs(speed).max()) or 1.0
+    out: list[Stretch] = []
+    for k in range(time.shape[0]):
+        half = float(time[k, -1] - time[k, 0]) / 2
+        word = _doing(speed[k], top, phases[int(phase[k])])
+        if not out or out[-1].phase != int(phase[k]) or out[-1].word != word:
+            out.append(Stretch(int(phase[k]), word))
+        out[-1].add(
+            2 * half,
+            half * float(weights @ torque[k] ** 2),
+            half * float(weights @ speed[k]),
+            torque[k],
+        )
+    return out
+
+
+def _doing(speed: Array, top: float, phase: Phase) -> str:
+    size = np.abs(speed)
+    if float(size.max()) < 1e-9 * top:
+        return {"brake": "stands, brake holds", "off": "stands, nothing holds"}.get(
+            phase.hold, "stands, motor holds"
+        )
+    change = float(size[-1] - size[0])
+    if abs(change) < 1e-6 * top:
+        return "run" if float(np.ptp(size)) < 1e-6 * top else "move"
+    return "accelerate" if change > 0 else "brake"
+
+
+def _held(phase: Phase) -> str:
+    if phase.do != "dwell":
+        return "moving"
+    return {"brake": "brake", "off": "nothing"}.get(phase.hold, "motor")
+
+
+def phase_table(verdict: Verdict, trace: MotorTrace | None) -> Table:
+    """Every phase with its motion and peak torque."""
+    axis = verdict.axis
+    unit = "m" if axis.linear else "rad"
+    rows = []
+    for n, phase in enumerate(axis.cycle.phases, start=1):
+        peak = ""
+        if trace is not None:
+            here = np.abs(trace.torque[trace.phase == n - 1])
+            peak = quantity(float(here.max(initial=0.0)), "N*m")
+        stands = phase.distance == 0 and phase.top_speed == 0
+        rows.append(
+            Row(
+                (
+                    cell(strong(_phase_name(n, phase))),
+                    cell(quantity(phase.duration, "s")),
+                    cell("stands" if stands else quantity(phase.distance, unit)),
+                    cell(phase.law, *([", ", phase.note] if phase.note and phase.law else [])),
+                    cell("" if stands else quantity(phase.top_speed, f"{unit}/s")),
+                    cell("" if stands else quantity(phase.top_acceleration, f"{unit}/s^2")),
+                    cell(peak),
+                    cell(_held(phase)),
+                )
+            )
+        )
+    columns = (
+        Column(words("Phase"), 30),
+        Column(words("Time"), 13, "right"),
+        Column(words("Distance"), 16, "right"),
+        Column(words("Law")),
+        Column(words("Top speed"), 17, "right"),
+        Column(words("Top accel."), 18, "right"),
+        Column(words("Peak torque"), 18, "right"),
+        Column(words("Held by"), 14),
+    )
+    return Table(columns, tuple(rows), pad=0.85, gutter=2.0)
+
+
+def motion(verdict: Verdict) -> Section:
+    """The cycle as a plot and the phases as a table."""
+    cycle, trace = verdict.axis.cycle, verdict.trace
+    blocks: list[Block] = []
+    if isinstance(trace, MotorTrace):
+        blocks.append(cycle_figure(verdict, trace))
+    blocks.append(phase_table(verdict, trace if isinstance(trace, MotorTrace) else None))
+    rate = significant(60 / cycle.duration)
+    remark = words(f"one cycle of {quantity(cycle.duration, 's')}, {rate} per minute")
+    return Section("motion", "Motion and demand", tuple(blocks), remark, new_page=True)
+
+
+def by_hand(verdict: Verdict, point: PeakPoint | None) -> Section | None:
+    """The peak torque worked step by step."""
+    given = verdict.extra.get("peak_by_hand")
+    steps: tuple[HandStep, ...] = tuple(given) if given else ()
+    note = ""
+    if not steps and point is not None:
+        steps = hand_steps(point, verdict.axis)
+        note = symbols_note(point, verdict.axis)
+    if not steps:
+        return None
+    rows = []
+    for step in steps:
+        last = step is steps[-1]
+        rows.append(
+            Row(
+                (
+                    cell(strong(step.label) if last else step.label),
+                    cell(Math(step.formula)),
+                    cell(step.inserted),
+                    cell(strong(step.result)),
+                    cell(Run(step.unit, "soft")),
+                )
+            )
+        )
+    columns = (
+        Column(words("Step"), 54),
+        Column(words("Formula"), 40),
+        Column(words("Numbers inserted")),
+        Column(words("Result"), 14, "right"),
+        Column(words(), 11),
+    )
+    blocks: list[Block] = [Table(columns, tuple(rows), pad=0.84, gutter=2.4)]
+    if note:
+        blocks.append(Paragraph(_symbols(note), "small"))
+    trace = verdict.trace
+    where = "" if trace is None else f"at {instant(trace.peak_time)}, "
+    remark = words(f"{where}SI units; repeat it with a pocket calculator")
+    return Section("hand", "The peak torque by hand", tuple(blocks), remark)
+
+
+def _symbols(note: str) -> tuple[Run | Math, ...]:
+    """Symbols inside a note set as formulas."""
+    out: list[Run | Math] = []
+    for word in note.split(" "):
+        bare = word.rstrip(",;.")
+        symbol = bare in ("m", "i") or ("_" in bare and bare.isascii())
+        out.append(Math(bare) if symbol else Run(bare))
+        out.append(Run(word[len(bare) :] + " "))
+    return tuple(r for r in out if not (isinstance(r, Run) and r.text == ""))
+
+
+def rms_by_phases(verdict: Verdict) -> Section | None:
+    """How much every stretch of the cycle adds to the rms torque."""
+    trace = verdict.trace
+    if not isinstance(trace, MotorTrace):
+        return None
+    parts = stretches(trace, verdict.axis.cycle.phases)
+    whole = sum(p.square for p in parts)
+    if whole <= 0:
+        return None
+    shown = parts
+    if len(parts) > _MOST_PHASES * 2:
+        largest = sorted(parts, key=lambda p: -p.square)[: _KEPT_PHASES * 2]
+        shown = [p for p in parts if p in largest]
+    rows, before = [], -1
+    for part in shown:
+        phase = verdict.axis.cycle.phases[part.phase]
+        name = "" if part.phase == before else _phase_name(part.phase + 1, phase)
+        before = part.phase
+        low, high = significant(part.low), significant(part.high)
+        rows.append(
+            Row(
+                (
+                    cell(strong(name)),
+                    cell(part.word),
+                    cell(group(part.time, 3)),
+                    cell(high if low == high else f"{low} to {high}"),
+                    cell(group(part.angle / part.time / RPM)),
+                    cell(significant(part.square)),
+                    cell(percent(part.square / whole)),
+                )
+            )
+        )
+    if len(shown) < len(parts):
+        rest = whole - sum(p.square for p in shown)
+        said = cell("", Run(f"{len(parts) - len(shown)} shorter stretches together"), span=5)
+        rows.append(Row((said, cell(significant(rest)), cell(percent(rest / whole)))))
+    cycle = verdict.axis.cycle.duration
+    rows.append(
+        Row(
+            (
+                cell(),
+                cell("One cycle"),
+                cell(group(cycle, 3)),
+                cell(),
+                cell(),
+                cell(significant(whole, 4)),
+                cell(percent(1.0)),
+            ),
+            sum=True,
+        )
+    )
+    columns = (
+        Column(words("Phase"), 34),
+        Column(words("Piece"), 30),
+        Column(words("Time, s"), 13, "right"),
+        Column(words("Motor torque, N·m"), 28, "right"),
+        Column(words("Mean speed, r/min"), 27, "right"),
+        Column(words(Math("integral T^2 dt"), ", (N·m)²·s"), None, "right"),
+        Column(words("Share"), 13, "right"),
+    )
+    table = Table(columns, tuple(rows), pad=0.78)
+    remark = words("integrals over smooth pieces, not over time steps")
+    sentence = _rms_sentence(verdict, whole, cycle)
+    return Section("rms", "The rms torque by phases", (table, sentence), remark)
+
+
+def _rms_sentence(verdict: Verdict, whole: float, cycle: float) -> Paragraph:
+    rms = significant(float(np.sqrt(whole / cycle)))
+    formula = (
+        f"T_rms = sqrt((integral T^2 dt) / t) = sqrt({significant(whole, 4)} / "
+        f"{significant(cycle, 4)}) = {rms}"
+    )
+    said: list[Inline] = [Math(formula), Run("\u00a0N·m.")]
+    use = next((ln for ln in verdict.ledger if ln.check == "continuous-use"), None)
+    if use is not None and use.used is not None and use.demand and use.limit:
+        said.append(
+            Run(
+                f" Continuous use compares {quantity(use.demand, 'N*m')}, rms current times "
+                f"torque constant, with {quantity(use.limit, 'N*m')} that the motor may give without pause at the "
+                f"speeds of this cycle: {percent(use.used)}."
+            )
+        )
+    return Paragraph(tuple(said), "table")

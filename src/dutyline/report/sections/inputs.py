@@ -1,0 +1,158 @@
+"""What went in: inputs with their status, and the points still open."""
+
+from __future__ import annotations
+
+from dutyline.axis.model import Axis, Input
+from dutyline.checks.records import Verdict
+from dutyline.core.values import Value
+from dutyline.report.sections.ledger import needing
+from dutyline.report.tree import (
+    Block,
+    Column,
+    Group,
+    Math,
+    Paragraph,
+    Row,
+    Run,
+    Section,
+    StatusWord,
+    Table,
+    cell,
+    strong,
+    words,
+)
+from dutyline.report.words import lower_first, read_value
+
+_COLUMNS = (
+    Column(words("Symbol"), 11),
+    Column(words("Input"), 46),
+    Column(words("As typed"), 32),
+    Column(words("Read as"), 25),
+    Column(words("Status"), 17),
+    Column(words("Note")),
+)
+
+
+def _row(entry: Input) -> Row:
+    value = entry.value
+    symbol = cell(Math(entry.symbol)) if entry.symbol else cell()
+    if isinstance(value, str):
+        typed = entry.line is not None
+        shown = value if value else ("" if typed else "none")
+        status = StatusWord("given" if typed else "default")
+        first = strong(shown) if typed else ""
+        second = "" if typed else shown
+        return Row((symbol, cell(entry.label), cell(first), cell(second), cell(status), cell()))
+    return Row(
+        (
+            symbol,
+            cell(entry.label),
+            cell(strong(value.typed)),
+            cell(read_value(value)),
+            cell(StatusWord(value.status)),
+            cell(Run(value.note, "soft")),
+        )
+    )
+
+
+def _groups(entries: tuple[Input, ...]) -> dict[str, list[Input]]:
+    groups: dict[str, list[Input]] = {}
+    for entry in entries:
+        groups.setdefault(entry.section, []).append(entry)
+    return groups
+
+
+def inputs(verdict: Verdict) -> Section | None:
+    """Every input as typed and as understood, defaults among them."""
+    axis: Axis = verdict.axis
+    if not axis.inputs:
+        return None
+    blocks: list[Block] = []
+    if axis.enquiry:
+        quoted = f"“{axis.enquiry.strip()}”"
+        blocks.append(
+            Paragraph(words(strong("The task in the customer’s words. "), quoted), "table")
+        )
+    rows: list[Row | Group] = []
+    for name, entries in _groups(axis.inputs).items():
+        rows.append(Group(name))
+        rows += [_row(entry) for entry in entries]
+    blocks.append(Table(_COLUMNS, tuple(rows), pad=0.92))
+    blocks.append(
+        Paragraph(
+            words(
+                "Status: ",
+                StatusWord("given"),
+                " by the customer, ",
+                StatusWord("measured"),
+                " on the machine, ",
+                StatusWord("calculated"),
+                " from other inputs, ",
+                StatusWord("assumed"),
+                " by us, ",
+                StatusWord("default"),
+                " where nobody said anything. An empty “as typed” means that nothing was typed.",
+            ),
+            "small",
+        )
+    )
+    remark = words("what was asked, measured, worked out or assumed")
+    return Section("inputs", "Inputs", tuple(blocks), remark, new_page=True)
+
+
+def open_points(verdict: Verdict) -> Section | None:
+    """Questions, checks that wait for data, and what was assumed meanwhile."""
+    axis: Axis = verdict.axis
+    questions = sorted(axis.questions, key=lambda q: q.rank)
+    blocks: list[Block] = []
+    if questions:
+        rows = tuple(
+            Row(
+                (
+                    cell(strong(str(n))),
+                    cell(strong(q.text)),
+                    cell(q.effect),
+                    cell(Run(q.used, "soft")),
+                )
+            )
+            for n, q in enumerate(questions, start=1)
+        )
+        columns = (
+            Column(words(), 3),
+            Column(words("Question"), 66),
+            Column(words("What the answer changes")),
+            Column(words("Used meanwhile"), 32),
+        )
+        blocks.append(Table(columns, rows))
+    waiting = [line for line in needing(verdict) if line.state == "not-checked"]
+    if waiting:
+        said = [f"{lower_first(ln.title)} ({', '.join(ln.missing)})" for ln in waiting]
+        blocks.append(
+            Paragraph(
+                words(strong("Not checked for want of data: "), "; ".join(said) + "."), "table"
+            )
+        )
+    blocks += [Paragraph(words(text), "table") for text in _leaning(verdict)]
+    blocks += [Paragraph(words(note), "table") for note in axis.notes]
+    if not blocks:
+        return None
+    remark = words("most influential first") if questions else ()
+    return Section("open", "Open points", tuple(blocks), remark)
+
+
+def _leaning(verdict: Verdict) -> list[str]:
+    """Which assumed inputs the binding check used."""
+    binding = next((ln for ln in verdict.ledger if ln.check == verdict.binding), None)
+    if binding is None or not binding.assumed:
+        return []
+    by_path = {i.path: i for i in verdict.axis.inputs}
+    named = []
+    for path in binding.assumed:
+        entry = by_path.get(path)
+        if entry is None:
+            named.append(path)
+        elif isinstance(entry.value, Value):
+            section = lower_first(entry.section)
+            named.append(f"{section}, {lower_first(entry.label)} {read_value(entry.value)}")
+    lead = f"The decisive check, {lower_first(binding.title)}, rests on values nobody stated: "
+    return [lead + "; ".join(named) + "."]

@@ -1,0 +1,145 @@
+"""The ledger: every check with its share, demand, limit, moment and state."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from dutyline.checks.records import Line, Verdict
+from dutyline.checks.sentence import open_lines, remark
+from dutyline.core.numbers import percent
+from dutyline.report.tree import (
+    Bar,
+    Column,
+    Group,
+    Legend,
+    Mark,
+    Row,
+    Run,
+    Section,
+    Table,
+    Words,
+    cell,
+    strong,
+    words,
+)
+from dutyline.report.words import STATE_WORDS, demand_and_limit, left_and_wanted, mark_of, when
+
+_COLUMNS = (
+    Column(words("Check"), 39),
+    Column(words("Reserve hatched"), 25),
+    Column(words("Used"), 10, "right"),
+    Column(words("Demand of limit"), 36),
+    Column(words("At"), 10),
+    Column(words("State"), 24),
+    Column(words("Case or remark")),
+)
+
+
+def counted(verdict: Verdict) -> list[Line]:
+    """Lines that count as checks; pure remarks stand among the cautions."""
+    return [line for line in verdict.ledger if not remark(line)]
+
+
+def needing(verdict: Verdict) -> list[Line]:
+    """Measured lines that need a decision, worst first, then those not checked."""
+    return open_lines(counted(verdict))
+
+
+def advice(line: Line) -> str:
+    """What is short and what would help, as sentences."""
+    said = []
+    if mark_of(line) == "caution" and line.used is not None:
+        demand, limit, unit = demand_and_limit(line)
+        said.append(f"{demand} where {limit}{' ' + unit if unit else ''} is usual.")
+    elif line.state == "short":
+        said.append(left_and_wanted(line))
+    if line.text and line.used is not None:
+        said.append(f"{line.text[:1].upper()}{line.text[1:]}.")
+    said += [remedy.text for remedy in line.remedies]
+    return " ".join(s for s in said if s)
+
+
+def _state(line: Line) -> Run:
+    mark = mark_of(line)
+    return Run(STATE_WORDS[mark], mark)
+
+
+def _remark(line: Line) -> str:
+    case = "" if line.case == "main" else f"case {line.case}"
+    text = line.text if line.state == "meets" and not line.yes_no else ""
+    return ", ".join(t for t in (case, text) if t)
+
+
+def row_of(line: Line) -> Row:
+    """One line of the ledger as a row."""
+    mark = mark_of(line)
+    loud = mark != "meets"
+    name = cell(Mark(mark), strong(line.title) if loud else line.title)
+    if line.used is None or line.yes_no:
+        said = ", ".join(line.missing) if mark == "open" else line.text
+        text = f"{said} missing" if mark == "open" and said else said
+        return Row(
+            (name, cell(Run(text, "soft"), span=4), cell(_state(line)), cell(_case(line))),
+        )
+    demand, limit, unit = demand_and_limit(line)
+    behind = f" of {limit}" + (f"\u00a0{unit}" if unit else "")
+    body = (
+        name,
+        cell(Bar(line.used, line.required, mark)),
+        cell(strong(percent(line.used))),
+        cell(strong(demand), Run(behind, "soft")),
+        cell(when(line)),
+        cell(_state(line)),
+    )
+    second: Words = words(advice(line)) if loud else ()
+    last = _case(line) if loud else Run(_remark(line), "small")
+    return Row((*body, cell(last)), second)
+
+
+def _case(line: Line) -> Run:
+    return Run("" if line.case == "main" else f"case {line.case}", "small")
+
+
+def _tightest_first(lines: Sequence[Line]) -> list[Line]:
+    return sorted(lines, key=lambda ln: -1.0 if ln.used is None or ln.yes_no else -ln.used - 1.0)
+
+
+def _grouped(lines: Sequence[Line]) -> list[tuple[str, list[Line]]]:
+    groups: dict[str, list[Line]] = {}
+    for line in lines:
+        groups.setdefault(line.group, []).append(line)
+    return [(name, _tightest_first(members)) for name, members in groups.items()]
+
+
+_ORDER = (
+    "Motor",
+    "Drive",
+    "Gearhead",
+    "Brake and stopping",
+    "Braking energy and mains",
+    "Control and accuracy",
+    "Mechanics",
+    "Place and data",
+)
+
+
+def ledger(verdict: Verdict) -> Section:
+    """All checks by subject, what needs a decision first."""
+    first = needing(verdict)
+    rows: list[Row | Group] = []
+    if first:
+        rows.append(Group("Needs a decision"))
+        rows += [row_of(line) for line in first]
+    rest = [line for line in counted(verdict) if line not in first]
+    groups = _grouped(rest)
+    groups.sort(key=lambda g: _ORDER.index(g[0]) if g[0] in _ORDER else len(_ORDER))
+    for name, members in groups:
+        rows.append(Group(name))
+        rows += [row_of(line) for line in members]
+    count = len(counted(verdict))
+    blocks = (
+        Legend(tuple(STATE_WORDS)),
+        Table(_COLUMNS, tuple(rows), pad=0.98, gutter=2.2, size=8.0),
+    )
+    remark_ = words(f"all {count} checks; by subject, tightest first")
+    return Section("ledger", "Ledger", blocks, remark_, new_page=True)

@@ -1,0 +1,133 @@
+"""Options considered and why not, from the shortlist the choice was made from."""
+
+from __future__ import annotations
+
+from dutyline.checks.records import Verdict
+from dutyline.checks.sentence import tightest_line
+from dutyline.core.numbers import percent, quantity, significant
+from dutyline.report.parts import chosen
+from dutyline.report.sections.answer import answer
+from dutyline.report.sections.ledger import counted, needing
+from dutyline.report.tree import (
+    Block,
+    Column,
+    Legend,
+    Mark,
+    Paragraph,
+    Row,
+    Section,
+    Table,
+    cell,
+    strong,
+    words,
+)
+from dutyline.report.words import STATE_WORDS, listed, lower_first
+from dutyline.selection.rank import moved_mass
+from dutyline.selection.records import Rejection, Shortlist
+
+_MOST = 3
+
+
+def _pair(motor: str, gearhead: str | None) -> str:
+    return f"{motor}, {gearhead}" if gearhead else motor
+
+
+def _ratio(verdict: Verdict) -> str:
+    gear = chosen(verdict).gearhead
+    return "" if gear is None else significant(gear.ratio, 2)
+
+
+def _why(verdict: Verdict, mine: bool, best: Verdict) -> str:
+    """One sentence: what stands against it, and what it weighs against the choice."""
+    open_ones = needing(verdict)
+    said = ["Chosen." if mine else "Not chosen."]
+    short = [ln for ln in open_ones if ln.state != "not-checked"]
+    if short:
+        names = [f"{lower_first(ln.title)} {percent(ln.used or 0.0)}" for ln in short[:3]]
+        said.append(f"Needs a decision on {listed(names)}.")
+    unmade = len(open_ones) - len(short)
+    if unmade:
+        said.append(f"{unmade} {'check lacks' if unmade == 1 else 'checks lack'} data.")
+    if not open_ones:
+        said.append(f"Meets all {len(counted(verdict))} checks.")
+    if not mine and verdict.line is not None:
+        more = moved_mass(verdict, verdict.line) - moved_mass(best, verdict.line)
+        if abs(more) > 0.005:
+            word = "more" if more > 0 else "less"
+            said.append(f"Weighs {quantity(abs(more), 'kg', n=2)} {word} on the machine.")
+    return " ".join(said)
+
+
+def _candidate(verdict: Verdict, mine: bool, best: Verdict) -> Row:
+    tight = tightest_line(verdict.ledger)
+    said = ""
+    if tight is not None and tight.used is not None:
+        said = f"{percent(tight.used)} {lower_first(tight.title)}"
+    ratio = verdict.demand.get("motor", {}).get("inertia_ratio")
+    mass = moved_mass(verdict, verdict.line)
+    names = verdict.combination
+    mark = answer(verdict).states[0]
+    return Row(
+        (
+            cell(Mark(mark), strong(_pair(names.motor, names.gearhead))),
+            cell(_ratio(verdict)),
+            cell(said),
+            cell("" if ratio is None else significant(ratio, 2)),
+            cell(quantity(mass, "kg", n=2) if mass < float("inf") else ""),
+            cell(_why(verdict, mine, best)),
+        )
+    )
+
+
+def _rejected(rejection: Rejection) -> Row:
+    names = rejection.combination
+    worst = next((ln for ln in rejection.failing if ln.used is not None and not ln.yes_no), None)
+    said = ""
+    if worst is not None and worst.used is not None and worst.used < 100:
+        said = f"{percent(worst.used)} {lower_first(worst.title)}"
+    why = " ".join(t for t in (rejection.text, rejection.near_miss) if t)
+    return Row(
+        (
+            cell(Mark("fails"), strong(_pair(names.motor, names.gearhead))),
+            cell(),
+            cell(said),
+            cell(),
+            cell(),
+            cell(why),
+        )
+    )
+
+
+def options(verdict: Verdict, shortlist: Shortlist | None) -> Section | None:
+    """The choice, two other candidates, three rejections, and the count of the rest."""
+    if shortlist is None or not (shortlist.candidates or shortlist.rejected):
+        return None
+    own = verdict.combination
+    mine = [v for v in shortlist.candidates if v.combination == own] or [verdict]
+    others = [v for v in shortlist.candidates if v.combination != own]
+    rejected = [r for r in shortlist.rejected if r.combination != own]
+    rows = [_candidate(mine[0], True, mine[0])]
+    rows += [_candidate(v, False, mine[0]) for v in others[: _MOST - 1]]
+    rows += [_rejected(r) for r in rejected[:_MOST]]
+    columns = (
+        Column(words("Motor, gearhead"), 42),
+        Column(words("Ratio"), 9, "right"),
+        Column(words("Tightest"), 34),
+        Column(words("Inertia"), 11, "right"),
+        Column(words("Mass"), 12, "right"),
+        Column(words("Taken or not, and why")),
+    )
+    blocks: list[Block] = [
+        Table(columns, tuple(rows), pad=1.05, gutter=2.4),
+        Legend(tuple(STATE_WORDS)),
+    ]
+    more = len(others) - (_MOST - 1), len(rejected) - _MOST
+    rest = []
+    if more[0] > 0:
+        rest.append(f"{more[0]} further candidates")
+    if more[1] > 0:
+        rest.append(f"{more[1]} further rejections")
+    tail = [f"{listed(rest)} are not printed."] if rest else []
+    said = Paragraph(words(" ".join([shortlist.order, *tail])), "small")
+    count = f"{shortlist.pairs} pairs of motor and gearhead tried, {len(shortlist.candidates)} work"
+    return Section("options", "Options considered", (*blocks, said), words(count))

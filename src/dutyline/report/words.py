@@ -1,0 +1,113 @@
+"""How states, instants and values are said in the report."""
+
+from __future__ import annotations
+
+import math
+
+from dutyline.checks.records import Line
+from dutyline.core.numbers import SPACE, echo, group, pair, percent, quantity, with_unit
+from dutyline.core.values import Value
+
+STATE_WORDS = {
+    "meets": "meets",
+    "short": "short of reserve",
+    "caution": "over band",
+    "fails": "fails",
+    "open": "not checked",
+}
+"""The mark of a line and the word that always follows it."""
+
+WHOLE_CYCLE = frozenset(
+    {
+        "continuous-use",
+        "continuous-use-plain",
+        "winding-temperature",
+        "thermal-runaway",
+        "drive-continuous-current",
+        "overload-accumulated",
+        "gear-equivalent",
+        "gear-mean-speed",
+        "gear-life",
+        "gear-thermal",
+        "resistor-mean",
+        "mains-current",
+        "cabinet-heat",
+        "yearly-energy",
+    }
+)
+"""Checks that the cycle as a whole decides, not one instant of it."""
+
+
+def mark_of(line: Line) -> str:
+    """Mark of a line: a caution or note beyond its limit is over its band."""
+    if line.state == "not-checked":
+        return "open"
+    if line.severity != "must" and line.state in ("short", "fails"):
+        return "caution"
+    return line.state
+
+
+def when(line: Line) -> str:
+    """The instant where it is worst, ``cycle`` or ``always``."""
+    if line.at is not None:
+        return instant(line.at)
+    return "cycle" if line.check in WHOLE_CYCLE else "always"
+
+
+def instant(time: float) -> str:
+    r"""A moment of the cycle: two decimals of a second.
+
+    >>> instant(0.15)
+    '0.15\xa0s'
+    """
+    return f"{group(time, 2)}{SPACE}s"
+
+
+def demand_and_limit(line: Line) -> tuple[str, str, str]:
+    """Demand, limit and unit of a measured line, both numbers in one unit."""
+    if line.demand is None or line.limit is None:
+        return "", "", ""
+    demand, limit, unit = pair(line.demand, line.limit, line.unit)
+    if line.unit == "A":
+        unit = "A rms"
+    if line.unit == "s" and line.limit > 1e5 * 3600:
+        limit = f"> {group(1e5)}"
+    return demand, limit, unit
+
+
+def sized(line: Line) -> tuple[str, str]:
+    """Demand and limit, each with its unit."""
+    demand, limit, unit = demand_and_limit(line)
+    return with_unit(demand, unit), limit if math.isinf(line.limit or 0) else with_unit(limit, unit)
+
+
+def read_value(value: Value) -> str:
+    """What was understood, four digits, in the unit of the trade."""
+    if value.unit == "1" and abs(value.si) >= 1 and float(value.si).is_integer():
+        return group(value.si)
+    return quantity(value.si, value.unit, n=4)
+
+
+def with_echo(value: Value) -> str:
+    """A value for a sentence: SI, and the inch-pound echo where it was typed so."""
+    text = quantity(value.si, value.unit)
+    return text + echo(value.si, value.unit) if value.inch else text
+
+
+def listed(names: list[str]) -> str:
+    """Words in a row: ``a``, ``a and b``, ``a, b and c``."""
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def lower_first(text: str) -> str:
+    """The text as it stands inside a sentence."""
+    return text[:1].lower() + text[1:]
+
+
+def left_and_wanted(line: Line) -> str:
+    """``8 % left, 10 % wanted.`` for a line short of its reserve."""
+    if line.margin is None:
+        return ""
+    return f"{percent(line.margin)} left, {percent(line.required)} wanted."
