@@ -13,6 +13,9 @@ Vector = tuple[int, int, int, int, int, int, int]
 """Exponents of length, mass, time, angle, current, temperature, count."""
 
 ONE: Vector = (0, 0, 0, 0, 0, 0, 0)
+MASS_LENGTH: Vector = (1, 1, 0, 0, 0, 0, 0)
+FORCE_AREA: Vector = (3, 1, -2, 0, 0, 0, 0)
+_COMPOUNDS = {MASS_LENGTH: "a mass times a length", FORCE_AREA: "a force times an area"}
 
 Rule = Literal["plain", "turn", "per-turn", "inverse", "inverse-turn", "per-minute", "doubt"]
 
@@ -171,13 +174,8 @@ def dimension(name: str) -> Dimension:
 
 def named(vector: Vector) -> tuple[Dimension, ...]:
     """Every dimension with exactly these exponents, in the order of the table."""
-    return tuple(d for d in _ALL if d.vector == vector and d.name not in _DOUBLES)
-
-
-_DOUBLES = frozenset(
-    {"lead", "energy", "temperature-difference", "frequency", "gain", "heat-capacity"}
-)
-"""Kinds that share the exponents of another kind which a sentence names instead."""
+    found = tuple(d for d in _ALL if d.vector == vector)
+    return (TABLE["frequency"],) if vector == _CYCLES else found
 
 
 def described(vector: Vector) -> str:
@@ -187,7 +185,4 @@ def described(vector: Vector) -> str:
     'a mass per length'
     """
     found = named(vector)
-    if found:
-        return found[0].noun
-    twins = [d for d in _ALL if any(t.vector == vector and t.rule == "plain" for t in d.twins)]
-    return twins[0].noun if twins else "a quantity of another kind"
+    return found[0].noun if found else _COMPOUNDS.get(vector, "a quantity of another kind")

@@ -6,18 +6,25 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
-from dutyline.core.dimensions import ONE, TABLE, Dimension, Twin, Vector, described
+from dutyline.core.dimensions import (
+    FORCE_AREA,
+    MASS_LENGTH,
+    ONE,
+    TABLE,
+    Dimension,
+    Twin,
+    Vector,
+    described,
+)
 from dutyline.core.faults import ValueFault, listed, quoted
-from dutyline.core.spellings import GRAVITY, Size
-from dutyline.core.unit_text import Reading, readings
+from dutyline.core.unit_list import GRAVITY, Size
+from dutyline.core.unit_text import Reading, readings, unknown
 
 _TWO_PI = Size(Fraction(2), 1)
 _PER_TWO_PI = Size(Fraction(1, 2), -1)
 _MASS: Vector = TABLE["mass"].vector
-_MASS_LENGTH: Vector = (1, 1, 0, 0, 0, 0, 0)
 _FORCE: Vector = TABLE["force"].vector
 _TORQUE: Vector = TABLE["torque"].vector
-_FORCE_AREA: Vector = (3, 1, -2, 0, 0, 0, 0)
 _ENERGIES = frozenset({"J", "mJ", "kJ", "MJ", "Wh", "kWh", "cal", "kcal", "BTU"})
 
 
@@ -34,14 +41,14 @@ class Fit:
 
     def si(self, number: Fraction) -> float:
         """The SI value of a number in this unit."""
-        if not self.inverse:
-            return self.size.of(number)
-        if number == 0:
+        if self.inverse and number == 0:
             raise ValueFault("read zero, of which the inverse is needed.", "Check the value.")
-        return self.size.of(1 / number)
+        result = self.size.of(1 / number if self.inverse else number)
+        if number != 0 and result == 0.0:
+            raise ValueFault("read a number too small for any machine.", "Check its unit.")
+        return result
 
 
-@lru_cache(maxsize=4096)
 def fit(unit: str, dimension: Dimension, number: Fraction, typed: str) -> Fit:
     """The one meaning of a unit text in a field of this dimension.
 
@@ -52,14 +59,33 @@ def fit(unit: str, dimension: Dimension, number: Fraction, typed: str) -> Fit:
     ValueFault
         Unknown unit, unit of another kind, or two meanings.
     """
-    exact, folded = readings(unit, typed)
-    for choice in (exact, folded):
-        fits = _fits(choice, dimension, number, typed)
+    settled = _settled(unit, dimension)
+    return settled if settled is not None else _search(unit, dimension, number, typed)
+
+
+@lru_cache(maxsize=2048)
+def _settled(unit: str, dimension: Dimension) -> Fit | None:
+    """The meaning, or None where a fault has to be worded."""
+    try:
+        return _search(unit, dimension, Fraction(1), unit)
+    except ValueFault:
+        return None
+
+
+def _search(unit: str, dimension: Dimension, number: Fraction, typed: str) -> Fit:
+    """Spellings as typed first, then without regard to capitals."""
+    seen: tuple[Reading, ...] = ()
+    for exact in (True, False):
+        found = readings(unit, typed, exact)
+        fits = _fits(found, dimension, number, typed)
         if len(fits) > 1:
             raise _double(fits, dimension, number, typed)
         if fits:
             return fits[0]
-    raise _other_kind((exact or folded), dimension, number, typed)
+        seen = seen or found
+    if not seen:
+        raise unknown(unit, typed)
+    raise _other_kind(seen, dimension, number, typed)
 
 
 def _fits(
@@ -145,22 +171,29 @@ def _other_kind(
             if meant is not None:
                 return meant
     reading = choice[0]
-    noun = described(reading.vector)
-    if dimension.name == "torque" and {u.name for u, _ in reading.units} & _ENERGIES:
-        noun = "an energy"
-    if _idle_share(reading) or (not any(reading.vector) and dimension.name != "number"):
-        noun = "a share"
     return ValueFault(
-        f"read {quoted(typed)}, {noun}; {dimension.noun} is needed.",
+        f"read {quoted(typed)}, {_noun(reading)}; {dimension.noun} is needed.",
         _advice(reading, dimension, number),
     )
 
 
+def _noun(reading: Reading) -> str:
+    """What the reading is; units tell kinds of equal exponents apart."""
+    if _idle_share(reading) or not any(reading.vector):
+        return "a share"
+    if {u.name for u, _ in reading.units} & _ENERGIES:
+        return described(reading.vector).replace("a torque", "an energy")
+    if reading.vector == TABLE["viscous"].vector:
+        masses = any(u.vector == _MASS for u, _ in reading.units)
+        return TABLE["mass-flow" if masses else "viscous"].noun
+    return described(reading.vector)
+
+
 def _meant_inertia(reading: Reading, number: Fraction, typed: str) -> ValueFault | None:
     """Inertia units that lack a power: ``lb-in``, ``oz-in``, and ``kgf m2`` without GD2."""
-    if reading.vector in (_MASS_LENGTH, _TORQUE) and len(reading.units) == 2:
+    if reading.vector in (MASS_LENGTH, _TORQUE) and len(reading.units) == 2:
         return _no_power(reading, number, typed)
-    if reading.vector == _FORCE_AREA:
+    if reading.vector == FORCE_AREA:
         gd2 = Size(Fraction(1, 4) / GRAVITY) * reading.size
         weight = Size(1 / GRAVITY) * reading.size
         return ValueFault(
@@ -203,7 +236,7 @@ def _advice(reading: Reading, dimension: Dimension, number: Fraction) -> str:
     weighed = Size(GRAVITY) * reading.size
     if dimension.name == "force" and reading.vector == _MASS:
         return f"If the weight of that mass is meant, write {_count(weighed, number)} N."
-    if dimension.name == "torque" and reading.vector == _MASS_LENGTH:
+    if dimension.name == "torque" and reading.vector == MASS_LENGTH:
         return f"If kgf or gf is meant, write {_count(weighed, number)} N*m."
     if dimension.name == "mass" and reading.vector == _FORCE:
         return f"If a weight is meant, its mass is {_count(_BY_GRAVITY * reading.size, number)} kg."

@@ -63,7 +63,7 @@ _BODY = re.compile(
 )
 _OVER = re.compile(r" ?/ ?([0-9]{1,9})(?![0-9]|[.,][0-9])")
 _MIXED = re.compile(r"[ -]([0-9]{1,6}) ?/ ?([0-9]{1,6})(?![0-9]|[.,][0-9])")
-_POWER = re.compile(r"[eE]([+-]?[0-9]+)(?![0-9A-Za-z])| ?[x*·] ?10 ?\^ ?([+-]?[0-9]+)")
+_POWER = re.compile(r"[eE]([+-]?[0-9]+)| ?[x*·] ?10 ?\^ ?([+-]?[0-9]+)")
 
 
 def scan(text: str, start: int = 0) -> tuple[Fraction, int]:

@@ -16,7 +16,8 @@ from fractions import Fraction
 
 from dutyline.core.dimensions import ONE, Vector
 from dutyline.core.faults import ValueFault, quoted
-from dutyline.core.spellings import (
+from dutyline.core.spelling import nearest
+from dutyline.core.unit_list import (
     EXACT,
     FOLDED,
     FOLDED_TOGETHER,
@@ -29,7 +30,9 @@ Factors = tuple[tuple[str, int], ...]
 """Spellings with their exponents."""
 
 _MOST_FACTORS = 8
+_HIGHEST = 12
 _DEEPEST = 4
+_MOST_READINGS = 128
 
 _WORDS = (
     (r"\b(pound|ounce|gram|kilogram|tonne)s?[ -]?force\b", r"\1force"),
@@ -151,8 +154,9 @@ class _Expression:
         sign = 1
         if self._next() == ("mark", "/"):
             sign, self.place = -1, self.place + 1
+        mark = "/" if sign < 0 or depth else ""
         while True:
-            inner, scale = self.factor(depth)
+            inner, scale = self.factor(depth, mark)
             factors += [(name, sign * e) for name, e in inner]
             number *= scale**sign
             kind, mark = self._next()
@@ -164,10 +168,10 @@ class _Expression:
             elif not self.wide:
                 sign = 1
 
-    def factor(self, depth: int) -> tuple[Factors, Fraction]:
+    def factor(self, depth: int, mark: str) -> tuple[Factors, Fraction]:
         kind, text = self._next()
         self.place += 1
-        if kind == "whole" and text in ("1", "10", "100", "1000"):
+        if kind == "whole" and self._counts(text, mark):
             return (), Fraction(int(text))
         if kind == "word":
             return ((text, self.exponent()),), Fraction(1)
@@ -179,6 +183,12 @@ class _Expression:
             power = self.exponent()
             return tuple((name, e * power) for name, e in inner), number**power
         raise self._fault()
+
+    def _counts(self, text: str, mark: str) -> bool:
+        """Whole numbers stand below a slash (``V/1000 rpm``) or as the one of ``1/min``."""
+        if mark == "/":
+            return text in ("1", "10", "100", "1000")
+        return text == "1" and not mark and self._next() == ("mark", "/")
 
     def exponent(self) -> int:
         kind, text = self._next()
@@ -195,8 +205,8 @@ def _monomials(text: str) -> list[tuple[Factors, Fraction]]:
     tokens = _tokens(text)
     found = [_Expression(tokens, wide, text).whole() for wide in (False, True)]
     for factors, _ in found:
-        if len(factors) > _MOST_FACTORS:
-            raise ValueFault(f"a unit has at most {_MOST_FACTORS} parts.")
+        if len(factors) > _MOST_FACTORS or any(abs(e) > _HIGHEST for _, e in factors):
+            raise ValueFault("no unit has so many parts.")
     return found if found[0] != found[1] else found[:1]
 
 
@@ -244,7 +254,7 @@ def _read(text: str, strict: bool) -> Iterator[Reading]:
             if not all(name in index for name, _ in apart):
                 continue
             choices = [index[name] for name, _ in apart]
-            for units in itertools.islice(itertools.product(*choices), 512):
+            for units in itertools.islice(itertools.product(*choices), _MOST_READINGS):
                 yield _combined(apart, number, units)
 
 
@@ -261,37 +271,31 @@ def _apart(
     return list(dict.fromkeys(way for way in ways if len(way) <= 2 * _MOST_FACTORS))
 
 
-def readings(text: str, typed: str) -> tuple[tuple[Reading, ...], tuple[Reading, ...]]:
-    """Every meaning of a unit text: with its capitals as typed, and without regard to them.
+def readings(text: str, typed: str, exact: bool) -> tuple[Reading, ...]:
+    """Every meaning of a unit text, with its capitals as typed or without regard to them.
 
-    ``typed`` is the whole value, for the sentences of a fault.
+    None where the table does not hold a unit of it. ``typed`` is the whole value, for the
+    sentences of a fault.
 
     Raises
     ------
     ValueFault
-        No unit expression, or a unit that the table does not hold.
+        No unit expression.
     """
     try:
-        exact = tuple(_read(text, strict=True))
-        folded = tuple(_read(text, strict=False))
+        return tuple(_read(text, exact))
     except ValueFault as fault:
         raise ValueFault(f"read {quoted(typed)}; {fault.read}", fault.remedy) from None
-    if not exact and not folded:
-        raise _unknown(text, typed)
-    return exact, folded
 
 
-def _unknown(text: str, typed: str) -> ValueFault:
+def unknown(text: str, typed: str) -> ValueFault:
     """The fault for a unit that the table does not hold, with the nearest spelling."""
     words = [name for factors, _ in _monomials(text) for name, _ in factors]
     strange = next(
         (w for w in words if w.casefold() not in FOLDED and w.casefold() not in FOLDED_TOGETHER),
         text,
     )
-    known = [*EXACT, *RUN_TOGETHER]
-    near = difflib.get_close_matches(strange[:20], known, n=1, cutoff=0.5)
-    near = near or difflib.get_close_matches(
-        strange[:20].casefold(), [s.casefold() for s in known], n=1, cutoff=0.5
-    )
-    help_text = f'The nearest unit known is "{near[0]}".' if near else ""
+    near = difflib.get_close_matches(strange[:20], (*EXACT, *RUN_TOGETHER), n=1, cutoff=0.5)
+    near = near or [nearest(strange[:20], (*EXACT, *RUN_TOGETHER))]
+    help_text = f'The nearest unit known is "{near[0]}".' if near[0] else ""
     return ValueFault(f"read {quoted(typed)}; there is no unit {quoted(strange, 20)}.", help_text)

@@ -9,7 +9,7 @@ from dutyline.core.faults import ValueFault
 from dutyline.core.number_text import parse_number
 from dutyline.core.numbers import quantity
 from dutyline.core.reading import read_value
-from dutyline.core.spellings import UNITS
+from dutyline.core.unit_list import UNITS
 
 __all__ = [
     "DIMENSIONS",

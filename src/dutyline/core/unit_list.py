@@ -28,8 +28,11 @@ class Size:
         return Size(self.fraction**exponent, self.power * exponent)
 
     def of(self, number: Fraction) -> float:
-        """The SI value of so many of it, rounded once where no pi is in it."""
-        result = float(number * self.fraction)
+        """The SI value of so many of it, rounded once where no pi is in it; may be infinite."""
+        try:
+            result = float(number * self.fraction)
+        except OverflowError:
+            return math.inf if number > 0 else -math.inf
         return result * math.pi**self.power if self.power else result
 
 
