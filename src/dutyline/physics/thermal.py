@@ -169,7 +169,7 @@ def periodic_state(
         first = (d * gained[..., 0] - b * gained[..., 1]) / det
         second = (a * gained[..., 1] - c * gained[..., 0]) / det
     start = np.stack([first, second], axis=-1)
-    return _run(flow, np.where((radius < 1.0)[..., None], start, np.inf), radius)
+    return _run(flow, np.where((radius >= 1.0)[..., None], np.inf, start), radius)
 
 
 def single_pass(
