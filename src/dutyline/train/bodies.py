@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from math import cos, pi, sin
+from typing import TypeVar
 
 from dutyline.physics import bodies as relations
 from dutyline.train.parameters import BodyParams, FieldRangeError
 from dutyline.train.stated import Stated
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,9 +56,7 @@ def build_body(params: BodyParams) -> Body:
     (16.0, 4.08)
     """
     stated = Stated(params)
-    count = stated.needed("count")
-    if count == 0 or count != int(count):
-        raise stated.fault("count", f"count is {count:g}; it must be a whole number, not zero.")
+    count = _count(stated)
     if params.shape is None:
         mass = stated.positive("mass", "a body without a shape needs mass and inertia")
         stated.needed("inertia", "a body without a shape needs mass and inertia")
@@ -78,13 +79,32 @@ def build_body(params: BodyParams) -> Body:
 
 def build_bodies(params: tuple[BodyParams, ...]) -> tuple[Body, ...]:
     """All tables of a list; errors name the table by its number from 1."""
-    built = []
+    return tuple(_numbered(build_body, params))
+
+
+def body_masses(params: tuple[BodyParams, ...]) -> float:
+    """Mass of all tables of a list where nothing turns [kg]; their inertia is not asked for."""
+    return sum(_numbered(_all_pieces, params))
+
+
+def _numbered(build: Callable[[BodyParams], T], params: tuple[BodyParams, ...]) -> Iterator[T]:
     for number, one in enumerate(params, start=1):
         try:
-            built.append(build_body(one))
+            yield build(one)
         except FieldRangeError as error:
             raise FieldRangeError(f"body.{number}.{error.field}", str(error)) from error
-    return tuple(built)
+
+
+def _count(stated: Stated) -> float:
+    count = stated.needed("count")
+    if count == 0 or count != int(count):
+        raise stated.fault("count", f"count is {count:g}; it must be a whole number, not zero.")
+    return count
+
+
+def _all_pieces(params: BodyParams) -> float:
+    stated = Stated(params)
+    return _count(stated) * _mass(stated)
 
 
 def _mass(stated: Stated) -> float:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from math import cos, sin
 
 from dutyline.physics.friction import incline_forces
-from dutyline.train.bodies import Body, build_bodies
+from dutyline.train.bodies import Body, body_masses, build_bodies
 from dutyline.train.parameters import FieldRangeError, LoadParams, PayloadParams
 from dutyline.train.records import Burden, Load
 from dutyline.train.stated import Stated
@@ -66,18 +66,25 @@ def linear_load(
     if mass < 0:
         raise stated.fault("body", "The holes weigh more than the load.")
     pressed = stated.not_negative("normal_force") + magnet_force
-    carried = _straight(mass, slope, gravity, rub, pressed)
-    base = Load(True, carried, {"": extra}).total(("",))
+    carried = straight_burden(mass, slope, gravity, rub, pressed)
     return Load(
         linear=True,
-        base=_with_resistance(base, stated),
+        base=added(carried, extra, _resistance(stated)),
         payloads={
-            name: _payload(name, one, lambda mass, mu: _straight(mass, slope, gravity, mu), rub)
+            name: _payload(
+                name, one, lambda mass, mu: straight_burden(mass, slope, gravity, mu), rub
+            )
             for name, one in params.payloads.items()
         },
         breakaway=_breakaway(stated),
-        rider=_straight(1.0, slope, gravity, rub) if rides else None,
+        rider=straight_burden(1.0, slope, gravity, rub) if rides else None,
     )
+
+
+def added(*parts: Burden) -> Burden:
+    """All parts as one burden."""
+    names = Burden.__dataclass_fields__
+    return Burden(**{name: sum(getattr(part, name) for part in parts) for name in names})
 
 
 def incline_of(params: LoadParams, usual: float) -> float:
@@ -152,7 +159,7 @@ def rotary_load(
     )
     return Load(
         linear=False,
-        base=_with_resistance(base, stated),
+        base=added(base, _resistance(stated)),
         payloads={
             name: _turning_payload(name, one, pull, across) for name, one in params.payloads.items()
         },
@@ -160,16 +167,16 @@ def rotary_load(
     )
 
 
-def _straight(
+def straight_burden(
     mass: float, slope: float, gravity: float, friction: float, pressed: float = 0.0
 ) -> Burden:
+    """A mass on an incline with Coulomb friction, ``pressed`` besides its weight [N]."""
     along, normal = (float(f) for f in incline_forces(mass, slope, gravity))
     return Burden(inertia=mass, gravity=along, friction=friction * (normal + pressed), mass=mass)
 
 
-def _with_resistance(base: Burden, stated: Stated) -> Burden:
-    added = Burden(friction=stated.not_negative("drag"), viscous=stated.not_negative("viscous"))
-    return Load(True, base, {"": added}).total(("",))
+def _resistance(stated: Stated) -> Burden:
+    return Burden(friction=stated.not_negative("drag"), viscous=stated.not_negative("viscous"))
 
 
 def _payload(
@@ -208,7 +215,10 @@ def _bodies(params: LoadParams) -> tuple[Body, ...]:
 
 
 def _body_mass(params: LoadParams) -> float:
-    return sum(body.mass for body in _bodies(params))
+    try:
+        return body_masses(params.body)
+    except FieldRangeError as error:
+        raise FieldRangeError("load." + error.field, str(error)) from error
 
 
 def _breakaway(stated: Stated) -> float:

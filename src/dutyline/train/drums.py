@@ -1,0 +1,180 @@
+"""Racks, belts, conveyors and hoists: travel is a radius times the turning of a shaft."""
+
+from __future__ import annotations
+
+from math import cos, sin
+
+from dutyline.core.errors import RangeError
+from dutyline.physics.friction import feed_force
+from dutyline.physics.friction_drives import belt_stiffness
+from dutyline.physics.lifting import rope_speeds, tackle_efficiencies
+from dutyline.train.burdens import UPRIGHT, added, incline_of, linear_load, straight_burden
+from dutyline.train.mechanism_stage import Part, mechanism_stage, stated_mechanism
+from dutyline.train.parameters import (
+    BeltParams,
+    ConveyorParams,
+    HoistParams,
+    LoadParams,
+    RackParams,
+    RollerParams,
+)
+from dutyline.train.records import Burden, Load, Stage
+from dutyline.train.stated import Stated
+from dutyline.train.wheels import pitch_diameter
+
+STEEPEST_HELIX = 1.3962634015954636
+"""[rad] 80 deg"""
+
+
+def rack(params: RackParams, load: LoadParams, gravity: float) -> tuple[Stage, Load]:
+    """Stage and load of a pinion on a rack, or of a driven wheel: ``r = d / 2``."""
+    stated = stated_mechanism(params)
+    stated.alone(("diameter",), ("teeth", "module"))
+    helix = stated.within("helix", -STEEPEST_HELIX, STEEPEST_HELIX, "from -80 to 80 deg")
+    if params.diameter is None:
+        teeth = stated.positive("teeth", "a rack needs diameter, or teeth and module")
+        module = stated.positive("module", "a rack needs diameter, or teeth and module")
+        diameter = teeth * module / cos(helix)
+    else:
+        diameter = stated.positive("diameter")
+    stage = mechanism_stage(params, "Rack and pinion", diameter / 2)
+    return stage, linear_load(load, gravity, rides=params.motor_rides)
+
+
+def belt(params: BeltParams, load: LoadParams, gravity: float) -> tuple[Stage, Load]:
+    """Stage and load of a carriage on a belt.
+
+    A reeved belt runs over a pulley on the carriage: half of it stands still, half moves at twice
+    the speed of the load, as do the rollers, and the force in it is half (derived here).
+    """
+    stated = stated_mechanism(params)
+    layout = stated.choice("layout", ("loop", "omega", "reeved"))
+    diameter = pitch_diameter(stated)
+    fold = 2.0 if layout == "reeved" else 1.0
+    moving: tuple[Part, ...] = (("rollers", fold**2 * roller_mass(params.rollers)),)
+    if layout != "omega":
+        share = 0.5 if layout == "reeved" else 1.0
+        moving = (("belt", share * fold**2 * _belt_mass(stated)), *moving)
+    stage = mechanism_stage(
+        params,
+        "Belt drive",
+        diameter / 2 / fold,
+        moving=moving,
+        stiffness=_belt_spring(stated, fold),
+    )
+    return stage, linear_load(load, gravity, rides=params.motor_rides)
+
+
+def _belt_mass(stated: Stated) -> float:
+    per_length = stated.not_negative("belt_mass")
+    if per_length == 0:
+        return 0.0
+    return per_length * stated.positive("belt_length", "belt_mass is given per length")
+
+
+def _belt_spring(stated: Stated, fold: float) -> float | None:
+    branches, specific = stated.pair("branches"), stated.optional_positive("belt_stiffness")
+    if branches is None or specific is None:
+        return None
+    return fold**2 * float(belt_stiffness(specific, *branches))
+
+
+def roller_mass(rollers: tuple[RollerParams, ...]) -> float:
+    """Mass at belt speed that stands for turning rollers, ``sum J / r^2`` [kg]."""
+    total = 0.0
+    for number, roller in enumerate(rollers, start=1):
+        stated = Stated(roller, f"mechanism.rollers.{number}.")
+        radius = stated.positive("diameter") / 2
+        total += stated.whole("count") * stated.not_negative("inertia") / radius**2
+    return total
+
+
+def conveyor(params: ConveyorParams, load: LoadParams, gravity: float) -> tuple[Stage, Load]:
+    """Stage and load of a conveyor belt on a slider or roller bed.
+
+    The belt is closed, so only goods weigh along an incline. Goods held by a stop neither move nor
+    weigh along it, but rub on the belt, and the belt under them on the bed. Without
+    ``return_friction`` the return side rubs like the bed. Feed takes ``m' (v - v_in)``.
+    """
+    stated = stated_mechanism(params)
+    stated.choice("bed", ("slider", "roller"))
+    radius = (stated.positive("diameter") + stated.not_negative("thickness")) / 2
+    stated.needed("friction")
+    bed = stated.not_negative("friction")
+    slope = incline_of(load, 0.0)
+    carrying, back = stated.not_negative("belt_mass"), stated.not_negative("return_mass")
+    under = bed if params.return_friction is None else stated.not_negative("return_friction")
+    rubbing = [
+        straight_burden(carrying, slope, gravity, bed).friction,
+        straight_burden(back, slope, gravity, under).friction,
+    ]
+    extra = added(
+        Burden(friction=sum(rubbing)),
+        _held(params, load, stated, slope, gravity),
+        _feed(stated),
+    )
+    stage = mechanism_stage(
+        params,
+        "Conveyor",
+        radius,
+        moving=(("belt", carrying + back), ("rollers", roller_mass(params.rollers))),
+    )
+    guides = Stated(load, "load.").not_negative("friction")
+    return stage, linear_load(
+        load, gravity, friction=bed + guides, extra=extra, rides=params.motor_rides
+    )
+
+
+def _held(
+    params: ConveyorParams, load: LoadParams, stated: Stated, slope: float, gravity: float
+) -> Burden:
+    held = stated.not_negative("held")
+    if held == 0:
+        return Burden()
+    if held > (load.mass or 0.0):
+        raise stated.fault("held", f"held is {held:g} kg, more than load.mass of which it is part.")
+    stated.needed("goods_friction", "held goods rub on the belt")
+    rub = straight_burden(held, slope, gravity, stated.not_negative("goods_friction"))
+    return Burden(inertia=-held, gravity=-rub.gravity, friction=rub.friction, mass=-held)
+
+
+def _feed(stated: Stated) -> Burden:
+    rate, arrival = stated.not_negative("feed"), stated.needed("feed_speed")
+    return Burden(steady=float(feed_force(rate, 0.0, arrival)), viscous=rate)
+
+
+def hoist(params: HoistParams, load: LoadParams, gravity: float) -> tuple[Stage, Load]:
+    """Stage and load of a rope drum: ``r = D / (2 n)`` with n rope parts.
+
+    The rope that hangs weighs on the load and gets shorter as the load rises; its inertia is taken
+    at travel 0, each part at its own speed (derived here).
+    """
+    stated = stated_mechanism(params)
+    parts = stated.whole("parts")
+    slope = incline_of(load, UPRIGHT)
+    factors = (1.0, 1.0)
+    if params.sheave_efficiency is not None:
+        try:
+            factors = tackle_efficiencies(stated.positive("sheave_efficiency"), parts)
+        except RangeError as error:
+            raise stated.fault("sheave_efficiency", str(error)) from error
+    rope, inertia = _rope(stated, parts, slope, gravity)
+    stage = mechanism_stage(
+        params,
+        "Hoist",
+        stated.positive("diameter") / (2 * parts),
+        moving=(("rope", inertia),),
+        factors=factors,
+    )
+    return stage, linear_load(load, gravity, incline=UPRIGHT, extra=rope, rides=params.motor_rides)
+
+
+def _rope(stated: Stated, parts: int, slope: float, gravity: float) -> tuple[Burden, float]:
+    per_length = stated.not_negative("rope_mass")
+    if per_length == 0:
+        return Burden(), 0.0
+    stated.needed("rope_length", "rope_mass is given per length")
+    length = stated.not_negative("rope_length")
+    weight = per_length * gravity * sin(slope)
+    burden = Burden(gravity=weight * length, gravity_rise=-parts * abs(weight))
+    return burden, per_length * length * float((rope_speeds(parts) ** 2).mean())

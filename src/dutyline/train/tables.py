@@ -1,0 +1,83 @@
+"""Turning loads, and loads without any mechanism."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import cos, pi
+
+from dutyline.physics.friction import slewing_torque
+from dutyline.train.burdens import linear_load, rotary_load
+from dutyline.train.mechanism_stage import mechanism_stage, stated_mechanism
+from dutyline.train.parameters import DirectParams, LoadParams, RotaryTableParams
+from dutyline.train.records import Load, Stage
+from dutyline.train.stated import Stated
+
+NAMES = {"rotary-table": "Rotary table", "swing-arm": "Swing arm"}
+
+
+def rotary_table(params: RotaryTableParams, load: LoadParams, gravity: float) -> tuple[Stage, Load]:
+    """Stage and load of a table or arm on a bearing.
+
+    The bearing rubs with the weight along its axis. A stated tilting moment adds what the ring
+    carries beyond that for the load alone; payloads add their own weight in full, which is exact
+    until the ring lifts on one side and on the safe side beyond.
+    """
+    stated = stated_mechanism(params)
+    _refuse_riding(stated)
+    tilt = stated.within("tilt", 0.0, pi, "from 0 to 180 deg")
+    rub = stated.not_negative("friction")
+    moment = stated.not_negative("tilting_moment")
+    half = 0.0
+    if rub > 0:
+        half = stated.positive("bearing_diameter", "bearing friction acts on it") / 2
+    plain = rotary_load(load, gravity, tilt=tilt, bearing=rub * half)
+    if moment > 0:
+        if rub == 0:
+            raise stated.fault("friction", "friction is missing; a tilting moment needs it.")
+        axial = plain.base.mass * gravity * abs(cos(tilt))
+        more = float(slewing_torque(rub, axial, moment, 2 * half)) - rub * axial * half
+        plain = rotary_load(load, gravity, tilt=tilt, bearing=rub * half, steady=more)
+    return mechanism_stage(params, NAMES[params.kind], 1.0), plain
+
+
+def direct(params: DirectParams, load: LoadParams, gravity: float) -> tuple[Stage | None, Load]:
+    """Load of a direct drive; a stage only where something is stated that needs one."""
+    stated = stated_mechanism(params)
+    if is_straight(load):
+        return _linear_motor(params, load, gravity, stated)
+    if stated.has("magnet_force"):
+        raise stated.fault("magnet_force", "magnet_force belongs to a load that moves along.")
+    _refuse_riding(stated)
+    turning = rotary_load(load, gravity)
+    needs = ("inertia", "body", "drag", "viscous", *_LOSSES)
+    if not stated.has(*needs):
+        return None, turning
+    return replace(mechanism_stage(params, "Direct drive", 1.0), linear_out=False), turning
+
+
+def _refuse_riding(stated: Stated) -> None:
+    if stated.has("motor_rides"):
+        raise stated.fault("motor_rides", "motor_rides has no meaning for a load that turns.")
+
+
+_LOSSES = ("efficiency", "efficiency_back", "stiffness", "backlash", "reverse")
+
+
+def is_straight(load: LoadParams) -> bool:
+    """Whether the load of a direct drive moves along: it has a mass and no inertia."""
+    return load.mass is not None and load.inertia is None
+
+
+def _linear_motor(
+    params: DirectParams, load: LoadParams, gravity: float, stated: Stated
+) -> tuple[Stage | None, Load]:
+    for name in ("inertia", "body", "drag", "viscous"):
+        if stated.has(name):
+            raise stated.fault(
+                name,
+                f"{name} of a shaft has no meaning for a linear motor; state it with the load.",
+            )
+    magnet = stated.not_negative("magnet_force")
+    straight = linear_load(load, gravity, magnet_force=magnet, rides=params.motor_rides)
+    stage = mechanism_stage(params, "Direct drive", 1.0) if stated.has(*_LOSSES) else None
+    return stage, straight
