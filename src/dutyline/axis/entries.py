@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Mapping
-from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -14,7 +12,7 @@ from dutyline.axis.forms import Field
 from dutyline.core.dimensions import dimension
 from dutyline.core.faults import ValueFault, quoted
 from dutyline.core.reading import read_value
-from dutyline.core.values import STATUSES, Value
+from dutyline.core.values import Value
 
 EXAMPLES: dict[str, str] = {
     "number": "0.1",
@@ -73,79 +71,25 @@ def quantity(field: Field, raw: Any, kind: str) -> Value:
     ValueFault
         What was read and what is needed.
     """
-    if isinstance(raw, Mapping):
-        value = _tabled(field, raw, kind)
-    else:
-        value = _single(field, raw, kind)
+    if isinstance(raw, list | tuple):
+        read = f"read {shown(raw)}, a list; one value is needed: {dimension(kind).noun}."
+        raise ValueFault(read, _write(field, kind))
+    value = read_value(_spelled(raw), kind)
     _check_limits(field, value)
     return value
 
 
-def _single(field: Field, raw: Any, kind: str) -> Value:
-    needed = dimension(kind)
-    if isinstance(raw, str):
-        return read_value(raw, kind)
-    if isinstance(raw, bool) or not isinstance(raw, int | float):
-        raise ValueFault(f"read {shown(raw)}; {needed.noun} is needed.", _write(field, kind))
-    if not math.isfinite(raw):
-        raise ValueFault(f"read {raw}; a finite number is needed.", _write(field, kind))
-    if needed.name != "number":
-        unit = example(kind).partition(" ")[2]
-        remedy = f'Write "{raw} {unit}" if that is meant.' if unit else _write(field, kind)
-        read = f"read {raw} without a unit; {needed.noun} is needed."
-        raise ValueFault(read, remedy)
-    if abs(raw) > 1e15:
-        raise ValueFault(f"read {raw}; that is beyond any machine.")
-    return Value(float(raw), "1", typed=str(raw))
-
-
-def _tabled(field: Field, raw: Mapping[str, Any], kind: str) -> Value:
-    stated = {plain(str(key)): item for key, item in raw.items()}
-    strange = next((k for k in stated if k not in ("value", "status", "note", "range")), None)
-    if strange is not None:
-        near = nearest(strange, ("value", "status", "note", "range"))
-        remedy = f'The nearest is "{near}".' if near else "A value has value, status, note, range."
-        raise ValueFault(f'there is no "{strange}" in the table of a value.', remedy)
-    if "value" not in stated:
-        raise ValueFault("the table of a value lacks its value.", _write(field, kind))
-    value = _single(field, stated["value"], kind)
-    if "range" in stated:
-        value = _ranged(field, value, stated["range"], kind)
-    if "status" in stated:
-        status = stated["status"]
-        if status not in STATUSES:
-            near = f"One of {', '.join(STATUSES)}."
-            raise ValueFault(f"read {shown(status)}; a status is needed.", near)
-        value = replace(value, status=status)
-    note = stated.get("note", "")
-    if not isinstance(note, str):
-        raise ValueFault(f"read {shown(note)}; a note is a text.", "Put it in quotes.")
-    return replace(value, note=note)
-
-
-def _ranged(field: Field, value: Value, raw: Any, kind: str) -> Value:
-    if not isinstance(raw, list) or len(raw) != 2:
-        raise ValueFault(
-            f"read {shown(raw)}; a range has a lower and an upper end.",
-            'Write range = ["36 kg", "46 kg"], in the unit of the value.',
-        )
-    low, high = (_single(field, end, kind).si for end in raw)
-    if not low <= value.si <= high:
-        raise ValueFault(
-            f"the value {value.typed} does not lie in its range {shown(raw)}.",
-            "Give the lower end first and a value between the two.",
-        )
-    return replace(value, low=low, high=high)
+def _spelled(raw: Any) -> Any:
+    """The table of a value with its keys in lower case."""
+    if isinstance(raw, Mapping):
+        return {plain(str(key)): item for key, item in raw.items()}
+    return raw
 
 
 def _check_limits(field: Field, value: Value) -> None:
     for si in (value.si, value.low, value.high):
-        if si is None:
-            continue
-        if not math.isfinite(si):
-            raise ValueFault(f'read "{value.typed}"; a finite number is needed.')
-        said = _limit_broken(field, si)
-        if said:
+        said = "" if si is None else _limit_broken(field, si)
+        if said and si is not None:
             read = f'read "{value.typed}"; it has to be {said}.'
             raise ValueFault(read, _limit_remedy(field, si))
 

@@ -93,7 +93,7 @@ def find(section: Section, key: str, kind: str | None) -> Field | None:
     word = plain(key)
     named = [f for f in section.fields if word in _words(f)]
     own = [f for f in named if not f.kinds or kind in f.kinds]
-    return (own or named or [None])[0]
+    return next(iter(own or named), None)
 
 
 def nearest(word: str, among: tuple[str, ...]) -> str | None:

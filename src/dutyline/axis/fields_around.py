@@ -54,7 +54,7 @@ SITE = Section(
         Field("phases", "phases", "Phases", "1, 3 or dc.", required=True),
         Field("mains_low", "1", "Mains, lowest", "Deviation downwards.", default="-10 %",
               assumed=True, least=-0.5, most=0.0),
-        Field("mains_high", "1", "Mains, highest", "Deviation upwards.", default="+10 %",
+        Field("mains_high", "1", "Mains, highest", "Deviation upwards.", default="10 %",
               assumed=True, least=0.0, most=0.5),
         Field("weak_mains", "flag", "Weak mains", "Whether the mains are known to sag.",
               default="no"),

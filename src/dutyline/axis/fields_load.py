@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dutyline.axis.forms import ROTARY_KINDS, SHAPES, Field, Section
+from dutyline.axis.forms import LINEAR_KINDS, ROTARY_KINDS, SHAPES, Field, Section
 
 # One field in two lines reads better than in ten.
 # fmt: off
 
-_ROTARY = (*ROTARY_KINDS, "direct")
-_LINEAR = ("ball-screw", "lead-screw", "rack", "belt", "conveyor", "hoist", "direct")
+_ROTARY = (*ROTARY_KINDS, "direct rotary")
+_LINEAR = (*LINEAR_KINDS, "direct")
 _ROUND = ("cylinder", "ring", "cone", "sphere")
 
 AXIS = Section(
@@ -127,7 +127,7 @@ LOAD = Section(
               default="0 N", assumed=True, least=0.0, kinds=_LINEAR,
               typical="5 to 30 N for each guide carriage"),
         Field("drag", "effort", "Constant drag", "Resistance torque: seals, rotary union.", "T_d",
-              default="0 N*m", assumed=True, least=0.0, kinds=ROTARY_KINDS),
+              default="0 N*m", assumed=True, least=0.0, kinds=_ROTARY),
         Field("viscous", "travel viscous", "Viscous drag", "Resistance per speed.", "b",
               default="0", least=0.0),
         Field("breakaway", "1", "Breakaway", "Static over running friction, for starts.",

@@ -16,7 +16,7 @@ PHASE = Section(
     "Motion",
     "One phase of the cycle, in order of time.",
     (
-        Field("do", "name", "Phase", "What the axis does.", required=True,
+        Field("do", "name", "Does", "What the axis does.", required=True,
               choices=(*DOES, *LATER_DOES), aliases=("kind", "type")),
         Field("name", "text", "Name", "Your own name; it becomes the address of the phase."),
         Field("carry", "names", "Payloads on board", "Payloads carried in this phase.",

@@ -9,6 +9,8 @@ LINEAR_KINDS = ("ball-screw", "lead-screw", "rack", "belt", "conveyor", "hoist")
 ROTARY_KINDS = ("rotary-table", "swing-arm")
 KINDS = (*LINEAR_KINDS, *ROTARY_KINDS, "direct")
 """Mechanism kinds that this version computes."""
+LOAD_KINDS = (*LINEAR_KINDS, *ROTARY_KINDS, "direct", "direct rotary")
+"""The same as the load sees them: a direct axis is linear or rotary by its load."""
 LATER_KINDS = (
     "winder",
     "feed-rolls",

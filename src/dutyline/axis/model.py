@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 from dutyline.core.values import Value
 from dutyline.motion.pieces import Cycle
@@ -147,6 +148,8 @@ class Axis:
     """Name of the file as given."""
     checksum: str = ""
     """sha256 of the file's bytes."""
+    stated: Mapping[str, list[dict[str, Any]]] = field(default_factory=dict)
+    """Stated fields as plain data in canonical words, by section: what writing gives back."""
 
     def assumed(self, prefixes: tuple[str, ...]) -> tuple[str, ...]:
         """Paths of assumed and default inputs under any of the prefixes."""

@@ -1,0 +1,222 @@
+"""Phases and forces of the file become the cycle and the forces over it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from dutyline.axis.fields import nearest
+from dutyline.axis.records import record_of
+from dutyline.axis.stated import Stated, Tree
+from dutyline.axis.tables import FaultList
+from dutyline.core.values import Value
+from dutyline.motion.cycle import build_cycle
+from dutyline.motion.faults import MotionFaults
+from dutyline.motion.pieces import Cycle
+from dutyline.motion.specs import PhaseSpec
+from dutyline.train.records import Burden, Force, Load
+
+ENDLESS_KINDS = ("conveyor", "rotary-table")
+"""Kinds whose cycle need not come back, where the file does not say otherwise."""
+TURN = 2.0 * math.pi
+
+
+def cycle_of(tree: Tree, load: Load | None, faults: FaultList) -> Cycle | None:
+    """The cycle of a file, or None when something about it is at fault."""
+    phases = tree.many("phase")
+    before = len(faults.faults)
+    _check_names(phases, faults)
+    _check_payloads(tree, phases, faults)
+    cycle_time = _cycle_time(tree, faults)
+    if len(faults.faults) > before or not tree.sound("phase") or tree.linear is None:
+        return None
+    endless = _endless(tree)
+    period = TURN if not tree.linear and _depends_on_place(tree, load) else None
+    specs = [_spec(phase, period) for phase in phases]
+    mechanism = tree.one("mechanism")
+    travel = None if mechanism is None else mechanism.number("travel")
+    try:
+        return build_cycle(
+            specs,
+            linear=tree.linear,
+            endless=endless,
+            period=period,
+            cycle_time=cycle_time,
+            travel=travel,
+        )
+    except MotionFaults as found:
+        _place(found, phases, faults)
+    return None
+
+
+def _place(found: MotionFaults, phases: Sequence[Stated], faults: FaultList) -> None:
+    for fault in found.faults:
+        if fault.phase_index is None:
+            faults.add(("phase",), "phase", fault.read, fault.remedy)
+            continue
+        phase = phases[fault.phase_index]
+        key = phase.spelled.get(fault.field)
+        keys = phase.keys if key is None else (*phase.keys, key)
+        where = f"{phase.path}.{fault.field}" if fault.field else phase.path
+        faults.add(keys, where, fault.read, fault.remedy)
+
+
+def _spec(phase: Stated, period: float | None) -> PhaseSpec:
+    stated = {n: None for n in ("law", "end_speed", "hold", "force") if not phase.has(n)}
+    name = {"name": phase.word("name") or ""}
+    spec = record_of(PhaseSpec, phase, **stated, **name)
+    if period is None and spec.turns is not None and spec.by is None:
+        way = math.copysign(spec.turns * TURN, spec.speed or 1.0)
+        return record_of(PhaseSpec, phase, **stated, **name, turns=None, by=way)
+    return spec
+
+
+def _endless(tree: Tree) -> bool:
+    mechanism = tree.one("mechanism")
+    if mechanism is None:
+        return False
+    stated = mechanism.flag("endless")
+    return mechanism.kind in ENDLESS_KINDS if stated is None else stated
+
+
+def _depends_on_place(tree: Tree, load: Load | None) -> bool:
+    """Whether the effort at the load differs from place to place."""
+    over_travel = any(f.word("over") == "travel" or _over(f) == "travel"
+                      for f in tree.many("force"))  # fmt: skip
+    burdens = [] if load is None else [load.base, *load.payloads.values()]
+    return over_travel or any(_turns_weight(burden) for burden in burdens)
+
+
+def _turns_weight(burden: Burden) -> bool:
+    size = math.hypot(burden.gravity_cos, burden.gravity_sin)
+    return size > 1e-9 * max(abs(burden.friction), burden.mass, 1e-9)
+
+
+def _cycle_time(tree: Tree, faults: FaultList) -> float | None:
+    duty = tree.one("duty")
+    if duty is None:
+        return None
+    cycle, rate = duty.number("cycle"), duty.number("rate")
+    if cycle is not None and rate is not None and not math.isclose(cycle * rate, 1.0, rel_tol=1e-6):
+        read = f"a cycle of {cycle:.6g} s is {60 / cycle:.6g} /min, but rate is {rate * 60:.6g}."
+        faults.add((*duty.keys, duty.spelled["rate"]), "duty.rate", read, "Leave one of them out.")
+    return cycle if cycle is not None or rate is None else 1.0 / rate
+
+
+def _check_names(phases: Sequence[Stated], faults: FaultList) -> None:
+    seen: dict[str, int] = {}
+    for number, phase in enumerate(phases, 1):
+        name = phase.word("name")
+        if not name:
+            continue
+        if name in seen:
+            read = f'"{name}" is the name of phase {seen[name]} too.'
+            faults.add((*phase.keys, phase.spelled["name"]), f"{phase.path}.name", read,
+                       "Give every phase a name of its own.")  # fmt: skip
+        seen.setdefault(name, number)
+
+
+def _check_payloads(tree: Tree, phases: Sequence[Stated], faults: FaultList) -> None:
+    load = tree.one("load")
+    if load is None or "payloads" in load.spoilt:
+        return
+    known = tuple(load.named("payloads"))
+    for phase in phases:
+        for number, name in enumerate(phase.names("carry")):
+            if name in known:
+                continue
+            near = nearest(name, known)
+            remedy = "State it in load.payloads."
+            if known:
+                remedy = f"load.payloads has {', '.join(known)}."
+            if near:
+                remedy = f'The nearest is "{near}".'
+            keys = (*phase.keys, phase.spelled["carry"], number)
+            read = f'there is no payload "{name}".'
+            faults.add(keys, f"{phase.path}.carry", read, remedy)
+
+
+def forces_of(tree: Tree, faults: FaultList) -> tuple[Force, ...]:
+    """The forces of a file; those at fault are told and left out."""
+    names = [phase.word("name") or str(n) for n, phase in enumerate(tree.many("phase"), 1)]
+    found = []
+    for number, table in enumerate(tree.many("force"), 1):
+        force = _force(table, number, names, faults)
+        if force is not None:
+            found.append(force)
+    return tuple(found)
+
+
+def _force(table: Stated, number: int, names: list[str], faults: FaultList) -> Force | None:
+    before = len(faults.faults)
+    phases = _phases(table, names, faults)
+    points = _points(table)
+    _check_force(table, points, faults)
+    if len(faults.faults) > before or table.spoilt:
+        return None
+    value = table.number("value")
+    values = (value,) if value is not None else tuple(v.si for _, v in points)
+    return Force(
+        name=table.word("name") or str(number),
+        values=values,
+        places=tuple(place.si for place, _ in points),
+        over="constant" if value is not None else _over(table),
+        between=table.word("between") or "linear",
+        phases=phases,
+        only=table.word("only") or "both",
+        sense=table.word("sense") or "fixed",
+    )
+
+
+def _over(table: Stated) -> str:
+    """``time`` when the places are times, else ``travel``; ``constant`` without points."""
+    points = _points(table)
+    if not points:
+        return "constant"
+    return "time" if all(place.unit == "s" for place, _ in points) else "travel"
+
+
+def _points(table: Stated) -> tuple[tuple[Value, Value], ...]:
+    found = table.entries.get("points")
+    if not isinstance(found, tuple):
+        return ()
+    return tuple(p for p in found if isinstance(p, tuple) and len(p) == 2)
+
+
+def _check_force(table: Stated, points: tuple[tuple[Value, Value], ...], faults: FaultList) -> None:
+    stated = [n for n in ("value", "points") if table.has(n)]
+    if len(stated) != 1:
+        read = "value or points is missing." if not stated else "value and points stand together."
+        faults.add(table.keys, table.path, read, "Give one of the two.")
+        return
+    if not points:
+        return
+    keys = (*table.keys, table.spelled["points"])
+    where = f"{table.path}.points"
+    if len({place.unit for place, _ in points}) > 1:
+        faults.add(keys, where, "some places are times and some are travels.", "Use one of them.")
+        return
+    over = table.word("over")
+    if over is not None and over != _over(table):
+        read = f"over is {over}, but the places are {_over(table)}s."
+        faults.add(keys, where, read, f'Write over = "{_over(table)}", or change the places.')
+    places = [place.si for place, _ in points]
+    wrong = next((k for k in range(1, len(places)) if places[k] <= places[k - 1]), None)
+    if wrong is not None:
+        read = f'place {wrong + 1}, "{points[wrong][0].typed}", does not lie beyond the one before.'
+        faults.add((*keys, wrong), where, read, "Put the points in rising order of place.")
+
+
+def _phases(table: Stated, names: list[str], faults: FaultList) -> tuple[int, ...] | None:
+    if not table.has("phases"):
+        return None
+    found = []
+    for number, name in enumerate(table.names("phases")):
+        if name in names:
+            found.append(names.index(name))
+            continue
+        near = nearest(name, tuple(names))
+        remedy = f'The nearest is "{near}".' if near else f"There are {', '.join(names[:20])}."
+        keys = (*table.keys, table.spelled["phases"], number)
+        faults.add(keys, f"{table.path}.phases", f'there is no phase "{name}".', remedy)
+    return tuple(found)

@@ -1,0 +1,166 @@
+"""Load, mechanism, stages and balances of the file become the drive train."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TypeVar
+
+from dutyline.axis.records import record_of
+from dutyline.axis.stated import Stated, Tree
+from dutyline.axis.tables import FaultList
+from dutyline.train.mechanisms import build_mechanism
+from dutyline.train.parameters import (
+    BallScrewParams,
+    BeltParams,
+    BeltReductionParams,
+    ConveyorParams,
+    CounterweightParams,
+    CouplingParams,
+    DirectParams,
+    FieldRangeError,
+    HoistParams,
+    LeadScrewParams,
+    LoadParams,
+    MechanismParams,
+    RackParams,
+    ReductionParams,
+    RightAngleParams,
+    RotaryTableParams,
+    ShaftParams,
+    SpringParams,
+    StageParams,
+    SwingArmParams,
+    WormParams,
+)
+from dutyline.train.records import Chain, Force, Load, Stage, Train
+from dutyline.train.stages import build_stage
+
+MECHANISMS: dict[str, type[MechanismParams]] = {
+    record.kind: record
+    for record in (
+        BallScrewParams,
+        LeadScrewParams,
+        RackParams,
+        BeltParams,
+        ConveyorParams,
+        RotaryTableParams,
+        SwingArmParams,
+        HoistParams,
+        DirectParams,
+    )
+}
+STAGES: dict[str, type[StageParams]] = {
+    record.kind: record
+    for record in (
+        ReductionParams,
+        RightAngleParams,
+        BeltReductionParams,
+        WormParams,
+        CouplingParams,
+        ShaftParams,
+    )
+}
+
+Built = TypeVar("Built")
+
+
+def train_of(
+    tree: Tree, gravity: float, forces: tuple[Force, ...], faults: FaultList
+) -> Train | None:
+    """The drive train of a file, or None when something about it is at fault."""
+    before = len(faults.faults)
+    base = _base(tree, gravity, faults)
+    stages = [_asking(tree, faults, _stage, table) for table in tree.many("stage") if _whole(table)]
+    if base is None or len(faults.faults) > before or not _sound(tree, "stage"):
+        return None
+    first, load = base
+    row = [stage for stage in (first, *stages) if stage is not None]
+    return Train(
+        chain=Chain(load, tuple(row)),
+        forces=forces,
+        kind=_kind(tree),
+        self_locking=any(stage.self_locking for stage in row),
+    )
+
+
+def _whole(table: Stated) -> bool:
+    return not table.spoilt and table.kind is not None
+
+
+def _sound(tree: Tree, name: str) -> bool:
+    return name not in tree.tables or tree.sound(name)
+
+
+def _kind(tree: Tree) -> str:
+    mechanism = tree.one("mechanism")
+    return (mechanism.kind if mechanism is not None else None) or ""
+
+
+def _base(tree: Tree, gravity: float, faults: FaultList) -> tuple[Stage | None, Load] | None:
+    """The stage of the mechanism and the load it moves."""
+    load, mechanism = tree.one("load"), tree.one("mechanism")
+    if load is None or mechanism is None or mechanism.kind is None or not _sound(tree, "balance"):
+        return None
+    if not tree.sound("load") or not tree.sound("mechanism") or _lacking(faults):
+        return None
+    params = record_of(MECHANISMS[mechanism.kind], mechanism)
+    moved = record_of(LoadParams, load)
+    balances = [_balance(table, mechanism) for table in tree.many("balance")]
+    return _asking(
+        tree,
+        faults,
+        lambda: build_mechanism(params, moved, gravity=gravity, balances=balances),
+    )
+
+
+def _lacking(faults: FaultList) -> bool:
+    """Whether a fault of load or mechanism was told already."""
+    heads = ("load.", "mechanism.", "balance.")
+    return any(fault.field.startswith(heads) for fault in faults.faults)
+
+
+def _balance(table: Stated, mechanism: Stated) -> CounterweightParams | SpringParams:
+    name = table.word("name") or table.kind or ""
+    if table.kind == "counterweight":
+        return record_of(CounterweightParams, table, name=name)
+    return record_of(SpringParams, table, name=name, travel=mechanism.number("travel"))
+
+
+def _stage(table: Stated) -> Stage:
+    return build_stage(record_of(STAGES[table.kind or ""], table))
+
+
+def _asking(
+    tree: Tree, faults: FaultList, build: Callable[..., Built], table: Stated | None = None
+) -> Built | None:
+    """What a builder returns; a number that it refuses becomes a fault with its place."""
+    try:
+        return build() if table is None else build(table)
+    except FieldRangeError as error:
+        path = error.field if table is None else f"{table.path}.{error.field}"
+        keys = _keys_of(tree, error.field) if table is None else _inner(table, error.field)
+        faults.add(keys, path, _sentence(str(error)), "Check the number, or leave it out.")
+        return None
+
+
+def _sentence(text: str) -> str:
+    return text if text.endswith(".") else f"{text}."
+
+
+def _keys_of(tree: Tree, field: str) -> tuple[str | int, ...]:
+    """Address in the file of ``mechanism.lead`` or ``balance.1.mass``."""
+    section, _, rest = field.partition(".")
+    tables = tree.many(section)
+    number, _, tail = rest.partition(".")
+    if number.isdecimal() and 1 <= int(number) <= len(tables):
+        return _inner(tables[int(number) - 1], tail)
+    return _inner(tables[0], rest) if tables else (section,)
+
+
+def _inner(table: Stated, field: str) -> tuple[str | int, ...]:
+    """Address of a field of a table, or of the table where the field is not stated."""
+    keys = table.keys
+    for part in field.split("."):
+        key: str | int = table.spelled.get(part, part)
+        keys = (*keys, int(part) - 1 if part.isdecimal() else key)
+    return keys

@@ -1,0 +1,171 @@
+"""What is still open: at most seven questions, most influential first."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+
+from dutyline.axis.fields import SECTIONS
+from dutyline.axis.fields_mechanism import TITLES
+from dutyline.axis.model import Question
+from dutyline.axis.stated import Stated, Tree
+from dutyline.core.numbers import quantity
+from dutyline.core.values import Value
+from dutyline.motion.pieces import Cycle
+from dutyline.train.records import Load, Train
+
+MOST = 7
+"""Questions asked at once; more are not answered."""
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """What decides whether a question matters."""
+
+    tree: Tree
+    kind: str
+    linear: bool
+    weight: bool
+    """Whether gravity pulls the load somewhere."""
+    moves: bool
+
+    def open(self, path: str) -> bool:
+        """Whether a field is left to its default, or has none."""
+        section, _, name = path.partition(".")
+        table = self.tree.one(section)
+        return table is None or not table.has(name)
+
+    def has_field(self, path: str) -> bool:
+        """Whether the kind of this axis has the field at all."""
+        section, _, name = path.partition(".")
+        table = self.tree.one(section)
+        kind = table.kind if table is not None else None
+        return any(f.name == name for f in SECTIONS[section].fields_of(kind))
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """A fact that is often forgotten."""
+
+    rank: int
+    path: str
+    text: str
+    effect: str
+    when: Callable[[Facts], bool] = lambda facts: True
+
+
+GAPS: tuple[Gap, ...] = (
+    Gap(10, "site.mains", "What mains feed the drive: voltage and phases?",
+        "Decides which motors and drives can be checked at all."),
+    Gap(12, "load.incline", "Is the travel level, or does it climb?",
+        "Decides about weight, brake and braking energy."),
+    Gap(14, "load.friction", "How high is the friction of the guide?",
+        "Moves rms torque; low friction makes braking energy larger.",
+        lambda facts: facts.moves),
+    Gap(16, "load.drag", "What drag do seals, scrapers and cable chain add?",
+        "Moves rms torque and the smallest motor.", lambda facts: facts.moves),
+    Gap(18, "mechanism.efficiency", "How efficient is the {mechanism}?",
+        "Moves peak and rms torque both ways.", lambda facts: facts.moves),
+    Gap(20, "mechanism.stiffness", "How stiff is the {mechanism}?",
+        "Opens first resonance, settling and wind-up.", lambda facts: _soft(facts)),
+    Gap(22, "site.people_near", "May people be near the load or beneath it?",
+        "Decides the hold ratio of the brake.", lambda facts: facts.weight),
+    Gap(24, "stop.free_distance", "How much room is left behind the end of travel?",
+        "Opens the stopping distance of the brake.", lambda facts: facts.weight),
+    Gap(26, "require.position", "How exactly must the load be placed?",
+        "Makes encoder step and lost motion count."),
+    Gap(28, "require.settle", "How long may it take to settle after a move?",
+        "Makes the settling time count.", lambda facts: facts.moves),
+    Gap(30, "load.breakaway", "How much harder is it to start than to keep moving?",
+        "Moves the peak torque at starts.", lambda facts: _rubs(facts)),
+    Gap(32, "site.ambient", "How warm is the air at the motor?",
+        "Moves the continuous torque.", lambda facts: facts.tree.one("site") is not None),
+    Gap(34, "site.plate", "On what plate does the motor sit?",
+        "A small plate can cost a quarter of the continuous torque.",
+        lambda facts: facts.tree.one("site") is not None),
+    Gap(36, "duty.hours", "How many hours a day does it work?",
+        "Moves life of gearhead and brake."),
+    Gap(38, "duty.stops", "How many emergency stops a year?",
+        "Moves the life of the brake.", lambda facts: facts.weight),
+)  # fmt: skip
+
+
+def questions_of(tree: Tree, train: Train, cycle: Cycle) -> tuple[Question, ...]:
+    """Missing and assumed facts as questions, most influential first, at most seven."""
+    load = train.chain.load
+    facts = Facts(
+        tree,
+        kind=train.kind,
+        linear=load.linear,
+        weight=_pulled(load),
+        moves=any(not piece.at_rest for piece in cycle.pieces),
+    )
+    found = [*_gaps(facts), *_doubts(tree)]
+    found.sort(key=lambda question: question.rank)
+    return tuple(replace(question, rank=n) for n, question in enumerate(found[:MOST], 1))
+
+
+def _gaps(facts: Facts) -> Iterator[Question]:
+    for gap in GAPS:
+        if facts.open(gap.path) and facts.has_field(gap.path) and gap.when(facts):
+            title = TITLES.get(facts.kind, "mechanism").lower()
+            text = gap.text.format(mechanism=title)
+            yield Question(text, gap.path, gap.effect, _default(facts, gap.path), gap.rank)
+
+
+def _default(facts: Facts, path: str) -> str:
+    section, _, name = path.partition(".")
+    table = facts.tree.one(section)
+    kind = table.kind if table is not None else None
+    for field in SECTIONS[section].fields_of(kind):
+        if field.name == name:
+            return field.default.replace("degC", "°C").replace(" deg", "°").replace("*", "·")
+    return ""
+
+
+def _doubts(tree: Tree) -> Iterator[Question]:
+    """Stated values that are marked as assumed, or given as a range."""
+    for tables in tree.tables.values():
+        for table in tables:
+            yield from _doubts_of(table)
+
+
+def _doubts_of(table: Stated) -> Iterator[Question]:
+    for name, entry in table.entries.items():
+        field = table.field(name)
+        if isinstance(entry, dict):
+            for inner in entry.values():
+                yield from _doubts_of(inner)
+        if not isinstance(entry, Value) or field is None or not field.used:
+            continue
+        path, label = f"{table.path}.{name}", field.label[:1].lower() + field.label[1:]
+        rank = 13 if table.section.name == "load" else 17
+        if entry.low is not None and entry.high is not None:
+            low, high = (quantity(end, entry.unit) for end in (entry.low, entry.high))
+            used = quantity(entry.si, entry.unit)
+            text = f"Where between {low} and {high} does it lie: {label}?"
+            yield Question(text, path, "The middle was used.", used, rank)
+        elif entry.status == "assumed":
+            yield Question(f"What is it really: {label}?", path, "", entry.typed, rank)
+
+
+def _pulled(load: Load) -> bool:
+    burdens = (load.base, *load.payloads.values())
+    return any(
+        abs(part) > 1e-9 * max(burden.mass, 1e-9) * 10.0
+        for burden in burdens
+        for part in (burden.gravity, burden.gravity_rise, burden.gravity_cos, burden.gravity_sin)
+    )
+
+
+def _soft(facts: Facts) -> bool:
+    """Whether nothing that gives the stiffness of the mechanism is stated."""
+    parts = ("belt_stiffness", "nut_stiffness", "bearing_stiffness")
+    mechanism = facts.tree.one("mechanism")
+    stated = mechanism is not None and any(mechanism.has(name) for name in parts)
+    return facts.kind != "direct" and not stated
+
+
+def _rubs(facts: Facts) -> bool:
+    load = facts.tree.one("load")
+    return load is not None and (load.number("friction") or 0.0) >= 0.05

@@ -1,0 +1,134 @@
+"""Every stated and defaulted field as people read it: heading, label, symbol, value, line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from dutyline.axis.fields import SECTIONS
+from dutyline.axis.fields_mechanism import TITLES
+from dutyline.axis.fields_train import STAGE_TITLES
+from dutyline.axis.forms import Field
+from dutyline.axis.model import Input
+from dutyline.axis.stated import Entry, Stated, Tree, default_of
+from dutyline.axis.text import Document
+from dutyline.core.values import Value
+
+_WITH_DEFAULTS = ("duty", "require")
+"""Sections whose defaults count even where the file does not have them."""
+_WORDS_OF = ("axis",)
+"""Sections that hold words about the file, not facts of the machine."""
+
+
+def inputs_of(tree: Tree, document: Document) -> tuple[Input, ...]:
+    """Stated fields in the order of the file, each section followed by its defaults."""
+    found: list[Input] = []
+    for tables in tree.tables.values():
+        for table in tables:
+            found += _table(table, document)
+    for name in _WITH_DEFAULTS:
+        if name not in tree.tables:
+            empty = Stated(SECTIONS[name], name, (), None, tree.linear, {}, {}, {})
+            found += _defaults(empty, SECTIONS[name].title, "")
+    return tuple(found)
+
+
+def _table(table: Stated, document: Document, heading: str = "", before: str = "") -> list[Input]:
+    heading = heading or _heading(table)
+    before = before or _before(table)
+    found: list[Input] = []
+    for name, entry in table.entries.items():
+        field = table.field(name)
+        if field is None:
+            continue
+        keys = (*table.keys, table.spelled[name])
+        line = document.index.of(keys)
+        label = before + (field.label if not before else _small(field.label))
+        path = f"{table.path}.{name}"
+        if _nested(entry):
+            found += _inner(entry, document, heading, label)
+            continue
+        shown: Value | str = entry if isinstance(entry, Value) else as_text(entry)
+        found.append(Input(path, heading, label, field.symbol, shown, line))
+    return found + _defaults(table, heading, before)
+
+
+def _nested(entry: Entry) -> bool:
+    if isinstance(entry, Mapping | Stated):
+        return True
+    return isinstance(entry, tuple) and bool(entry) and isinstance(entry[0], Stated)
+
+
+def _inner(entry: Entry, document: Document, heading: str, label: str) -> Iterator[Input]:
+    if isinstance(entry, Mapping):
+        for name, table in entry.items():
+            yield from _table(table, document, heading, f"{name}: ")
+    elif isinstance(entry, Stated):
+        yield from _table(entry, document, heading, f"{label}: ")
+    elif isinstance(entry, tuple):
+        inner = [table for table in entry if isinstance(table, Stated)]
+        for number, table in enumerate(inner, 1):
+            yield from _table(table, document, heading, f"{label} {number}: ")
+
+
+def _defaults(table: Stated, heading: str, before: str) -> list[Input]:
+    """Defaults that matter: assumed ones, and others that are not neutral."""
+    if table.section.name in _WORDS_OF or not table.section.used:
+        return []
+    found = []
+    for field in table.section.fields_of(table.kind):
+        if table.has(field.name) or not field.used or not field.default:
+            continue
+        value = _default(field, bool(table.linear))
+        if value is not None:
+            label = before + (field.label if not before else _small(field.label))
+            found.append(
+                Input(f"{table.path}.{field.name}", heading, label, field.symbol, value, None)
+            )
+    return found
+
+
+def _default(field: Field, linear: bool) -> Value | str | None:
+    value = default_of(field, linear)
+    if value is None:
+        return field.default if field.assumed else None
+    neutral = value.si == 0.0 or (value.unit == "1" and value.si == 1.0)
+    return None if neutral and not field.assumed else value
+
+
+def _heading(table: Stated) -> str:
+    kind = table.kind or ""
+    if table.section.name == "mechanism":
+        return TITLES.get(kind, table.section.title)
+    if table.section.name == "stage":
+        return table.word("name") or STAGE_TITLES.get(kind, table.section.title)
+    return table.section.title
+
+
+def _before(table: Stated) -> str:
+    """What goes before labels where several tables share a heading."""
+    if table.section.name == "phase":
+        return f"{table.word('name') or 'Phase ' + table.path.rpartition('.')[2]}: "
+    if table.section.name in ("force", "balance"):
+        return f"{table.word('name') or table.path.rpartition('.')[2]}: "
+    return ""
+
+
+def _small(label: str) -> str:
+    return label[:1].lower() + label[1:]
+
+
+def as_text(entry: Entry) -> str:
+    """A list, word or flag on one line."""
+    if isinstance(entry, bool):
+        return "yes" if entry else "no"
+    if isinstance(entry, str):
+        return entry
+    if isinstance(entry, Value):
+        return entry.typed
+    if isinstance(entry, tuple):
+        return ", ".join(
+            " at ".join(v.typed for v in reversed(part)) if isinstance(part, tuple)
+            else as_text(part)
+            for part in entry
+        ) or "none"  # fmt: skip
+    return ""

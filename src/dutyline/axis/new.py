@@ -1,0 +1,303 @@
+"""Five questions, and the text of an axis file from their answers."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from math import degrees, isclose
+
+from dutyline.axis.build_motion import ENDLESS_KINDS
+from dutyline.axis.fields import choice, nearest
+from dutyline.axis.forms import KINDS, LINEAR_KINDS
+from dutyline.axis.read import read_axis
+from dutyline.core.faults import ValueFault
+from dutyline.core.numbers import quantity
+from dutyline.core.reading import read_value
+from dutyline.core.values import Value
+
+Write = Callable[[str], None]
+
+_START = "a start, not asked; give your own"
+_PARTS: dict[str, tuple[str, ...]] = {
+    "ball-screw": ('lead = "10 mm"', 'diameter = "20 mm"', 'length = "800 mm"'),
+    "lead-screw": ('lead = "5 mm"', 'diameter = "20 mm"', 'length = "800 mm"', "friction = 0.12"),
+    "rack": ("teeth = 20", 'module = "2 mm"'),
+    "belt": ("teeth = 24", 'pitch = "8 mm"'),
+    "conveyor": ('diameter = "80 mm"', "friction = 0.3"),
+    "hoist": ('diameter = "200 mm"',),
+}
+"""What a kind needs besides the five answers; marked as assumed in the file."""
+
+
+@dataclass(slots=True)
+class Answers:
+    """What has been understood so far, as it was typed."""
+
+    kind: str = "belt"
+    load: str = ""
+    slope: str = ""
+    way: str = ""
+    time: str = ""
+    seconds: float = 0.6
+    cycle: str = ""
+    mains: str = ""
+    phases: str = ""
+    open: list[str] = field(default_factory=list)
+
+    @property
+    def linear(self) -> bool:
+        """Whether the load moves along, not round."""
+        return self.kind in LINEAR_KINDS or self.kind == "direct"
+
+
+def ask(answers: Iterator[str], write: Write, title: str = "New axis") -> str:
+    """Ask five things and return the text of an axis file that reads without faults.
+
+    Parameters
+    ----------
+    answers : iterator of str
+        One line each; an empty one leaves the question open, and so does the end.
+    write : callable
+        Takes the questions and what was understood, line by line.
+    title : str
+        Title of the axis.
+
+    Returns
+    -------
+    str
+        TOML. What was left open is marked as assumed, and named in comments.
+    """
+    found = Answers()
+    write("dutyline asks five things and leaves a text file. Enter leaves one open.\n")
+    for question in (_ask_kind, _ask_load, _ask_way, _ask_rate, _ask_mains):
+        question(found, answers, write)
+    text = _text(found, title)
+    axis = read_axis("new.toml", text=text)
+    weight = axis.train.chain.load.base.gravity != 0.0
+    if axis.questions:
+        count = len(axis.questions)
+        facts = "1 fact is" if count == 1 else f"{count} facts are"
+        start = "Gravity axis: " if weight else ""
+        write(f"{start}{facts} still worth asking; the file names them in comments.")
+        rows = [f"#   {q.path}: {q.text}\n" for q in axis.questions]
+        text += "\n# Still worth asking, most influential first:\n" + "".join(rows)
+    return text
+
+
+def _next(answers: Iterator[str]) -> str:
+    return next(answers, "").strip()
+
+
+def _until(
+    answers: Iterator[str], write: Write, understand: Callable[[str], str | None]
+) -> str | None:
+    """Answers until one is understood or left open; what was understood, as a sentence."""
+    while True:
+        typed = _next(answers)
+        if not typed:
+            return None
+        try:
+            said = understand(typed)
+        except ValueFault as fault:
+            write(f"   {fault.read} {fault.remedy}".rstrip())
+            continue
+        if said is not None:
+            write(f"   {said}" if said else "")
+            return said
+
+
+def _ask_kind(found: Answers, answers: Iterator[str], write: Write) -> None:
+    write("1  What moves the load?  ball-screw, lead-screw, rack, belt, conveyor,")
+    write("   rotary-table, hoist or another of dutyline schema")
+
+    def understand(typed: str) -> str:
+        kind = choice(typed, KINDS)
+        if kind is None:
+            near = nearest(typed, KINDS)
+            remedy = f'The nearest is "{near}".' if near else f"There are {', '.join(KINDS)}."
+            raise ValueFault(f'There is no "{typed}".', remedy)
+        found.kind = kind
+        return f"{kind}."
+
+    if _until(answers, write, understand) is None:
+        write("   Left open; a belt will be assumed.")
+        found.open.append("mechanism.kind")
+
+
+def _ask_load(found: Answers, answers: Iterator[str], write: Write) -> None:
+    if found.linear:
+        write("2  What mass moves, and how steeply?  e.g. 40 kg, or 15.5 lb, 90°")
+    else:
+        write("2  What inertia turns?  e.g. 0.2 kg*m^2, or 14 lb*ft^2")
+
+    def understand(typed: str) -> str:
+        if not found.linear:
+            inertia = _positive(typed, "inertia")
+            found.load = typed
+            return f"{quantity(inertia.si, inertia.unit)}."
+        first, slope = _with_slope(typed)
+        mass = _positive(first, "mass")
+        found.load, found.slope = first, "" if slope is None else slope.typed
+        return f"{quantity(mass.si, mass.unit)}, {_steep(slope, found.kind)}."
+
+    if _until(answers, write, understand) is None:
+        write("   Left open; a start value will be assumed.")
+
+
+def _with_slope(typed: str) -> tuple[str, Value | None]:
+    """Mass and slope of ``15.5 lb, 90°``; a decimal comma stays with its number."""
+    for mark in (", ", ",", ";"):
+        first, found, last = typed.rpartition(mark)
+        if found and re.search("[A-Za-z°]", last):
+            try:
+                return first.strip(), read_value(last.strip(), "angle")
+            except ValueFault:
+                continue
+    return typed, None
+
+
+def _steep(slope: Value | None, kind: str) -> str:
+    if slope is None:
+        return "straight up" if kind == "hoist" else "level, as nothing else is said"
+    angle = degrees(slope.si)
+    if abs(angle) > 90.0 + 1e-9:
+        raise ValueFault(f"A slope of {slope.typed} is beyond straight up.", "Give at most 90°.")
+    if isclose(angle, 90.0):
+        return "straight up"
+    return "level" if angle == 0.0 else f"{angle:.3g}° above the level"
+
+
+def _positive(typed: str, dimension: str) -> Value:
+    value = read_value(typed, dimension)
+    if value.si <= 0.0:
+        raise ValueFault(f"{typed} is not above 0.", "Give it as a positive number.")
+    return value
+
+
+def _ask_way(found: Answers, answers: Iterator[str], write: Write) -> None:
+    sample = "300 mm in 0.6 s" if found.linear else "90 deg in 0.25 s"
+    write(f"3  How far, and in what time?  e.g. {sample}")
+
+    def understand(typed: str) -> str:
+        way, _, time = typed.partition(" in ")
+        if not time:
+            raise ValueFault(f'"{typed}" does not say both.', f'Write it like "{sample}".')
+        distance = read_value(way.strip(), "length" if found.linear else "angle")
+        seconds = _positive(time.strip(), "time")
+        if distance.si == 0.0:
+            raise ValueFault("A way of zero is no move.", f'Write it like "{sample}".')
+        found.way, found.time, found.seconds = way.strip(), time.strip(), seconds.si
+        top = quantity(1.5 * abs(distance.si) / seconds.si, "m/s" if found.linear else "rad/s")
+        far, long = (quantity(v.si, v.unit) for v in (distance, seconds))
+        return f"{far} in {long}: {top} at the top with thirds."
+
+    if _until(answers, write, understand) is None:
+        write("   Left open; a start value will be assumed.")
+
+
+def _ask_rate(found: Answers, answers: Iterator[str], write: Write) -> None:
+    write("4  How often?  e.g. 30 /min, or every 2 s")
+    back = found.kind not in ENDLESS_KINDS
+    busy = found.seconds * (2.0 if back else 1.0)
+
+    def understand(typed: str) -> str:
+        cycle = _cycle(typed, answers, write)
+        rest = cycle - busy
+        if rest <= 1e-9 * cycle:
+            both = "There and back take" if back else "The move takes"
+            raise ValueFault(f"{both} {busy:.4g} s, and a cycle {cycle:.4g} s.", "Say it again.")
+        found.cycle = f"{cycle:.12g} s"
+        beside = "beside the way there and back" if back else "after the move"
+        return f"Every {cycle:.2f} s, so {rest:.2f} s remain {beside}."
+
+    if _until(answers, write, understand) is None:
+        write("   Left open; half the time at rest will be assumed.")
+
+
+def _cycle(typed: str, answers: Iterator[str], write: Write) -> float:
+    """Cycle time in seconds from a rate or a time; a bare number is asked about."""
+    word = re.sub(r"^every\s+", "", typed.strip(), flags=re.IGNORECASE)
+    if re.fullmatch(r"[0-9.,]+", word):
+        write(f'   Read "{typed}": per minute or seconds?  /min, s')
+        word = f"{word} {_next(answers) or '/min'}"
+    try:
+        return _positive(word, "time").si
+    except ValueFault:
+        return 1.0 / _positive(word, "rate").si
+
+
+def _ask_mains(found: Answers, answers: Iterator[str], write: Write) -> None:
+    write("5  What mains?  e.g. 230 V, 3 phases")
+
+    def understand(typed: str) -> str:
+        volts, phases = _mains(typed)
+        if not phases:
+            write("   One or three phases, or dc?  1, 3, dc")
+            volts, phases = _mains(f"{volts}, {_next(answers) or '3'}")
+        found.mains, found.phases = volts, phases
+        words = {"1": "single-phase", "3": "three-phase", "dc": "dc"}
+        return f"{quantity(_positive(volts, 'voltage').si, 'V')} {words[phases or '3']}."
+
+    if _until(answers, write, understand) is None:
+        write("   Left open; it has to be stated before drives are chosen.")
+
+
+def _mains(typed: str) -> tuple[str, str]:
+    """Voltage as typed and ``1``, ``3``, ``dc`` or nothing."""
+    lower = typed.lower()
+    spoken = {"1": "1|single|one", "3": "3|three", "dc": "dc|direct"}
+    volts = re.search(r"[0-9][0-9.,]*\s*k?v", lower)
+    if volts is None:
+        raise ValueFault(f'"{typed}" names no voltage.', 'Write it like "230 V, 3 phases".')
+    _positive(typed[volts.start() : volts.end()], "voltage")
+    rest = lower[: volts.start()] + " " + lower[volts.end() :]
+    phases = [p for p, words in spoken.items() if re.search(rf"\b(?:{words})", rest)]
+    return typed[volts.start() : volts.end()], phases[0] if len(phases) == 1 else ""
+
+
+def _text(found: Answers, title: str) -> str:
+    rows = ["schema = 1\n", "\n[axis]", f"title = {_quoted(title)}", "\n[load]"]
+    name, start = ("mass", "10 kg") if found.linear else ("inertia", "0.1 kg*m^2")
+    rows.append(_row(name, found.load, start))
+    if found.slope:
+        rows.append(f"incline = {_quoted(found.slope)}")
+    rows += ["\n[mechanism]", f'kind = "{found.kind}"']
+    for part in _PARTS.get(found.kind, ()):
+        key, _, typed = part.partition(" = ")
+        rows.append(f"{key} = {_assumed(typed)}" if not typed.isdigit() else part)
+    rows += _phases(found)
+    cycle = found.cycle or f"{4.0 * found.seconds:.12g} s"
+    rows += ["\n[duty]", _row("cycle", found.cycle, cycle)]
+    if found.mains:
+        phases = f'"{found.phases}"' if found.phases == "dc" else found.phases
+        rows += ["\n[site]", f"mains = {_quoted(found.mains)}", f"phases = {phases}"]
+    else:
+        rows += ["\n# [site]", '# mains = "230 V"', "# phases = 3"]
+    return "\n".join(rows) + "\n"
+
+
+def _phases(found: Answers) -> list[str]:
+    way = found.way or ("300 mm" if found.linear else "90 deg")
+    time = found.time or "0.6 s"
+    rows = ["\n[[phase]]", 'do = "move"', 'name = "there"', _row("by", found.way, way),
+            _row("time", found.time, time), "\n[[phase]]", 'do = "dwell"']  # fmt: skip
+    if found.kind in ENDLESS_KINDS:
+        return rows
+    rows += ["\n[[phase]]", 'do = "move"', 'name = "back"', 'to = "0 mm"',
+             _row("time", found.time, time), "\n[[phase]]", 'do = "dwell"']  # fmt: skip
+    if not found.linear:
+        rows[rows.index('to = "0 mm"')] = 'to = "0 deg"'
+    return rows
+
+
+def _row(key: str, typed: str, start: str) -> str:
+    return f"{key} = {_quoted(typed)}" if typed else f"{key} = {_assumed(_quoted(start))}"
+
+
+def _assumed(value: str) -> str:
+    return f'{{ value = {value}, status = "assumed", note = "{_START}" }}'
+
+
+def _quoted(text: str) -> str:
+    return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'

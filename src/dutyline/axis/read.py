@@ -1,0 +1,114 @@
+"""Reading an axis file: every fault at once, or an axis that can be computed."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from dutyline.axis.build_around import (
+    choose_of,
+    duty_of,
+    require_of,
+    reserve_of,
+    site_of,
+    stop_of,
+)
+from dutyline.axis.build_motion import cycle_of, forces_of
+from dutyline.axis.build_train import train_of
+from dutyline.axis.gaps import questions_of
+from dutyline.axis.inputs import inputs_of
+from dutyline.axis.model import Axis
+from dutyline.axis.remarks import notes_of
+from dutyline.axis.sections import check_schema, read_sections
+from dutyline.axis.stated import Tree
+from dutyline.axis.tables import FaultList
+from dutyline.axis.text import Document, read_document
+from dutyline.core.errors import Fault, InputError
+from dutyline.motion.pieces import Cycle
+from dutyline.train.records import Train
+
+GRAVITY = 9.80665  # m/s^2, standard value (3rd CGPM, 1901)
+
+
+def read_axis(source: str | Path, *, text: str | None = None, name: str | None = None) -> Axis:
+    """An axis from its file.
+
+    Parameters
+    ----------
+    source : str or Path
+        The TOML file. With ``text`` it only names the place of faults.
+    text : str, optional
+        The text of the file where it does not stand on disk.
+    name : str, optional
+        Name used in faults and results; else the last part of ``source``.
+
+    Returns
+    -------
+    Axis
+        Checked and complete, in SI.
+
+    Raises
+    ------
+    InputError
+        All faults of the file, each with line, field, what was read and what helps.
+    """
+    document = read_document(source, text, name)
+    return axis_of(document)
+
+
+def axis_of(document: Document) -> Axis:
+    """An axis from a document; see :func:`read_axis`."""
+    faults = FaultList(document, list(document.faults))
+    if not check_schema(faults):
+        raise InputError(document.file, faults.faults)
+    tree = read_sections(faults)
+    gravity = _gravity(tree)
+    forces = forces_of(tree, faults)
+    train = train_of(tree, gravity, forces, faults)
+    cycle = cycle_of(tree, None if train is None else train.chain.load, faults)
+    if faults.faults or train is None or cycle is None:
+        raise InputError(document.file, in_order(faults.faults))
+    return _axis(tree, document, train, cycle, gravity)
+
+
+def in_order(faults: list[Fault]) -> list[Fault]:
+    """Faults by line, those without a line last."""
+
+    def line(fault: Fault) -> tuple[int, int]:
+        tail = fault.place.rpartition(":")[2]
+        return (0, int(tail)) if tail.isdigit() else (1, 0)
+
+    return sorted(faults, key=line)
+
+
+def _gravity(tree: Tree) -> float:
+    axis = tree.one("axis")
+    stated = None if axis is None else axis.number("gravity")
+    return GRAVITY if stated is None else stated
+
+
+def _axis(tree: Tree, document: Document, train: Train, cycle: Cycle, gravity: float) -> Axis:
+    words = tree.one("axis")
+    said = {} if words is None else {
+        name: words.word(name) or ""
+        for name in ("title", "enquiry", "project", "customer", "author", "note")
+    }  # fmt: skip
+    return Axis(
+        **{"title": "", **said},
+        train=train,
+        cycle=cycle,
+        linear=bool(tree.linear),
+        duty=duty_of(tree),
+        stop=stop_of(tree),
+        site=site_of(tree),
+        require=require_of(tree),
+        choose=choose_of(tree),
+        reserve=reserve_of(tree),
+        gravity=gravity,
+        units=(words.word("units") if words is not None else None) or "si",
+        inputs=inputs_of(tree, document),
+        questions=questions_of(tree, train, cycle),
+        notes=notes_of(tree, cycle),
+        file=document.file,
+        checksum=document.checksum,
+        stated={name: [dict(t.raw) for t in tables] for name, tables in tree.tables.items()},
+    )

@@ -1,0 +1,63 @@
+"""From a table of the file to a record of parameters: SI numbers under the names of the file."""
+
+from __future__ import annotations
+
+from dataclasses import fields
+from typing import Any, TypeVar
+
+from dutyline.axis.forms import Field
+from dutyline.axis.stated import Stated
+from dutyline.train.parameters import (
+    BodyParams,
+    PayloadParams,
+    RollerParams,
+)
+
+Record = TypeVar("Record")
+
+_NESTED: dict[str, type[Any]] = {
+    "body": BodyParams,
+    "roller": RollerParams,
+    "payload": PayloadParams,
+}
+
+
+def record_of(kind: type[Record], stated: Stated, **more: Any) -> Record:
+    """A record with every field that the table states or has a default for.
+
+    Parameters
+    ----------
+    kind : type
+        A dataclass whose fields have the names of the file.
+    stated : Stated
+        The table.
+    **more
+        Further fields of the record, as they are.
+    """
+    found: dict[str, Any] = {}
+    for field in fields(kind):  # type: ignore[arg-type]
+        definition = stated.field(field.name)
+        value = None if definition is None else _value(definition, stated)
+        if value is not None:
+            found[field.name] = value
+    return kind(**{**found, **more})
+
+
+def _value(definition: Field, stated: Stated) -> Any:
+    name = definition.name
+    if definition.takes in ("text", "name"):
+        return stated.word(name)
+    if definition.takes == "flag":
+        return stated.flag(name)
+    if definition.takes == "names":
+        return stated.names(name) or None
+    if definition.takes == "tables":
+        inner = _NESTED[definition.of]
+        return tuple(record_of(inner, one) for one in stated.tables(name)) or None
+    if definition.takes == "named":
+        inner = _NESTED[definition.of]
+        return {key: record_of(inner, one) for key, one in stated.named(name).items()} or None
+    if definition.count is not None:
+        return stated.numbers(name)
+    number = stated.number(name)
+    return int(number) if definition.takes == "whole" and number is not None else number
