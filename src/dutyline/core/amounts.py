@@ -14,7 +14,7 @@ from dutyline.core.number_text import scan
 from dutyline.core.temperature import thermometer
 from dutyline.core.unit_list import GRAVITY, Size
 
-_SUM = re.compile(r" ?\+ ?(?=[0-9.,])| - (?=[0-9.,])")
+_SUM = re.compile(r"(?<!^)(?<![0-9.,][eE]) ?\+ ?(?=[0-9.,])| - (?=[0-9.,])")
 _TIMES = re.compile(r"([0-9]{1,4}) ?[x*] ?(?=[0-9.,+-])(?!10 ?\^)")
 _NEXT = re.compile(r"(?<=[A-Za-z'\"°.]) (?=[0-9])|(?<=['\"°])-?(?=[0-9])")
 _FLYWHEEL = re.compile(r"\(? ?\b(GD|WR|WK) ?\^? ?2\b ?\)? ?[=:]? ?", re.I)
