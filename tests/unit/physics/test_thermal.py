@@ -91,7 +91,7 @@ def test_periodic_state_repeats_itself_and_balances(cycle):
 
 def test_mean_of_the_winding_is_its_integral():
     found = periodic_state([148, 19, 122, 0], [4, 14, 8, 0], [9, 25, 6, 20], NETWORK)
-    fine = 4000
+    fine = 1500
     parts = [
         single_pass(
             np.full(fine, p),
@@ -106,9 +106,9 @@ def test_mean_of_the_winding_is_its_integral():
         dt / fine * (part.winding.sum() - (part.winding[0] + part.winding[-1]) / 2)
         for part, dt in zip(parts, (9, 25, 6, 20), strict=True)
     )
-    assert found.winding_mean == pytest.approx(integral / 60, rel=1e-7)
-    assert found.winding_max == pytest.approx(max(p.winding.max() for p in parts), rel=1e-9)
-    assert found.housing_max == pytest.approx(max(p.housing.max() for p in parts), rel=1e-7)
+    assert found.winding_mean == pytest.approx(integral / 60, rel=1e-6)
+    assert found.winding_max == pytest.approx(max(p.winding.max() for p in parts), rel=1e-7)
+    assert found.housing_max == pytest.approx(max(p.housing.max() for p in parts), rel=1e-6)
 
 
 def test_short_cycles_come_to_the_steady_rise_of_the_mean_losses():
