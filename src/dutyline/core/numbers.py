@@ -58,7 +58,7 @@ _FLOORS: dict[str, tuple[float, ...]] = {
     "m^2": (0.1, 0.0),
     "kg*m^2": (0.1, 0.0),
     "N": (1e4, 0.0),
-    "s": (1e5, 0.0),
+    "s": (7200.0, 0.0),
 }
 
 _INCH_SCALES: dict[str, Scale] = {
@@ -154,6 +154,14 @@ def with_unit(number: str, unit: str) -> str:
     return number + unit if unit == "°" else f"{number}{SPACE}{unit}"
 
 
+def stated_quantity(si: float, unit: str, n: int = 4) -> str:
+    """A value that was given, as by :func:`stated`, in the unit a reader expects."""
+    if not math.isfinite(si):
+        return group(si)
+    scale = scale_for(unit, si)
+    return with_unit(stated(si / scale.size, n), scale.text)
+
+
 def quantity(si: float, unit: str, system: str = "si", n: int = 3) -> str:
     """An SI value in the unit a reader expects, ``n`` significant digits.
 
@@ -181,12 +189,36 @@ def quantity(si: float, unit: str, system: str = "si", n: int = 3) -> str:
     return with_unit(significant(si / scale.size, n), scale.text)
 
 
+def stated(x: float, n: int = 5) -> str:
+    """At most ``n`` significant digits, fewer where they already say it exactly.
+
+    >>> stated(72.0), stated(0.97), stated(7.030682, 4)
+    ('72', '0.97', '7.031')
+    """
+    for digits in range(1, n):
+        if math.isclose(float(f"{x:.{digits - 1}e}"), x, rel_tol=1e-12):
+            return significant(x, digits)
+    return significant(x, n)
+
+
 def pair(demand: float, limit: float, unit: str, n: int = 3) -> tuple[str, str, str]:
-    """Demand, limit and unit as text, both numbers in one unit that suits the limit."""
+    """Demand, limit and unit as text, both numbers in one unit that suits the limit.
+
+    The demand is not printed finer than the limit unless nothing of it would be left.
+
+    >>> pair(0.9505, 1.0339, "N*m")[:2], pair(0.0399, 1.0, "1")[:2]
+    (('0.95', '1.03'), ('0.04', '1.00'))
+    """
     sized = limit if math.isfinite(limit) and limit != 0.0 else demand
     scale = scale_for(unit, sized)
-    shown = (significant(v / scale.size, n) for v in (demand, limit))
-    return (*shown, scale.text)  # type: ignore[return-value]
+    a, b = demand / scale.size, limit / scale.size
+    fine, coarse = decimals(a, n), decimals(b, n)
+    digits = min(fine, max(coarse, decimals(a, 1))) if math.isfinite(b) else fine
+    first, second = group(a, digits), group(b, coarse)
+    while first == second and a != b and digits < fine + 3:
+        digits, coarse = digits + 1, coarse + 1
+        first, second = group(a, digits), group(b, coarse)
+    return first, second, scale.text
 
 
 def echo(si: float, unit: str) -> str:

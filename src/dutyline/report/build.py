@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import os
+from dataclasses import replace
 from pathlib import Path
 from typing import Literal
 
@@ -101,12 +102,15 @@ def build_document(
     head = _head(verdict, date, revision)
     parts, point = chosen(verdict), peak_point(verdict)
     beside, more = _keep(verdict, conditions(verdict, parts))
+    entered = inputs.inputs(verdict)
+    if more is not None and entered is not None:
+        entered = replace(entered, new_page=False)
     sections: list[Section | Side | None] = [
         first.items(verdict, parts),
         first.key_figures(verdict),
         beside,
         more,
-        inputs.inputs(verdict),
+        entered,
         inputs.open_points(verdict),
         adds.adds(verdict, point),
         motion.motion(verdict),

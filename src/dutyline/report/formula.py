@@ -1,4 +1,4 @@
-"""Formulas written in plain text, turned into typst mathematics or HTML.
+"""Formulas written in plain text, turned into typst mathematics, HTML or words.
 
 The plain form is what a programmer types: ``F = (m_1 + m_2) (g + a) + F_R``, Greek letters by
 name, ``_`` for an index, ``^`` for a power. Whatever is not understood is printed as it stands, so
@@ -8,6 +8,7 @@ that no text can do anything but appear.
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
 
@@ -19,83 +20,121 @@ GREEK = {
     "Phi": "Φ", "Psi": "Ψ", "Omega": "Ω",
 }  # fmt: skip
 _NAMES = {letter: name for name, letter in GREEK.items()}
-_SIGNS = {"integral": "∫", "int": "∫", "sum": "∑", "sqrt": "√", "inf": "∞"}
-_TYPST_SIGNS = {"∫": "integral", "∑": "sum", "√": "sqrt", "∞": "infinity"}
-_OPERATORS = {
+SIGNS = {"integral": "∫", "int": "∫", "sum": "∑", "inf": "∞"}
+_TYPST_SIGNS = {"∫": "integral", "∑": "sum", "∞": "infinity"}
+OPERATORS = {
     "<=": ("<=", "≤"), ">=": (">=", "≥"), "!=": ("!=", "≠"), "=": ("=", "="), "<": ("<", "<"),
     ">": (">", ">"), "+": ("+", "+"), "-": ("-", "−"), "−": ("-", "−"), "*": ("dot.op", "·"),
     "·": ("dot.op", "·"), "×": ("times", "×"), "≤": ("<=", "≤"), "≥": (">=", "≥"),
     "/": ("\\/", "/"), "(": ("\\(", "("), ")": ("\\)", ")"), "[": ("\\[", "["),
-    "]": ("\\]", "]"), "|": ("bar.v", "|"), ",": ("\\,", ","), ";": ("\\;", ";"),
-    ":": ("\\:", ":"), "→": ("arrow.r", "→"), "±": ("plus.minus", "±"), "%": ("\\%", "%"),
-    "'": ("'", "′"),
+    "]": ("\\]", "]"), ",": ("\\,", ","), ";": ("\\;", ";"), ":": ("\\:", ":"),
+    "→": ("arrow.r", "→"), "±": ("plus.minus", "±"), "%": ("\\%", "%"), "'": ("'", "′"),
 }  # fmt: skip
-_TOKEN = re.compile(
-    r"(?P<space>\s+)|(?P<number>\d+(?:[.,]\d+)?(?:e-?\d+)?)|(?P<word>[^\W\d_]+)"
+TOKEN = re.compile(
+    r"(?P<space>\s+)|(?P<indexed>(?<![^\W_])[^\W\d_]\d+[^\W_]*)"
+    r"|(?P<number>\d+(?:[.,]\d+)?(?:e-?\d+)?)|(?P<word>[^\W\d_]+)"
     r"|(?P<raise>[_^])|(?P<op><=|>=|!=|.)",
     re.DOTALL,
 )
+_DIFFERENTIALS = ("dt", "dx", "dn")
+Raw = tuple[str, str]
 
 
 @dataclass(frozen=True, slots=True)
-class _Token:
+class Token:
+    """One element of a formula, with what it holds."""
+
     kind: str
-    """``space``, ``number``, ``symbol``, ``word``, ``sign``, ``op``, ``other``, ``_`` or ``^``"""
+    """``space``, ``number``, ``symbol``, ``word``, ``sign``, ``differential``, ``op``, ``other``;
+    ``sub``, ``sup``, ``root``, ``group`` (round brackets) and ``size`` (upright bars) hold more."""
     text: str
-    inner: tuple[_Token, ...] = ()
+    inner: tuple[Token, ...] = ()
 
 
-def _read(text: str) -> list[_Token]:
-    raw = [(m.lastgroup or "op", m.group()) for m in _TOKEN.finditer(text)]
-    out: list[_Token] = []
+def raw_tokens(text: str) -> list[Raw]:
+    """The text cut into pieces, each with its kind."""
+    return [(m.lastgroup or "op", m.group()) for m in TOKEN.finditer(text)]
+
+
+def read(text: str) -> tuple[Token, ...]:
+    """The formula as tokens; brackets, roots, indices and powers hold what belongs to them."""
+    return _tokens(raw_tokens(text))
+
+
+def _tokens(raw: Sequence[Raw]) -> tuple[Token, ...]:
+    out: list[Token] = []
     k = 0
     while k < len(raw):
         kind, piece = raw[k]
+        closing = {"(": ")", "|": "|"}.get(piece)
         if kind == "raise" and out and k + 1 < len(raw):
-            inner, k = _raised(raw, k + 1)
-            out.append(_Token(piece, piece, inner))
-            continue
-        out.append(_token(kind, piece))
+            inner, k = _raised(raw, k + 1, index=piece == "_")
+            out.append(Token("sub" if piece == "_" else "sup", piece, inner))
+        elif piece in ("sqrt", "√") and k + 1 < len(raw):
+            inner, k = _under_root(raw, k + 1)
+            out.append(Token("root", "√", inner))
+        elif closing and (end := _match(raw, k, closing)) is not None:
+            name = "group" if piece == "(" else "size"
+            out.append(Token(name, piece, _tokens(raw[k + 1 : end])))
+            k = end + 1
+        else:
+            out += _token(kind, piece)
+            k += 1
+    return tuple(out)
+
+
+def _match(raw: Sequence[Raw], start: int, closing: str) -> int | None:
+    """Where the bracket that opens at ``start`` closes."""
+    opening, depth = raw[start][1], 0
+    for k in range(start + 1, len(raw)):
+        if raw[k][1] == closing and depth == 0:
+            return k
+        if closing != opening:
+            depth += (raw[k][1] == opening) - (raw[k][1] == closing)
+    return None
+
+
+def _under_root(raw: Sequence[Raw], k: int) -> tuple[tuple[Token, ...], int]:
+    if raw[k][0] == "space" and k + 1 < len(raw):
         k += 1
-    return out
+    if raw[k][1] == "(" and (end := _match(raw, k, ")")) is not None:
+        return _tokens(raw[k + 1 : end]), end + 1
+    return tuple(_token(*raw[k])), k + 1
 
 
-def _raised(raw: list[tuple[str, str]], k: int) -> tuple[tuple[_Token, ...], int]:
+def _raised(raw: Sequence[Raw], k: int, *, index: bool) -> tuple[tuple[Token, ...], int]:
     """What follows ``_`` or ``^``: a bracket, or letters and digits without a space."""
-    if raw[k][1] in "({":
-        close = {"(": ")", "{": "}"}[raw[k][1]]
-        depth, end = 1, k + 1
-        while end < len(raw) and depth:
-            depth += (raw[end][1] == raw[k][1]) - (raw[end][1] == close)
-            end += 1
-        body = raw[k + 1 : end - 1 if depth == 0 else end]
-        return tuple(_token(kind, piece) for kind, piece in body), end
+    closing = {"(": ")", "{": "}"}.get(raw[k][1])
+    if closing and (end := _match(raw, k, closing)) is not None:
+        return _tokens(raw[k + 1 : end]), end + 1
     end = k + 1 if raw[k][1] in "-−" else k
-    while end < len(raw) and raw[end][0] in ("number", "word"):
+    while end < len(raw) and raw[end][0] in ("number", "word", "indexed"):
         end += 1
     end = max(end, k + 1)
     joined = "".join(piece for _, piece in raw[k:end])
-    if len(joined) > 1 and any(c.isalpha() for c in joined) and joined not in GREEK:
-        return (_Token("word", joined),), end
-    return tuple(_token(kind, piece) for kind, piece in raw[k:end]), end
+    if index and len(joined) > 1 and not joined.isdigit() and joined not in GREEK:
+        return (Token("word", joined),), end
+    return tuple(t for kind, piece in raw[k:end] for t in _token(kind, piece)), end
 
 
-def _token(kind: str, piece: str) -> _Token:
+def _token(kind: str, piece: str) -> list[Token]:
+    if kind == "indexed":
+        index = piece[1:]
+        name = "number" if index.isdigit() else "word"
+        return [*_token("word", piece[0]), Token("sub", "_", (Token(name, index),))]
     if kind == "word":
         if piece in GREEK:
-            return _Token("symbol", GREEK[piece])
-        if piece in _SIGNS:
-            return _Token("sign", _SIGNS[piece])
-        if len(piece) == 1:
-            return _Token("symbol", piece)
-        if piece in ("dt", "dx", "dn"):
-            return _Token("differential", piece)
-        return _Token("word", piece)
+            return [Token("symbol", GREEK[piece])]
+        if piece in SIGNS:
+            return [Token("sign", SIGNS[piece])]
+        if piece in _DIFFERENTIALS:
+            return [Token("differential", piece)]
+        return [Token("symbol" if len(piece) == 1 else "word", piece)]
     if kind in ("space", "number"):
-        return _Token(kind, piece)
+        return [Token(kind, piece)]
     if piece in _TYPST_SIGNS:
-        return _Token("sign", piece)
-    return _Token("op" if piece in _OPERATORS else "other", piece)
+        return [Token("sign", piece)]
+    return [Token("op" if piece in OPERATORS else "other", piece)]
 
 
 def _quoted(text: str) -> str:
@@ -106,109 +145,101 @@ def _typst_symbol(text: str) -> str:
     return _NAMES.get(text) or (text if text.isascii() else _quoted(text))
 
 
-def _balanced(tokens: list[_Token]) -> bool:
-    depth = 0
-    for token in tokens:
-        depth += (token.text == "(") - (token.text == ")")
-        if depth < 0:
-            return False
-    return depth == 0
-
-
-def _space(before: _Token, after: _Token) -> str:
+def _space(before: Token, after: Token) -> str:
     """What a typed space becomes: nothing beside an operator or word, which bring their own."""
-    ends = before.kind != "op" or before.text in ")]"
-    starts = after.kind != "op" or after.text in "(["
-    plain_space = not (ends and starts) or "word" in (before.kind, after.kind)
-    return "" if plain_space else "thin"
+    kinds = (before.kind, after.kind)
+    return "" if "op" in kinds or "word" in kinds else "thin"
 
 
-def _typst_piece(token: _Token, built: bool) -> str:
-    if token.kind in ("_", "^"):
-        return f"{token.kind}({_typst(list(token.inner), False)})"
-    if token.kind == "symbol":
-        return _typst_symbol(token.text)
-    if token.kind == "differential":
-        return f"dif {token.text[1]}"
-    if token.kind == "sign":
-        if token.text == "√":
-            return "sqrt" if built else _quoted("√")
-        return _TYPST_SIGNS[token.text]
-    if token.kind == "op":
-        return token.text if built and token.text in "()/" else _OPERATORS[token.text][0]
+def _typst_piece(token: Token, built: bool) -> str:
+    inner = _typst(token.inner, built and token.kind in ("group", "root", "size"))
+    match token.kind:
+        case "sub" | "sup":
+            return f"{token.text}({inner})"
+        case "root":
+            return f"sqrt({inner})"
+        case "group":
+            return f"( {inner} )" if built else f"\\( {inner} \\)"
+        case "size":
+            return f'class("opening", bar.v) {inner} class("closing", bar.v)'
+        case "symbol":
+            return _typst_symbol(token.text)
+        case "differential":
+            return f"dif {token.text[1]}"
+        case "sign":
+            return _TYPST_SIGNS[token.text]
+        case "op":
+            return "/" if built and token.text == "/" else OPERATORS[token.text][0]
     return token.text if token.kind == "number" else _quoted(token.text)
 
 
-def _typst(tokens: list[_Token], built: bool) -> str:
-    out: list[str] = []
+def _typst(tokens: Sequence[Token], built: bool) -> str:
+    out = ""
     for k, token in enumerate(tokens):
-        before = tokens[k - 1] if k else None
         if token.kind == "space":
-            if before is not None and k + 1 < len(tokens):
-                out.append(_space(before, tokens[k + 1]))
-            continue
-        piece = _typst_piece(token, built)
-        raised = token.kind in ("_", "^") or token.text == "'"
-        opens = built and token.text == "(" and before is not None and before.text == "√"
-        out.append(piece if raised or opens else f" {piece}")
-    return " ".join("".join(f" {p} " if p == "thin" else p for p in out).split())
+            if 0 < k < len(tokens) - 1:
+                out += f" {_space(tokens[k - 1], tokens[k + 1])} "
+        elif token.kind in ("sub", "sup"):
+            out = out.rstrip() + _typst_piece(token, built)
+        else:
+            out += f" {_typst_piece(token, built)}"
+    return " ".join(out.split())
 
 
 def to_typst(text: str, display: bool = False) -> str:
-    """The formula as typst mathematics; ``display`` builds up fractions and roots.
+    """The formula as typst mathematics; ``display`` builds up fractions.
 
     >>> to_typst("F k / eta_B", display=True)
     'F thin k / eta_(B)'
     """
-    tokens = _read(text)
-    return _typst(tokens, display and _balanced(tokens))
+    return _typst(read(text), display)
 
 
-def _html(tokens: list[_Token]) -> str:
+def _html(tokens: Sequence[Token]) -> str:
     out: list[str] = []
     for k, token in enumerate(tokens):
-        if token.kind in ("_", "^"):
-            tag = "sub" if token.kind == "_" else "sup"
-            out.append(f"<{tag}>{_html(list(token.inner))}</{tag}>")
-        elif token.kind == "symbol":
-            out.append(f"<i>{escape(token.text)}</i>")
-        elif token.kind == "differential":
-            out.append(f"d<i>{token.text[1]}</i>")
-        elif token.kind == "space":
-            quiet = 0 < k < len(tokens) - 1 and tokens[k - 1].kind == tokens[k + 1].kind == "symbol"
-            out.append("\u2009" if quiet else " ")
-        elif token.kind == "op":
-            out.append(escape(_OPERATORS[token.text][1]))
-        else:
-            out.append(escape(token.text))
+        inner = _html(token.inner)
+        match token.kind:
+            case "sub" | "sup":
+                out.append(f"<{token.kind}>{inner}</{token.kind}>")
+            case "root":
+                out.append(f"√({inner})")
+            case "group":
+                out.append(f"({inner})")
+            case "size":
+                out.append(f"|{inner}|")
+            case "symbol":
+                out.append(f"<i>{escape(token.text)}</i>")
+            case "differential":
+                out.append(f"d<i>{token.text[1]}</i>")
+            case "space":
+                both = 0 < k < len(tokens) - 1
+                quiet = both and _space(tokens[k - 1], tokens[k + 1]) == "thin"
+                out.append("\u2009" if quiet else " ")
+            case "op":
+                out.append(escape(OPERATORS[token.text][1]))
+            case _:
+                out.append(escape(token.text))
     return "".join(out)
 
 
 def to_html(text: str) -> str:
     """The formula as HTML with indices and powers.
 
-    >>> to_html("F k / eta_B")
-    '<i>F</i>\u2009<i>k</i> / <i>η</i><sub><i>B</i></sub>'
+    >>> to_html("F k / eta_B").replace(chr(0x2009), " ")
+    '<i>F</i> <i>k</i> / <i>η</i><sub><i>B</i></sub>'
     """
-    return _html(_read(text))
+    return _html(read(text))
 
 
 def to_text(text: str) -> str:
-    """The formula for those who hear it: Greek letters as letters, true signs."""
-    parts = []
-    for match in _TOKEN.finditer(text):
-        piece = match.group()
-        sign = _OPERATORS.get(piece)
-        parts.append(GREEK.get(piece) or _SIGNS.get(piece) or (sign[1] if sign else piece))
-    return "".join(parts)
+    """The formula for those who hear it: Greek letters as letters, true signs.
 
-
-def is_prose(text: str) -> bool:
-    """True for a rule that is told in words rather than in symbols.
-
-    >>> is_prose("class of motor = drive = resistor"), is_prose("i n_max <= n1B")
-    (True, False)
+    >>> to_text("omega_0 t_d <= phi")
+    'ω_0 t_d ≤ φ'
     """
-    tokens = _read(text)
-    told = sum(t.kind == "word" and t.text not in ("max", "min", "mean", "rms") for t in tokens)
-    return told >= 3
+    parts = []
+    for _, piece in raw_tokens(text):
+        sign = OPERATORS.get(piece)
+        parts.append(GREEK.get(piece) or SIGNS.get(piece) or (sign[1] if sign else piece))
+    return "".join(parts)

@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 
 from dutyline.axis.model import Axis
-from dutyline.core.numbers import group, quantity, significant
+from dutyline.core.numbers import group, quantity, significant, stated
 from dutyline.core.steps import HandStep
 from dutyline.core.values import Value
 from dutyline.report.peak import PeakPoint, StagePoint
@@ -17,10 +17,7 @@ _DIGITS = 5
 
 def num(x: float) -> str:
     """A number in the middle of a calculation: five digits, fewer where they say it exactly."""
-    for digits in range(1, _DIGITS):
-        if math.isclose(float(f"{x:.{digits - 1}e}"), x, rel_tol=1e-12, abs_tol=1e-300):
-            return significant(x, digits)
-    return significant(x, _DIGITS)
+    return stated(x, _DIGITS)
 
 
 def _sum(terms: list[tuple[str, str]]) -> tuple[str, str]:

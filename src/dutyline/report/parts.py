@@ -7,7 +7,7 @@ from typing import Any
 
 from dutyline.catalogue.parts import Brake, Drive, Gearhead, Motor, ProductLine, Resistor
 from dutyline.checks.records import Verdict
-from dutyline.core.numbers import group, quantity, significant
+from dutyline.core.numbers import group, significant, stated_quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,7 @@ def chosen(verdict: Verdict) -> Chosen:
 def _said(pairs: list[tuple[str, float | None, str, str]]) -> list[str]:
     """``before value after`` for every value that is known."""
     return [
-        " ".join(word for word in (before, quantity(value, unit), after) if word)
+        " ".join(word for word in (before, stated_quantity(value, unit), after) if word)
         for before, value, unit, after in pairs
         if value is not None
     ]
@@ -48,14 +48,14 @@ def motor_words(motor: Motor) -> str:
     """A motor in one line."""
     said = []
     if motor.torque_rated is not None and motor.speed_rated is not None:
-        rated = quantity(motor.torque_rated, "N*m")
-        said.append(f"{rated} at {quantity(motor.speed_rated, 'rad/s')}")
+        rated = stated_quantity(motor.torque_rated, "N*m")
+        said.append(f"{rated} at {stated_quantity(motor.speed_rated, 'rad/s')}")
     said += _said([("peak", motor.torque_peak, "N*m", "")])
     if motor.mains_max is not None:
-        said.append(f"{quantity(motor.mains_max, 'V')} winding")
+        said.append(f"{stated_quantity(motor.mains_max, 'V')} winding")
     said += _said([("flange", motor.flange, "m", "")])
     if motor.encoder_bits is not None:
-        said.append(f"encoder {motor.encoder_bits} bit")
+        said.append(f"{motor.encoder_bits} bit")
     return ", ".join(said)
 
 
@@ -99,12 +99,12 @@ def drive_words(drive: Drive) -> str:
     """A drive in one line."""
     said = []
     if drive.current_rated is not None:
-        said.append(f"{quantity(drive.current_rated, 'A', n=2)} rms")
+        said.append(f"{stated_quantity(drive.current_rated, 'A')} rms")
     if drive.current_peak is not None:
-        said.append(f"peak {quantity(drive.current_peak, 'A')} rms")
+        said.append(f"peak {stated_quantity(drive.current_peak, 'A')} rms")
     if drive.mains_min is not None and drive.mains_max is not None:
-        span = f"{group(drive.mains_min)} to {quantity(drive.mains_max, 'V')}"
-        said.append(f"{span}, {' or '.join(phase_word(p) for p in drive.phases)}")
+        span = f"{group(drive.mains_min)} to {stated_quantity(drive.mains_max, 'V')}"
+        said.append(f"{span}, {' or '.join(str(p) for p in drive.phases)} phases")
     said += _said([("resistor switched at", drive.chopper_on, "V", "")])
     return ", ".join(said)
 

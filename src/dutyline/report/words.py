@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from dutyline.checks.records import Line
-from dutyline.core.numbers import SPACE, echo, group, pair, percent, quantity, with_unit
+from dutyline.core.numbers import SPACE, echo, group, pair, percent, stated_quantity, with_unit
 from dutyline.core.values import Value
 
 STATE_WORDS = {
@@ -83,14 +83,12 @@ def sized(line: Line) -> tuple[str, str]:
 
 def read_value(value: Value) -> str:
     """What was understood, four digits, in the unit of the trade."""
-    if value.unit == "1" and abs(value.si) >= 1 and float(value.si).is_integer():
-        return group(value.si)
-    return quantity(value.si, value.unit, n=4)
+    return stated_quantity(value.si, value.unit)
 
 
 def with_echo(value: Value) -> str:
     """A value for a sentence: SI, and the inch-pound echo where it was typed so."""
-    text = quantity(value.si, value.unit)
+    text = stated_quantity(value.si, value.unit, 3)
     return text + echo(value.si, value.unit) if value.inch else text
 
 

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from dutyline.report.figures.canvas import SMALL, Canvas, number, text_width
 from dutyline.report.figures.data import Block, CycleData, Readout
-from dutyline.report.figures.frame import Frame, tick_text, ticks
+from dutyline.report.figures.frame import Frame, inside, span, tick_text
 
 Array = NDArray[np.float64]
 
@@ -23,22 +23,16 @@ _FILL = {
 }
 
 
-def _panel(canvas: Canvas, data: CycleData, place: int, marks: tuple[float, ...]) -> Frame:
+def _panel(canvas: Canvas, data: CycleData, place: int, reach: tuple[float, float]) -> Frame:
     top, height = _PANELS[place]
-    span = (float(data.time[0]), float(data.time[-1]))
-    frame = Frame(canvas, _LEFT, top, _RIGHT, top + height, span, (marks[0], marks[-1]))
+    times = (float(data.time[0]), float(data.time[-1]))
+    frame = Frame(canvas, _LEFT, top, _RIGHT, top + height, times, reach)
     frame.ground()
-    shown = marks if len(marks) * 11 <= height + 11 else _few(marks)
-    frame.y_grid(shown, tuple(tick_text(m, marks) for m in shown))
+    frame.y_grid(inside(*reach, 5 if height > 60 else 3))
     for block in data.blocks[1:]:
         x = float(frame.x(block.start))
         canvas.line((x, frame.top), (x, frame.bottom), "rule", 0.6, "1.2 1.8")
     return frame
-
-
-def _few(marks: tuple[float, ...]) -> tuple[float, ...]:
-    """Both ends and zero, for panels too low for every tick."""
-    return tuple(sorted({m for m in marks if m in (0.0, marks[0], marks[-1])}))
 
 
 def _stack(data: CycleData) -> tuple[list[tuple[Array, Array, str]], float, float]:
@@ -168,11 +162,9 @@ def cycle(data: CycleData, key: str = "cycle") -> str:
     """Three panels over one cycle as SVG, the full width of the page."""
     canvas = Canvas(_WIDTH, _RAIL + 24, key)
     bands, lowest, highest = _stack(data)
-    torques = ticks(min(lowest, float(data.torque.min())), max(highest, data.torque.max()), 5)
-    reach = float(np.max(np.abs(data.speed))) or 1.0
-    speeds = ticks(min(0.0, float(data.speed.min())), max(reach * 0.01, data.speed.max()), 3)
-    powers = ticks(min(0.0, float(data.power.min())), max(0.0, float(data.power.max())), 3)
-    frames = tuple(_panel(canvas, data, k, m) for k, m in enumerate((speeds, torques, powers)))
+    torques = span([lowest, highest, float(data.torque.min()), float(data.torque.max())])
+    reaches = (span(data.speed, 0.08, 0.08), torques, span(data.power, 0.08, 0.08))
+    frames = tuple(_panel(canvas, data, k, reach) for k, reach in enumerate(reaches))
     for frame, title in zip(
         frames, (data.speed_title, data.torque_title, data.power_title), strict=True
     ):
@@ -184,7 +176,7 @@ def cycle(data: CycleData, key: str = "cycle") -> str:
     canvas.line((_LEFT, zero), (_RIGHT, zero), "edge", 0.7)
     frames[1].curve(data.time, data.torque, "ink", 1.15)
     _power(frames[2], data)
-    marks = tuple(m for m in ticks(data.time[0], data.time[-1], 10) if m <= data.time[-1] * 1.0001)
+    marks = inside(float(data.time[0]), float(data.time[-1]), 10)
     for m in marks:
         last = " s" if m == marks[-1] else ""
         at = (float(frames[2].x(m)), frames[2].bottom + 10)

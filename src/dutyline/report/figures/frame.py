@@ -30,6 +30,20 @@ def ticks(low: float, high: float, about: int = 5) -> tuple[float, ...]:
     return tuple(round(k * step, 12) for k in range(first, last + 1))
 
 
+def inside(low: float, high: float, about: int = 5) -> tuple[float, ...]:
+    """The round numbers of :func:`ticks` that lie within ``low`` to ``high``."""
+    tiny = 1e-9 * max(abs(low), abs(high))
+    return tuple(m for m in ticks(low, high, about) if low - tiny <= m <= high + tiny)
+
+
+def span(values: ArrayLike, below: float = 0.06, above: float = 0.06) -> tuple[float, float]:
+    """Range of a scale: all values and zero, with shares of air below and above."""
+    v = np.asarray(values, dtype=float)
+    low, high = min(0.0, float(v.min())), max(0.0, float(v.max()))
+    size = high - low or 1.0
+    return low - (below * size if low < 0 else 0.0), high + (above * size if high > 0 else 0.0)
+
+
 def tick_text(value: float, marks: tuple[float, ...]) -> str:
     """A tick with the decimals that its scale needs."""
     step = min((abs(b - a) for a, b in pairwise(marks)), default=1.0)

@@ -15,7 +15,7 @@ def _decades(data: OverloadData) -> tuple[float, ...]:
     times = np.concatenate([data.allowed, data.cycle_time[data.cycle_time > 0]])
     times = times[np.isfinite(times)]
     low = math.floor(math.log10(max(float(times.min()) * 0.8, 1e-4)))
-    high = math.ceil(math.log10(min(float(times.max()), 1e4)))
+    high = math.ceil(math.log10(min(float(times.max()), 100.0)))
     return tuple(10.0**k for k in range(low, max(high, low + 2) + 1))
 
 

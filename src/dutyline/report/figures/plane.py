@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from dutyline.report.figures.canvas import Canvas, Point
 from dutyline.report.figures.data import Boundary, PlaneData
-from dutyline.report.figures.frame import Frame, ticks
+from dutyline.report.figures.frame import Frame, inside, span
 
 Array = NDArray[np.float64]
 
@@ -18,13 +18,12 @@ _CONTINUOUS = "5.2 1.8"
 _LOW = "1.8 1.8"
 
 
-def _bounds(data: PlaneData) -> tuple[tuple[float, ...], tuple[float, ...]]:
-    """Ticks across and upright that hold everything drawn."""
+def _bounds(data: PlaneData) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Ranges across and upright that hold everything drawn."""
     limits = [b for b in (data.peak, data.continuous, data.low) if b is not None]
-    fastest = max([float(data.speed.max()), *(float(b.speed.max()) for b in limits)])
-    highest = max([float(data.torque.max()), *(float(b.torque.max()) for b in limits)])
-    lowest = min(0.0, float(data.torque.min()))
-    return ticks(0.0, fastest * 1.03, 4), ticks(lowest, highest * 1.05, 5)
+    speeds = np.concatenate([data.speed, *(b.speed for b in limits)])
+    torques = np.concatenate([data.torque, *(b.torque for b in limits)])
+    return span(speeds, above=0.05), span(torques, below=0.09, above=0.10)
 
 
 def _runs(flags: NDArray[np.bool_]) -> list[tuple[int, int]]:
@@ -44,10 +43,23 @@ def _limits(frame: Frame, data: PlaneData) -> None:
         frame.curve(data.low.speed, data.low.torque, "soft", 0.75, _LOW)
     if data.peak is not None:
         b = data.peak
-        down = (np.append(b.speed, b.speed[-1]), np.append(b.torque, frame.y_range[0]))
-        frame.curve(*down, "ink", 1.3)
+        frame.curve(*_with_brake_side(b, frame.y_range[0]), "ink", 1.3)
     if data.continuous is not None:
         frame.curve(data.continuous.speed, data.continuous.torque, "meets", 1.1, _CONTINUOUS)
+
+
+def _with_brake_side(boundary: Boundary, low: float) -> tuple[Array, Array]:
+    """The boundary, its far end and as much of its mirror image as the frame shows."""
+    speed, torque = boundary.speed[::-1], -boundary.torque[::-1]
+    shown = torque >= low
+    count = int(np.argmin(shown)) if not shown.all() else speed.size
+    mirror_speed, mirror = speed[:count], torque[:count]
+    if 0 < count < speed.size:
+        reach = float(np.interp(-low, boundary.torque[::-1], boundary.speed[::-1]))
+        mirror_speed, mirror = np.append(mirror_speed, reach), np.append(mirror, low)
+    elif count == 0:
+        mirror_speed, mirror = boundary.speed[-1:], np.array([low])
+    return np.append(boundary.speed, mirror_speed), np.append(boundary.torque, mirror)
 
 
 def _trace(frame: Frame, data: PlaneData) -> None:
@@ -78,27 +90,31 @@ def _along(frame: Frame, boundary: Boundary, shares: tuple[float, ...]) -> list[
     for share in shares:
         speed = share * float(boundary.speed[-1])
         torque = float(np.interp(speed, boundary.speed, boundary.torque))
-        out += frame.spots(speed, torque, 3.0)
+        out += frame.spots(speed, torque)
     return out
 
 
-def _furthest(data: PlaneData, forward: bool) -> list[int]:
-    """Samples of one sense of motion that stick out: highest, lowest, fastest."""
+def _ridge(data: PlaneData, forward: bool) -> list[int]:
+    """Samples of one sense of motion to which a word can be tied: along its top and its foot."""
     where = np.flatnonzero((data.forward == forward) & (data.speed > 1e-9))
     if where.size == 0:
         return []
     torque, speed = data.torque[where], data.speed[where]
-    span = max(float(np.ptp(data.torque)), 1e-9)
-    middle = where[int(np.argmin(np.abs(speed - 0.5 * speed.max()) - 0.1 * torque / span))]
-    picks = (np.argmax(torque), np.argmin(torque), np.argmax(speed))
-    return [int(where[int(k)]) for k in picks] + [int(middle)]
+    size = max(float(np.ptp(torque)), 1e-9)
+    picks = []
+    for edge in (torque >= torque.max() - 0.02 * size, torque <= torque.min() + 0.02 * size):
+        on = where[edge]
+        order = np.argsort(data.speed[on])
+        picks += [int(on[order[k]]) for k in (order.size // 2, 3 * order.size // 4)]
+    return [*picks, int(where[int(np.argmax(speed))])]
 
 
 def plane(data: PlaneData, key: str = "plane") -> str:
     """The torque-speed plane as SVG, 238 pt wide."""
     canvas = Canvas(238, 196, key)
-    x_marks, y_marks = _bounds(data)
-    frame = Frame(canvas, 28, 16, 232, 168, (x_marks[0], x_marks[-1]), (y_marks[0], y_marks[-1]))
+    x_range, y_range = _bounds(data)
+    x_marks, y_marks = inside(*x_range, 4), inside(*y_range, 5)
+    frame = Frame(canvas, 28, 16, 232, 168, x_range, y_range)
     frame.ground()
     frame.y_grid(y_marks)
     frame.x_grid(x_marks)
@@ -109,17 +125,21 @@ def plane(data: PlaneData, key: str = "plane") -> str:
     if data.worst is not None and data.worst_label:
         frame.label(data.worst_label, frame.spots(*data.worst), "act", 600)
     if data.peak is not None:
-        frame.label(data.peak_label, _along(frame, data.peak, (0.02, 0.1, 0.3, 0.5)))
+        frame.label(data.peak_label, _along(frame, data.peak, (0.03, 0.1, 0.3, 0.5, 0.8)))
     if data.continuous is not None:
-        shares = (0.97, 0.7, 0.5, 0.1)
+        shares = (0.97, 0.85, 0.75, 0.65, 0.55, 0.4, 0.25, 0.1)
         frame.label(data.continuous_label, _along(frame, data.continuous, shares), "meets")
     if data.low is not None:
-        frame.label(data.low_label, _along(frame, data.low, (0.85, 0.75, 0.95, 0.6)), "soft")
+        frame.label(
+            data.low_label, _along(frame, data.low, (0.9, 0.8, 0.95, 0.7, 0.6, 0.4)), "soft"
+        )
     if data.effective is not None:
         frame.label("effective point", frame.spots(*data.effective, 6.0))
     for forward, name in ((True, data.forward_label), (False, data.backward_label)):
-        picks = _furthest(data, forward)
-        places = [s for k in picks for s in frame.spots(float(data.speed[k]), data.torque[k], 3.0)]
+        picks = _ridge(data, forward)
+        places = [
+            s for k in picks for s in frame.spots(float(data.speed[k]), float(data.torque[k]))
+        ]
         if places:
             frame.label(name, places, "act")
     return canvas.svg()

@@ -6,7 +6,7 @@ import math
 
 from dutyline.checks.records import Line, Verdict
 from dutyline.checks.sentence import verdict_sentence
-from dutyline.core.numbers import percent, quantity
+from dutyline.core.numbers import percent, quantity, stated_quantity
 from dutyline.report.figures.data import DutyData, DutyMark, Part, TrainData
 from dutyline.report.figures.duty import duty
 from dutyline.report.figures.symbols import SYMBOLS
@@ -164,7 +164,7 @@ def items(verdict: Verdict, parts: Chosen) -> Section:
     for kind, name, said, part in described:
         if name is None:
             continue
-        mass = "" if part is None or part.mass is None else quantity(part.mass, "kg")
+        mass = "" if part is None or part.mass is None else stated_quantity(part.mass, "kg")
         rows.append(Row((cell(kind), cell(strong(name)), cell(said), cell(mass))))
     columns = (
         Column(words("Part"), 14),

@@ -5,15 +5,14 @@ from __future__ import annotations
 import math
 
 from dutyline.checks.records import Line, Verdict
-from dutyline.core.numbers import group, quantity, significant
-from dutyline.report.formula import is_prose
+from dutyline.core.numbers import group, quantity, significant, stated, stated_quantity
 from dutyline.report.parts import Chosen, milliseconds, phase_word
+from dutyline.report.prose import pieces
 from dutyline.report.sections.ledger import counted
 from dutyline.report.tree import (
     Cell,
     Column,
     Mark,
-    Math,
     Paragraph,
     Row,
     Run,
@@ -34,21 +33,23 @@ def order_list(verdict: Verdict, parts: Chosen) -> Section:
     names, motor, site = verdict.combination, parts.motor, verdict.axis.site
     fitted = [f"Motor {names.motor}"]
     if motor is not None and motor.mains_max is not None:
-        fitted.append(f"{quantity(motor.mains_max, 'V')} winding")
+        fitted.append(f"{stated_quantity(motor.mains_max, 'V')} winding")
     if names.brake:
         fitted.append(f"brake {names.brake}")
     if motor is not None and motor.encoder:
         fitted.append(f"{motor.encoder} encoder")
     shaft = ""
     if motor is not None and motor.shaft is not None:
-        shaft = f"shaft {quantity(motor.shaft, 'm', n=2)}"
+        shaft = f"shaft {stated_quantity(motor.shaft, 'm')}"
     if names.brake:
-        shaft = ", ".join(t for t in (shaft, "brake fitted at the factory") if t)
+        shaft = ", ".join(t for t in (shaft, "brake built in") if t)
     rows.append(("1", ", ".join(fitted), shaft))
     if names.gearhead:
         rows.append(("1", *_gearhead(names.gearhead, parts)))
     if names.drive:
-        why = "" if site is None else f"{quantity(site.mains, 'V')} {phase_word(site.phases)}"
+        why = (
+            "" if site is None else f"{stated_quantity(site.mains, 'V')} {phase_word(site.phases)}"
+        )
         rows.append(("1", f"Drive {names.drive}", why))
     if names.resistor:
         mean = _line(verdict, "resistor-mean")
@@ -58,7 +59,7 @@ def order_list(verdict: Verdict, parts: Chosen) -> Section:
     if parts.brake is not None and parts.brake.coil_power and parts.brake.coil_voltage:
         current = parts.brake.coil_power / parts.brake.coil_voltage
         need = math.ceil(10 * _COIL_HEADROOM * current) / 10
-        volts = quantity(parts.brake.coil_voltage, "V", n=2)
+        volts = stated_quantity(parts.brake.coil_voltage, "V")
         rows.append(
             (
                 "1",
@@ -69,8 +70,8 @@ def order_list(verdict: Verdict, parts: Chosen) -> Section:
         )
     rows.append(("", "Protective device, mains filter", "open: rules at the site decide"))
     table = []
-    for n, (pieces, item, why) in enumerate(rows, start=1):
-        count = cell(pieces) if pieces else cell(Mark("open"))
+    for n, (number, item, why) in enumerate(rows, start=1):
+        count = cell(number) if number else cell(Mark("open"))
         table.append(Row((cell(str(n)), count, cell(strong(item)), cell(why))))
     columns = (
         Column(words("Pos."), 8),
@@ -93,10 +94,10 @@ def _gearhead(name: str, parts: Chosen) -> tuple[str, str]:
     if gear is None or motor is None:
         return item, ""
     if motor.flange is not None and motor.flange in gear.input_flanges:
-        item += f" with input flange {quantity(motor.flange, 'm', n=2)}"
+        item += f" with input flange {stated_quantity(motor.flange, 'm')}"
     if gear.shaft_in_max is None or motor.shaft is None:
         return item, ""
-    return item, f"takes shafts up to {quantity(gear.shaft_in_max, 'm', n=2)}"
+    return item, f"takes shafts up to {stated_quantity(gear.shaft_in_max, 'm')}"
 
 
 def _line(verdict: Verdict, check: str) -> Line | None:
@@ -112,7 +113,7 @@ def start_up(verdict: Verdict, parts: Chosen) -> Section:
         ("Expect: peak torque", "peak_torque", "N*m", "with the heaviest load"),
         ("Expect: top speed", "peak_speed", "rad/s", ""),
         ("Expect: holding torque", "hold_torque", "N*m", "standstill, brake open"),
-        ("Expect: rms current", "rms_current", "A", "rms value"),
+        ("Expect: rms current", "rms_current", "A", "as the drive shows it, rms"),
     )
     for label, name, unit, note in expected:
         value = motor.get(name)
@@ -150,14 +151,14 @@ def _geometry(verdict: Verdict, parts: Chosen) -> list[tuple[str, str, str]]:
         ratio = gear.ratio if gear is not None else 1.0
         turn = abs(reach) / ratio * 2 * math.pi
         unit = "m" if axis.linear else "rad"
-        rows.append(("Travel of the load per motor turn", quantity(turn, unit, n=6), ""))
+        rows.append(("Travel of the load per motor turn", stated_quantity(turn, unit, 6), ""))
         if motor is not None and motor.encoder_bits is not None:
             counts = 2.0**motor.encoder_bits
             per = turn * (1e3 if axis.linear else 180 / math.pi)
             rows.append(
                 (
                     f"Encoder counts per {'mm' if axis.linear else 'degree'} of travel",
-                    significant(counts / per, 6),
+                    stated(counts / per, 6),
                     f"{group(counts)} per motor turn",
                 )
             )
@@ -203,7 +204,8 @@ def _limits(verdict: Verdict, parts: Chosen) -> list[tuple[str, str, str]]:
         rows.append(("Brake opens, closes", times, note))
     resistor = parts.resistor
     if resistor is not None and resistor.resistance is not None and resistor.power_mean is not None:
-        both = f"{quantity(resistor.resistance, 'ohm')}, {quantity(resistor.power_mean, 'W')}"
+        ohms = stated_quantity(resistor.resistance, "ohm")
+        both = f"{ohms}, {stated_quantity(resistor.power_mean, 'W')}"
         rows.append(("Resistor", both, "for the drive’s own watch over it"))
     return rows
 
@@ -216,7 +218,7 @@ def formulas(verdict: Verdict) -> Section:
         if not line.formula or key in seen:
             continue
         seen.add(key)
-        rows.append(Row((cell(line.title), _formula(line.formula), cell(line.source))))
+        rows.append(Row((cell(line.title), Cell(pieces(line.formula)), cell(line.source))))
     columns = (
         Column(words("For"), 42),
         Column(words("Formula")),
@@ -224,10 +226,6 @@ def formulas(verdict: Verdict) -> Section:
     )
     blocks = (Table(columns, tuple(rows), pad=0.85, middle=True),)
     return Section("formulas", "Formulas and sources", blocks)
-
-
-def _formula(text: str) -> Cell:
-    return cell(Run(text)) if is_prose(text) else cell(Math(text))
 
 
 def history(verdict: Verdict) -> Section | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dutyline.axis.model import Axis, Input
 from dutyline.checks.records import Verdict
-from dutyline.core.numbers import quantity, significant
+from dutyline.core.numbers import significant, stated_quantity
 from dutyline.core.values import Value
 from dutyline.report.parts import Chosen, milliseconds, phase_word
 from dutyline.report.sections.ledger import needing
@@ -56,17 +56,17 @@ def _decisions(verdict: Verdict) -> list[str]:
     for line in needing(verdict):
         if line.state == "short" and line.severity == "must":
             found = [remedy.text for remedy in line.remedies[:1]]
-            lead = f"{line.title} is short of the wanted reserve"
-            said.append(" ".join([f"{lead}; keep every figure below as it is.", *found]))
+            lead = f"{line.title} is short of the wanted reserve."
+            said += [" ".join([lead, *found])] if found else []
     return said[:2]
 
 
 def _times(axis: Axis) -> list[str]:
     moves = [p for p in axis.cycle.phases if p.do == "move" and p.distance]
-    cycle = quantity(axis.cycle.duration, "s")
+    cycle = stated_quantity(axis.cycle.duration, "s", 3)
     if not moves or len(moves) > 4:
         return [f"The cycle takes at least {cycle}, every move as in the motion table."]
-    each = [f"{lower_first(p.name)} {quantity(p.duration, 's')}" for p in moves]
+    each = [f"{lower_first(p.name)} {stated_quantity(p.duration, 's', 3)}" for p in moves]
     return [f"No move is shorter: {listed(each)}; the whole cycle takes at least {cycle}."]
 
 
@@ -94,7 +94,7 @@ def _brake(axis: Axis, parts: Chosen) -> list[str]:
     free = axis.stop.free_distance
     if free is not None:
         unit = "m" if axis.linear else "rad"
-        ends = sorted({quantity(f, unit) for f in free})
+        ends = sorted({stated_quantity(f, unit) for f in free})
         said.append(f"Behind the ends of the travel {listed(ends)} stay free.")
     return said
 
@@ -103,13 +103,13 @@ def _place(axis: Axis, parts: Chosen) -> list[str]:
     site, motor = axis.site, parts.motor
     if site is None or motor is None:
         return []
-    air = f"in air of at most {quantity(site.ambient, 'degC', n=2)}"
+    air = f"in air of at most {stated_quantity(site.ambient, 'degC', 3)}"
     if site.altitude > 1000:
-        air += f", up to {quantity(site.altitude, 'm')} above sea level"
+        air += f", up to {stated_quantity(site.altitude, 'm')} above sea level"
     side, thick = motor.test_plate_side, motor.test_plate_thickness
     if site.plate is None and side is not None and thick is not None:
         size = f"{significant(1e3 * side)} × {significant(1e3 * side)} × "
-        plate = f"{size}{quantity(thick, 'm', n=1)}"
+        plate = f"{size}{stated_quantity(thick, 'm')}"
         return [f"The motor sits on a metal plate of {plate} or more, {air}."]
     return [f"The motor stands {air}."]
 
@@ -118,5 +118,7 @@ def _mains(axis: Axis) -> list[str]:
     site = axis.site
     if site is None:
         return []
-    low = quantity(site.mains * (1 + site.mains_low), "V")
-    return [f"Mains {quantity(site.mains, 'V')} {phase_word(site.phases)}, never below {low}."]
+    low = stated_quantity(site.mains * (1 + site.mains_low), "V")
+    return [
+        f"Mains {stated_quantity(site.mains, 'V')} {phase_word(site.phases)}, never below {low}."
+    ]

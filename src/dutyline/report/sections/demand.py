@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.checks.records import Verdict
-from dutyline.core.numbers import group, percent, quantity, scale_for, significant
+from dutyline.core.numbers import decimals, group, percent, quantity, scale_for, significant, stated
 from dutyline.demand.trace import SAMPLES, MotorTrace
 from dutyline.motion.pieces import Phase
 from dutyline.report.figures.cycle import cycle as draw_cycle
@@ -30,7 +30,7 @@ from dutyline.report.tree import (
     strong,
     words,
 )
-from dutyline.report.words import instant
+from dutyline.report.words import instant, listed
 
 Array = NDArray[np.float64]
 
@@ -224,7 +224,7 @@ def phase_table(verdict: Verdict, trace: MotorTrace | None) -> Table:
                     cell(strong(_phase_name(n, phase))),
                     cell(quantity(phase.duration, "s")),
                     cell("stands" if stands else quantity(phase.distance, unit)),
-                    cell(phase.law, *([", ", phase.note] if phase.note and phase.law else [])),
+                    cell(phase.law),
                     cell("" if stands else quantity(phase.top_speed, f"{unit}/s")),
                     cell("" if stands else quantity(phase.top_acceleration, f"{unit}/s^2")),
                     cell(peak),
@@ -233,9 +233,9 @@ def phase_table(verdict: Verdict, trace: MotorTrace | None) -> Table:
             )
         )
     columns = (
-        Column(words("Phase"), 30),
-        Column(words("Time"), 13, "right"),
-        Column(words("Distance"), 16, "right"),
+        Column(words("Phase"), 32),
+        Column(words("Time"), 14, "right"),
+        Column(words("Distance"), 18, "right"),
         Column(words("Law")),
         Column(words("Top speed"), 17, "right"),
         Column(words("Top accel."), 18, "right"),
@@ -245,6 +245,18 @@ def phase_table(verdict: Verdict, trace: MotorTrace | None) -> Table:
     return Table(columns, tuple(rows), pad=0.85, gutter=2.0)
 
 
+def _completed(phases: tuple[Phase, ...]) -> list[Block]:
+    """How moves were completed from what the file says of them."""
+    notes: dict[str, list[str]] = {}
+    for n, phase in enumerate(phases, start=1):
+        if phase.note:
+            notes.setdefault(phase.note, []).append(str(n))
+    if not notes:
+        return []
+    said = [f"phase {listed(numbers)}: {note}" for note, numbers in notes.items()]
+    return [Paragraph(words(f"Completed from what is stated: {'; '.join(said)}."), "small")]
+
+
 def motion(verdict: Verdict) -> Section:
     """The cycle as a plot and the phases as a table."""
     cycle, trace = verdict.axis.cycle, verdict.trace
@@ -252,7 +264,8 @@ def motion(verdict: Verdict) -> Section:
     if isinstance(trace, MotorTrace):
         blocks.append(cycle_figure(verdict, trace))
     blocks.append(phase_table(verdict, trace if isinstance(trace, MotorTrace) else None))
-    rate = significant(60 / cycle.duration)
+    blocks += _completed(cycle.phases)
+    rate = stated(60 / cycle.duration, 3)
     remark = words(f"one cycle of {quantity(cycle.duration, 's')}, {rate} per minute")
     return Section("motion", "Motion and demand", tuple(blocks), remark, new_page=True)
 
@@ -322,17 +335,18 @@ def rms_by_phases(verdict: Verdict) -> Section | None:
         largest = sorted(parts, key=lambda p: -p.square)[: _KEPT_PHASES * 2]
         shown = [p for p in parts if p in largest]
     rows, before = [], -1
+    places = decimals(max(max(abs(p.low), abs(p.high)) for p in parts))
     for part in shown:
         phase = verdict.axis.cycle.phases[part.phase]
         name = "" if part.phase == before else _phase_name(part.phase + 1, phase)
         before = part.phase
-        low, high = significant(part.low), significant(part.high)
+        low, high = group(part.low, places), group(part.high, places)
         rows.append(
             Row(
                 (
                     cell(strong(name)),
                     cell(part.word),
-                    cell(group(part.time, 3)),
+                    cell(group(part.time, 2)),
                     cell(high if low == high else f"{low} to {high}"),
                     cell(group(part.angle / part.time / RPM)),
                     cell(significant(part.square)),
@@ -350,7 +364,7 @@ def rms_by_phases(verdict: Verdict) -> Section | None:
             (
                 cell(),
                 cell("One cycle"),
-                cell(group(cycle, 3)),
+                cell(group(cycle, 2)),
                 cell(),
                 cell(),
                 cell(significant(whole, 4)),
@@ -360,13 +374,13 @@ def rms_by_phases(verdict: Verdict) -> Section | None:
         )
     )
     columns = (
-        Column(words("Phase"), 34),
+        Column(words("Phase"), 32),
         Column(words("Piece"), 30),
-        Column(words("Time, s"), 13, "right"),
-        Column(words("Motor torque, N·m"), 28, "right"),
-        Column(words("Mean speed, r/min"), 27, "right"),
+        Column(words("Time, s"), 12, "right"),
+        Column(words("Motor torque, N·m"), 26, "right"),
+        Column(words("Mean speed, r/min"), 26, "right"),
         Column(words(Math("integral T^2 dt"), ", (N·m)²·s"), None, "right"),
-        Column(words("Share"), 13, "right"),
+        Column(words("Share"), 10, "right"),
     )
     table = Table(columns, tuple(rows), pad=0.78)
     remark = words("integrals over smooth pieces, not over time steps")
@@ -386,8 +400,8 @@ def _rms_sentence(verdict: Verdict, whole: float, cycle: float) -> Paragraph:
         said.append(
             Run(
                 f" Continuous use compares {quantity(use.demand, 'N*m')}, rms current times "
-                f"torque constant, with {quantity(use.limit, 'N*m')} that the motor may give without pause at the "
-                f"speeds of this cycle: {percent(use.used)}."
+                f"torque constant, with {quantity(use.limit, 'N*m')} that the motor may give "
+                f"without pause at the speeds of this cycle: {percent(use.used)}."
             )
         )
     return Paragraph(tuple(said), "table")

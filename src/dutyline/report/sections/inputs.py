@@ -154,5 +154,5 @@ def _leaning(verdict: Verdict) -> list[str]:
         elif isinstance(entry.value, Value):
             section = lower_first(entry.section)
             named.append(f"{section}, {lower_first(entry.label)} {read_value(entry.value)}")
-    lead = f"The decisive check, {lower_first(binding.title)}, rests on values nobody stated: "
+    lead = f"The decisive check, {lower_first(binding.title)}, rests on assumed values: "
     return [lead + "; ".join(named) + "."]

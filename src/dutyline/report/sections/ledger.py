@@ -17,7 +17,6 @@ from dutyline.report.tree import (
     Run,
     Section,
     Table,
-    Words,
     cell,
     strong,
     words,
@@ -28,10 +27,10 @@ _COLUMNS = (
     Column(words("Check"), 39),
     Column(words("Reserve hatched"), 25),
     Column(words("Used"), 10, "right"),
-    Column(words("Demand of limit"), 36),
+    Column(words("Demand of limit"), 35),
     Column(words("At"), 10),
-    Column(words("State"), 24),
-    Column(words("Case or remark")),
+    Column(words("State"), 11),
+    Column(words("Case, remark")),
 )
 
 
@@ -79,7 +78,7 @@ def row_of(line: Line) -> Row:
         said = ", ".join(line.missing) if mark == "open" else line.text
         text = f"{said} missing" if mark == "open" and said else said
         return Row(
-            (name, cell(Run(text, "soft"), span=4), cell(_state(line)), cell(_case(line))),
+            (name, cell(Run(text, "soft"), span=4), cell(_state(line), *_case(line), span=2)),
         )
     demand, limit, unit = demand_and_limit(line)
     behind = f" of {limit}" + (f"\u00a0{unit}" if unit else "")
@@ -89,15 +88,15 @@ def row_of(line: Line) -> Row:
         cell(strong(percent(line.used))),
         cell(strong(demand), Run(behind, "soft")),
         cell(when(line)),
-        cell(_state(line)),
     )
-    second: Words = words(advice(line)) if loud else ()
-    last = _case(line) if loud else Run(_remark(line), "small")
-    return Row((*body, cell(last)), second)
+    if loud:
+        told = cell(_state(line), *_case(line), span=2)
+        return Row((*body, told), words(advice(line)))
+    return Row((*body, cell(_state(line)), cell(Run(_remark(line), "small"))))
 
 
-def _case(line: Line) -> Run:
-    return Run("" if line.case == "main" else f"case {line.case}", "small")
+def _case(line: Line) -> tuple[Run, ...]:
+    return () if line.case == "main" else (Run(f", case {line.case}", "small"),)
 
 
 def _tightest_first(lines: Sequence[Line]) -> list[Line]:

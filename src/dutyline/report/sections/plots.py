@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.checks.records import Line, Verdict
-from dutyline.core.numbers import group, percent, quantity, significant
+from dutyline.core.numbers import group, percent, quantity, significant, stated_quantity
 from dutyline.demand.trace import MotorTrace
 from dutyline.physics.overload import DEFAULT_CURVE
 from dutyline.physics.overload import allowed_time as allowed
@@ -56,8 +56,8 @@ def plane_data(verdict: Verdict, trace: MotorTrace) -> PlaneData:
     curves = verdict.extra.get("boundaries", {})
     site, brake = verdict.axis.site, verdict.combination.brake
     turning = np.where(trace.speed < 0, -1.0, 1.0)
-    mains = "" if site is None else f", {quantity(site.mains, 'V')}"
-    low = "" if site is None else quantity(site.mains * (1 + site.mains_low), "V")
+    mains = "" if site is None else f", {stated_quantity(site.mains, 'V')}"
+    low = "" if site is None else stated_quantity(site.mains * (1 + site.mains_low), "V")
     effective = None
     if np.isfinite(trace.effective_speed):
         effective = (trace.effective_speed / RPM, trace.rms_torque)
@@ -119,6 +119,8 @@ def plane_figure(verdict: Verdict, trace: MotorTrace) -> Figure:
     caption += "."
     if data.low is not None:
         caption += " The dotted line is the boundary on low mains."
+    if float(data.torque.min()) < 0:
+        caption += " Below zero the motor brakes."
     return Figure(draw_plane(data), " ".join(alt), words(caption), _WIDE)
 
 
@@ -212,7 +214,7 @@ def gear_data(verdict: Verdict, trace: MotorTrace, parts: Chosen) -> GearData | 
         return None
     weight = np.gradient(trace.time)
     posts = [
-        Post(value, f"{label} {quantity(value, 'N*m')}")
+        Post(value, f"{label} {stated_quantity(value, 'N*m')}")
         for label, value in (
             ("rated", gear.torque_rated),
             ("acceleration", gear.torque_acceleration),
@@ -222,7 +224,9 @@ def gear_data(verdict: Verdict, trace: MotorTrace, parts: Chosen) -> GearData | 
     emergency = gear.torque_emergency
     peak = float(np.abs(trace.output_torque).max())
     if emergency is not None and emergency < 2.2 * max([peak, *(p.value for p in posts)]):
-        posts.append(Post(emergency, f"emergency {quantity(emergency, 'N*m')}", strong=False))
+        posts.append(
+            Post(emergency, f"emergency {stated_quantity(emergency, 'N*m')}", strong=False)
+        )
     marks = [Post(peak, f"peak {quantity(peak, 'N*m')}")]
     used = _line(verdict, "gear-equivalent")
     if used is not None and used.demand is not None:
