@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from dutyline.core.dimensions import DIMENSIONS, described, dimension, named
+from dutyline.core.dimensions import DIMENSIONS, dimension, named
 from dutyline.core.faults import ValueFault
 from dutyline.core.number_text import parse_number
-from dutyline.core.numbers import quantity
+from dutyline.core.numbers import quantity, significant, with_unit
 from dutyline.core.reading import read_value
 from dutyline.core.unit_list import UNITS
 
@@ -39,7 +39,7 @@ def format_si(value_si: float, dimension_name: str) -> str:
 
 
 def show(si: float, dimension_name: str, units: str = "si", n: int = 3) -> str:
-    """An SI value in the unit a reader expects.
+    """An SI value in the unit a reader expects; rates come per minute.
 
     Parameters
     ----------
@@ -52,6 +52,8 @@ def show(si: float, dimension_name: str, units: str = "si", n: int = 3) -> str:
     n : int
         Significant digits.
     """
+    if dimension(dimension_name).name == "rate":
+        return with_unit(significant(60.0 * si, n), "/min")
     return quantity(si, unit_text(dimension_name), units, n)
 
 
@@ -63,7 +65,7 @@ def unit_table() -> tuple[tuple[str, str, float, str], ...]:
     rows = []
     for unit in UNITS:
         kinds = named(unit.vector)
-        noun = described(unit.vector).split(" ", 1)[1]
+        noun = kinds[0].noun.split(" ", 1)[1] if kinds else "count"
         si = kinds[0].si if kinds else "1"
         rows.append((noun, " ".join(unit.spellings), unit.size.of(Fraction(1)), si))
     return tuple(rows)
