@@ -6,8 +6,9 @@ import math
 from typing import Any
 
 import numpy as np
-from tests.published.trains import chain, state
+from tests.published.trains import chain, effort, state
 
+from dutyline.core.units import read_value
 from dutyline.motion.laws import law_pieces, quintic_between
 from dutyline.motion.pieces import Piece
 from dutyline.motion.ramps import Limits, fastest, jerk_limited, timed
@@ -45,7 +46,9 @@ from dutyline.physics.slender import (
     torsion_stiffness,
     whirling_speed,
 )
-from dutyline.train.records import Burden
+from dutyline.train.mechanisms import build_mechanism
+from dutyline.train.parameters import ConveyorParams, LoadParams
+from dutyline.train.records import Burden, Chain
 
 Given = dict[str, Any]
 Found = dict[str, float]
@@ -230,6 +233,25 @@ def belt_reduction(given: Given) -> Found:
     }
 
 
+def held_goods(given: Given) -> Found:
+    conveyor = ConveyorParams(
+        diameter=0.1,
+        friction=given["mu_bed"],
+        return_friction=given["mu_ret"],
+        belt_mass=given["m_belt_upper"],
+        return_mass=given["m_belt_lower"],
+        held=given["m_acc"],
+        goods_friction=given["mu_goods_belt"],
+    )
+    goods = LoadParams(mass=given["m_goods"], incline=math.radians(given["alpha_deg"]))
+    _, load = build_mechanism(conveyor, goods)
+    return {"F": effort(Chain(load, ()), 1.0)}
+
+
+def flywheel_effect(given: Given) -> Found:
+    return {"J": read_value(f"GD2 {given['GD2_kgf_m2']} kgf.m2", "inertia").si}
+
+
 def force_ramp(given: Given) -> Found:
     return {"F_m": float(power_mean([given["F1"]], [1.0], 3.0, [given["F2"]]))}
 
@@ -259,6 +281,8 @@ EXAMPLES = {
     "S11": slower,
     "S12": preload,
     "S13": belt_reduction,
+    "S07": held_goods,
+    "S14": flywheel_effect,
     "S16": force_ramp,
     "S17": overhung_shaft,
     "S18": swing_arm,
