@@ -12,8 +12,8 @@ from dutyline.report.figures.frame import Frame, inside, span, tick_text
 Array = NDArray[np.float64]
 
 _WIDTH, _LEFT, _RIGHT = 493.2, 36.0, 402.0
-_PANELS = ((14.0, 48.0), (80.0, 98.0), (196.0, 54.0))
-_RAIL = 270.0
+_PANELS = ((14.0, 46.0), (76.0, 92.0), (184.0, 50.0))
+_RAIL = 254.0
 _FILL = {
     "gravity": ("gravity", "none"),
     "process": ("hatch:process", "process"),

@@ -142,6 +142,10 @@ class Frame:
             dense_y.append(ys[k] + parts * (ys[k + 1] - ys[k]))
         self._tracks.append((np.concatenate(dense_x), np.concatenate(dense_y)))
 
+    def hold(self, x: float, y: float, radius: float) -> None:
+        """Keep labels away from a marker given in points."""
+        self._boxes.append((x - radius, y - radius, x + radius, y + radius))
+
     def label(
         self,
         text: str,

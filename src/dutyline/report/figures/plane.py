@@ -77,11 +77,13 @@ def _points(frame: Frame, data: PlaneData) -> None:
     if data.worst is not None:
         centre = (float(frame.x(data.worst[0])), float(frame.y(data.worst[1])))
         frame.canvas.circle(centre, 2.4, "sheet", "act", 1.3)
+        frame.hold(*centre, 3.0)
     if data.effective is not None:
         x, y = float(frame.x(data.effective[0])), float(frame.y(data.effective[1]))
         frame.canvas.circle((x, y), 3.0, "none", "ink", 1.05)
         frame.canvas.line((x - 5, y), (x + 5, y), "ink", 1.05)
         frame.canvas.line((x, y - 5), (x, y + 5), "ink", 1.05)
+        frame.hold(x, y, 5.5)
 
 
 def _along(frame: Frame, boundary: Boundary, shares: tuple[float, ...]) -> list[tuple[Point, str]]:
@@ -119,6 +121,8 @@ def plane(data: PlaneData, key: str = "plane") -> str:
     frame.y_grid(y_marks)
     frame.x_grid(x_marks)
     frame.titles(data.torque_title, data.speed_title)
+    zero = np.full(2, float(frame.y(0.0)))
+    frame.avoid(np.array([frame.left, frame.right]), zero)
     _limits(frame, data)
     _trace(frame, data)
     _points(frame, data)

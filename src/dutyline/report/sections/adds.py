@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from dutyline.checks.records import Verdict
-from dutyline.core.numbers import percent, quantity
+from dutyline.core.numbers import decimals, group, percent, quantity, with_unit
 from dutyline.report.peak import PeakPoint
 from dutyline.report.tree import Column, Row, Section, Table, cell, strong, words
 from dutyline.report.words import instant
@@ -68,7 +68,11 @@ def adds(verdict: Verdict, point: PeakPoint | None) -> Section | None:
     both = [
         ("Inertia", [quantity(p.inertia, "kg*m^2") for p in parts], quantity(inertia, "kg*m^2")),
         ("Share of the inertia", [percent(p.inertia / inertia) for p in parts], percent(1.0)),
-        ("Torque", [quantity(p.torque, "N*m", n=2) for p in parts], quantity(torque, "N*m")),
+        (
+            "Torque",
+            [with_unit(group(p.torque, decimals(torque)), "N·m") for p in parts],
+            quantity(torque, "N*m"),
+        ),
         ("Share of the torque", [percent(p.torque / torque) for p in parts], percent(1.0)),
     ]
     rows = tuple(

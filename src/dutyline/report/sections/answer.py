@@ -6,7 +6,7 @@ import math
 
 from dutyline.checks.records import Line, Verdict
 from dutyline.checks.sentence import verdict_sentence
-from dutyline.core.numbers import percent, quantity, stated_quantity
+from dutyline.core.numbers import group, percent, quantity, with_unit
 from dutyline.report.figures.data import DutyData, DutyMark, Part, TrainData
 from dutyline.report.figures.duty import duty
 from dutyline.report.figures.symbols import SYMBOLS
@@ -164,7 +164,7 @@ def items(verdict: Verdict, parts: Chosen) -> Section:
     for kind, name, said, part in described:
         if name is None:
             continue
-        mass = "" if part is None or part.mass is None else stated_quantity(part.mass, "kg")
+        mass = "" if part is None or part.mass is None else with_unit(group(part.mass, 2), "kg")
         rows.append(Row((cell(kind), cell(strong(name)), cell(said), cell(mass))))
     columns = (
         Column(words("Part"), 14),
@@ -206,9 +206,10 @@ def _keys(verdict: Verdict) -> list[Line]:
 
 
 def _title(line: Line, verdict: Verdict) -> str:
-    """The title, with its group where two lines share it."""
+    """The title, with the part it speaks of where the title leaves it open."""
     same = [ln for ln in verdict.ledger if ln.title == line.title]
-    return f"{line.title}, {line.part}" if len(same) > 1 else line.title
+    plain = line.part in ("motor", "axis", "supply") or line.part in line.title.lower()
+    return line.title if plain and len(same) < 2 else f"{line.title}, {line.part}"
 
 
 def key_figures(verdict: Verdict) -> Section:

@@ -66,8 +66,10 @@ def _times(axis: Axis) -> list[str]:
     cycle = stated_quantity(axis.cycle.duration, "s", 3)
     if not moves or len(moves) > 4:
         return [f"The cycle takes at least {cycle}, every move as in the motion table."]
-    each = [f"{lower_first(p.name)} {stated_quantity(p.duration, 's', 3)}" for p in moves]
-    return [f"No move is shorter: {listed(each)}; the whole cycle takes at least {cycle}."]
+    each = [f"“{p.name}” {stated_quantity(p.duration, 's', 3)}" for p in moves]
+    return [
+        f"No move is shorter than here: {listed(each)}; the whole cycle takes at least {cycle}."
+    ]
 
 
 def _assumed(axis: Axis) -> list[str]:

@@ -24,11 +24,11 @@ from dutyline.report.tree import (
 from dutyline.report.words import lower_first, read_value
 
 _COLUMNS = (
-    Column(words("Symbol"), 11),
-    Column(words("Input"), 46),
-    Column(words("As typed"), 32),
-    Column(words("Read as"), 25),
-    Column(words("Status"), 17),
+    Column(words("Symbol"), 10),
+    Column(words("Input"), 44),
+    Column(words("As typed"), 29),
+    Column(words("Read as"), 23),
+    Column(words("Status"), 16),
     Column(words("Note")),
 )
 

@@ -223,7 +223,7 @@ def gear_data(verdict: Verdict, trace: MotorTrace, parts: Chosen) -> GearData | 
     ]
     emergency = gear.torque_emergency
     peak = float(np.abs(trace.output_torque).max())
-    if emergency is not None and emergency < 2.2 * max([peak, *(p.value for p in posts)]):
+    if emergency is not None and peak > 0.5 * emergency:
         posts.append(
             Post(emergency, f"emergency {stated_quantity(emergency, 'N*m')}", strong=False)
         )
