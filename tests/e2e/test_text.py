@@ -95,7 +95,7 @@ def test_all_lists_every_rejection():
 def test_assumed_inputs_are_told():
     done = dutyline("demand", "--example", "lift")
     assert "Assumed" in done.out
-    assert "Default" in done.out
+    assert "hours a day 16 h" in spaced(" ".join(done.out.split()))
 
 
 def test_gravity_is_cautioned():

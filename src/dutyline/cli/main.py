@@ -164,12 +164,12 @@ def report(file: str | None, example: str | None, folder: str | None, target: st
 @face
 def schema(kind: str | None, face: Face) -> int:
     """Every field of the axis file with its unit and default, or those of one kind."""
-    from dutyline.app.schema import schema as fields
+    from dutyline.app import schema as verb
     from dutyline.cli.show_schema import show_schema
 
     if face.json:
-        return answer_json(fields(kind), MEETS)
-    write(show_schema(face.screen(), fields(kind)))
+        return answer_json(verb.schema(kind), MEETS)
+    write(show_schema(face.screen(), verb.sections(kind), quiet=face.quiet))
     return MEETS
 
 

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 
 from dutyline.app.demand import PhaseDemand, effort_unit, phase_table, speed_unit
 from dutyline.app.results import Input, OutputDemand, Value
 from dutyline.cli.screen import Screen, cells
-from dutyline.core.numbers import decimals, echo, group, quantity, scale_for, with_unit
+from dutyline.core.numbers import decimals, group, quantity, scale_for, with_unit
 
 _DIGITS = 4
 _WIDE_FROM = 110
+_IDLE_ZEROS = re.compile(r"\.0+(?!\d)|(?<=[1-9])(?<=\.\d)0+(?!\d)|(?<=\.\d\d)0+(?!\d)")
 
 
 def column(values: Sequence[float], unit: str) -> list[str]:
@@ -79,9 +81,10 @@ def _phase_columns(screen: Screen, demand: OutputDemand) -> list[tuple[str, list
     if screen.width >= _WIDE_FROM:
         tops = column([row.load_top_acceleration for row in rows], f"{travel}/s^2")
         columns.append(("Top acceleration", tops))
+    both = column([t for row in rows for t in (row.peak_torque, row.rms_torque)], effort)
     columns += [
-        (f"Peak {word}", column([row.peak_torque for row in rows], effort)),
-        (f"Rms {word}", column([row.rms_torque for row in rows], effort)),
+        (f"Peak {word}", both[::2]),
+        (f"Rms {word}", both[1::2]),
         ("Held by", [row.held_by for row in rows]),
     ]
     return columns
@@ -115,13 +118,14 @@ def _blocks(screen: Screen, columns: Sequence[tuple[str, list[str]]]) -> list[st
 
 
 def _stated(item: Input) -> str:
-    value = item.value
-    if isinstance(value, Value):
-        shown = quantity(value.si, value.unit)
-        return f"{item.label[:1].lower()}{item.label[1:]} {shown}" + (
-            echo(value.si, value.unit) if value.inch else ""
-        )
-    return f"{item.label[:1].lower()}{item.label[1:]} {value}"
+    """Label and value: as typed where it was typed, else without idle zeros."""
+    value, label = item.value, f"{item.label[:1].lower()}{item.label[1:]}"
+    if not isinstance(value, Value):
+        return f"{label} {value}"
+    if not value.typed:
+        return f"{label} {_IDLE_ZEROS.sub('', quantity(value.si, value.unit))}"
+    typed = value.typed.replace(" ", "\u00a0")
+    return f"{label} {typed}" + (f" ({quantity(value.si, value.unit)})" if value.inch else "")
 
 
 def _by_status(screen: Screen, inputs: Sequence[Input]) -> list[str]:

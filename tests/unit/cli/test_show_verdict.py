@@ -54,7 +54,7 @@ def test_sentence_says_what_needs_the_reader():
 def test_rows_at_80_columns():
     shown = text_of()
     assert re.search(
-        r"^◭ Holding at standstill +92 %  0\.950 of 1\.03 N·m +0\.61 s short of reserve$",
+        r"^◭ Holding at standstill +92 %  0\.95 of 1\.03 N·m +0\.61 s short of reserve$",
         shown,
         re.M,
     )
@@ -135,7 +135,7 @@ def test_colour_only_on_shape_word_and_demand():
     )
     assert row.startswith("\x1b[33m◭\x1b[0m Holding")
     assert row.endswith("\x1b[33mshort of reserve\x1b[0m")
-    assert "\x1b[1m0.950\x1b[0m of" in row
+    assert "\x1b[1m0.95\x1b[0m of" in row
     assert row.count("\x1b[0m") == 3
 
 
