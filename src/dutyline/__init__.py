@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 # These packages share their names with functions below; loaded first, they give the names up.
 import dutyline.demand
 import dutyline.report  # noqa: F401
+from dutyline.core.version import VERSION
 
 if TYPE_CHECKING:
     from os import PathLike
@@ -34,7 +35,7 @@ if TYPE_CHECKING:
     from dutyline.motion.pieces import Cycle, Phase
     from dutyline.selection.records import Shortlist
 
-__version__ = "0.1.0"
+__version__ = VERSION
 
 _HOME = {
     "app.schema": ("schema",),

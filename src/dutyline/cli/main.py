@@ -14,10 +14,10 @@ from typing import Any
 
 import click
 
-import dutyline
 from dutyline.cli.options import Face, axis_source, face, face_of, line_folder, parts
 from dutyline.cli.screen import write
 from dutyline.core.errors import DutylineError
+from dutyline.core.version import VERSION
 
 MEETS, DOES_NOT_MEET, INPUT_ERROR, PROGRAM_FAULT, STOPPED = 0, 1, 2, 3, 130
 
@@ -51,7 +51,7 @@ class Verbs(click.Group):
 
 
 @click.group(cls=Verbs, invoke_without_command=True, add_help_option=True)
-@click.version_option(dutyline.__version__, message="dutyline %(version)s")
+@click.version_option(VERSION, message="dutyline %(version)s")
 @click.pass_context
 def cli(context: click.Context) -> int:
     """Find, prove and document servo axes."""
@@ -227,7 +227,7 @@ def _told(error: Exception, arguments: Sequence[str]) -> int:
         write(faults.usage_error(screen, error), sys.stderr)
         return INPUT_ERROR
     file = faults.named_file(arguments)
-    write(faults.program_fault(screen, error, arguments, dutyline.__version__, file), sys.stderr)
+    write(faults.program_fault(screen, error, arguments, VERSION, file), sys.stderr)
     return PROGRAM_FAULT
 
 
