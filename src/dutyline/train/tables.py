@@ -49,8 +49,7 @@ def direct(params: DirectParams, load: LoadParams, gravity: float) -> tuple[Stag
         raise stated.fault("magnet_force", "magnet_force belongs to a load that moves along.")
     _refuse_riding(stated)
     turning = rotary_load(load, gravity)
-    needs = ("inertia", "body", "drag", "viscous", *_LOSSES)
-    if not stated.has(*needs):
+    if not (_lossy(params, stated) or stated.has("inertia", "body", "drag", "viscous")):
         return None, turning
     return replace(mechanism_stage(params, "Direct drive", 1.0), linear_out=False), turning
 
@@ -60,7 +59,11 @@ def _refuse_riding(stated: Stated) -> None:
         raise stated.fault("motor_rides", "motor_rides has no meaning for a load that turns.")
 
 
-_LOSSES = ("efficiency", "efficiency_back", "stiffness", "backlash", "reverse")
+def _lossy(params: DirectParams, stated: Stated) -> bool:
+    """Whether something between motor and load is stated; an efficiency of 1 is nothing."""
+    return params.efficiency not in (None, 1.0) or stated.has(
+        "efficiency_back", "stiffness", "backlash", "reverse"
+    )
 
 
 def is_straight(load: LoadParams) -> bool:
@@ -79,5 +82,5 @@ def _linear_motor(
             )
     magnet = stated.not_negative("magnet_force")
     straight = linear_load(load, gravity, magnet_force=magnet, rides=params.motor_rides)
-    stage = mechanism_stage(params, "Direct drive", 1.0) if stated.has(*_LOSSES) else None
+    stage = mechanism_stage(params, "Direct drive", 1.0) if _lossy(params, stated) else None
     return stage, straight

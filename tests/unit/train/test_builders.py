@@ -236,6 +236,8 @@ def test_direct_drives() -> None:
     turning, round_load = build_mechanism(DirectParams(), LoadParams(inertia=0.2, mass=3.0))
     assert turning is None
     assert not round_load.linear
+    assert build_mechanism(DirectParams(efficiency=1.0), LoadParams(mass=1.0))[0] is None
+    assert build_mechanism(DirectParams(efficiency=1.0), LoadParams(inertia=1.0))[0] is None
     geared, _ = build_mechanism(DirectParams(drag=0.5, reverse=True), LoadParams(inertia=0.2))
     assert geared is not None
     assert not geared.linear_out
