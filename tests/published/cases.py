@@ -168,7 +168,7 @@ def recomputed() -> Iterator[Comparison]:
         if name not in ADAPTERS:
             continue
         found = ADAPTERS[name](case["given"])
-        for key in found.keys() & more.keys():
+        for key in (k for k in more if k in found):
             wider = RECOMPUTED_WIDER.get((name, key))
             band = (wider[0] if wider else RECOMPUTED_BAND) * abs(more[key])
             remark = wider[1] if wider else ""
