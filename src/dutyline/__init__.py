@@ -113,19 +113,21 @@ def demand(axis: Axis) -> OutputDemand:
     return verb.demand(axis)
 
 
-def report(verdict: Verdict, path: str | PathLike[str]) -> None:
-    """Write the PDF report of a verdict. The same verdict gives the same bytes.
+def report(verdict: Verdict, path: str | PathLike[str], shortlist: Shortlist | None = None) -> None:
+    """Write the report of a verdict, PDF or HTML by the ending of its name.
 
     Parameters
     ----------
     verdict : Verdict
-        As :func:`verify` or :func:`select` returns it.
+        As :func:`verify` or :func:`select` returns it. The same verdict gives the same bytes.
     path : str or PathLike
-        The file to write.
+        The file to write; replaced when it exists.
+    shortlist : Shortlist, optional
+        The search that it came from, for the options considered.
     """
     from dutyline.app import report as verb
 
-    verb.report(verdict, path)
+    verb.report(verdict, path, shortlist)
 
 
 def __getattr__(name: str) -> Any:

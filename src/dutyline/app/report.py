@@ -13,13 +13,40 @@ from dutyline.axis.model import Axis
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.records import Combination, Verdict
 from dutyline.core.errors import Fault, InputError
+from dutyline.selection.records import Shortlist
+
+FORMATS = {".pdf": "pdf", ".html": "html", ".htm": "html"}
+"""Endings of a report's name and the form they stand for."""
 
 
-def report(verdict: Verdict, path: str | os.PathLike[str]) -> None:
-    """Write the PDF report of a verdict. The same verdict gives the same bytes."""
+def report(
+    verdict: Verdict, path: str | os.PathLike[str], shortlist: Shortlist | None = None
+) -> None:
+    """Write the report of a verdict, PDF or HTML by the ending of its name.
+
+    Parameters
+    ----------
+    verdict : Verdict
+        As verify or select returns it. The same verdict gives the same bytes.
+    path : str or PathLike
+        The file to write; replaced when it exists.
+    shortlist : Shortlist, optional
+        The search that it came from, for the options considered.
+
+    Raises
+    ------
+    InputError
+        The ending names no form of report, or the file cannot be written.
+    """
     from dutyline.report.build import write_report
 
-    write_report(verdict, Path(path))
+    target = target_path(os.fspath(path), None, None)
+    form = FORMATS[target.suffix.lower()]
+    try:
+        write_report(verdict, target, shortlist=shortlist, format=form)  # type: ignore[arg-type]
+    except OSError as error:
+        reason = error.strerror or str(error)
+        raise InputError(str(path), [Fault("", "", f"cannot be written: {reason}.")]) from None
 
 
 def target_path(target: str | None, file: str | None, example: str | None) -> Path:
@@ -28,13 +55,13 @@ def target_path(target: str | None, file: str | None, example: str | None) -> Pa
     Raises
     ------
     InputError
-        The name does not end in ``.pdf``, or its folder does not exist.
+        The name ends in no form of report, or its folder does not exist.
     """
     stem = example or ("axis" if file in (None, "-", STANDARD_INPUT) else Path(str(file)).stem)
     path = Path(target) if target else Path(f"{stem}.pdf")
     fault = None
-    if path.suffix.lower() != ".pdf":
-        read = f'read "{path}"; the report is a PDF and its name ends in .pdf.'
+    if path.suffix.lower() not in FORMATS:
+        read = f'read "{path}"; the name of a report ends in .pdf or .html.'
         fault = Fault("", "--to", read, f'Write "{path.with_suffix(".pdf")}".')
     elif not path.parent.is_dir():
         fault = Fault("", "--to", f'there is no folder "{path.parent}".', "Make it first.")
@@ -45,8 +72,10 @@ def target_path(target: str | None, file: str | None, example: str | None) -> Pa
     return path
 
 
-def verdict_for(axis: Axis, line: ProductLine, named: Mapping[str, str | None]) -> Verdict:
-    """The verdict on the parts named, or the best candidate where no motor is named.
+def verdict_for(
+    axis: Axis, line: ProductLine, named: Mapping[str, str | None]
+) -> tuple[Verdict, Shortlist | None]:
+    """The verdict on the parts named, or the best candidate and the search that found it.
 
     Raises
     ------
@@ -54,7 +83,7 @@ def verdict_for(axis: Axis, line: ProductLine, named: Mapping[str, str | None]) 
         Parts are named without a motor, or no combination can carry the axis at all.
     """
     if named.get("motor"):
-        return verify(axis, Combination(**named), line)  # type: ignore[arg-type]
+        return verify(axis, Combination(**named), line), None  # type: ignore[arg-type]
     others = [part for part, name in named.items() if name]
     if others:
         read = "no motor is named beside it; without a motor the best combination is taken."
@@ -62,7 +91,8 @@ def verdict_for(axis: Axis, line: ProductLine, named: Mapping[str, str | None]) 
         raise InputError("The combination", faults)
     shortlist = select(axis, line)
     if shortlist.candidates:
-        return shortlist.candidates[0]
+        best = shortlist.candidates[0]
+        return verify(axis, best.combination, line), shortlist
     nearest = [rejected.text for rejected in shortlist.rejected[:1]]
     read = " ".join([f"none of {shortlist.tried} combinations carries the axis.", *nearest])
     remedy = "Name a combination with --motor to have its report all the same."

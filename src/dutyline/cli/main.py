@@ -29,7 +29,7 @@ dutyline finds, proves and documents servo axes: motor, gearhead, brake, drive.
   dutyline select  lift.toml    combinations that carry it, and why not others
   dutyline verify  lift.toml --motor XM72-0450H --gearhead XG72-6
                                 every check for one combination
-  dutyline report  lift.toml    PDF to send
+  dutyline report  lift.toml    PDF or HTML to send
   dutyline schema               every field, unit and default
 
 Try it:  dutyline select --example lift
@@ -133,11 +133,13 @@ def select(
 @axis_source
 @line_folder
 @parts(required=False)
-@click.option("--to", "target", metavar="FILE", help="The PDF; else the name of the axis file.")
+@click.option(
+    "--to", "target", metavar="FILE", help="PDF or HTML by its ending; else the axis file's name."
+)
 @face
 def report(file: str | None, example: str | None, folder: str | None, target: str | None,
            face: Face, **named: str | None) -> int:  # fmt: skip
-    """Write the PDF to send, for the parts named or for the best combination."""
+    """Write the document to send, for the parts named or for the best combination."""
     from dutyline.app import report as verb
     from dutyline.app.inputs import axis_from, line_from
     from dutyline.app.records_json import report_json
@@ -147,8 +149,8 @@ def report(file: str | None, example: str | None, folder: str | None, target: st
     axis, line = axis_from(file, example), line_from(folder)
     path = verb.target_path(target, file, example)
     with progress(f"Writing {path}"):
-        result = verb.verdict_for(axis, line, named)
-        verb.report(result, path)
+        result, shortlist = verb.verdict_for(axis, line, named)
+        verb.report(result, path, shortlist)
     code = MEETS if result.verdict == "meets" else DOES_NOT_MEET
     if face.json:
         answer_json(report_json(result, path), code)
