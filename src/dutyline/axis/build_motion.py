@@ -36,7 +36,7 @@ def cycle_of(tree: Tree, load: Load | None, faults: FaultList) -> Cycle | None:
     mechanism = tree.one("mechanism")
     travel = None if mechanism is None else mechanism.number("travel")
     try:
-        return build_cycle(
+        cycle = build_cycle(
             specs,
             linear=tree.linear,
             endless=endless,
@@ -46,7 +46,11 @@ def cycle_of(tree: Tree, load: Load | None, faults: FaultList) -> Cycle | None:
         )
     except MotionFaults as found:
         _place(found, phases, faults)
-    return None
+        return None
+    if all(piece.at_rest for piece in cycle.pieces):
+        read = "nothing moves in this cycle; no motor can be chosen for it."
+        faults.add(("phase",), "phase", read, "Add a move or a run.")
+    return cycle
 
 
 def _place(found: MotionFaults, phases: Sequence[Stated], faults: FaultList) -> None:

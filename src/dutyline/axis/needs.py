@@ -64,7 +64,7 @@ def _check(need: Need, stated: Stated, faults: FaultList) -> None:
     if need.exactly and len(begun) > 1:
         both = " and ".join(" and ".join(way) for way in begun)
         name = next(n for n in begun[1] if stated.has(n))
-        keys = (*stated.keys, stated.spelled[name])
+        keys = (*stated.keys, stated.spelled.get(name, name))
         read = f"{both} say the same thing; one way is needed."
         faults.add(keys, f"{stated.path}.{name}", read, "Leave one of them out.")
         return

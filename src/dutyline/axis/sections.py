@@ -185,7 +185,7 @@ def _table(
         word = entries.shown(table.data[key])
         read = f"{word} is not computed by this version."
         where = f"{table.path}.{section.selector}"
-        faults.add((*table.keys, key), where, read, f"It computes {', '.join(later[1])}.")
+        faults.add((*table.keys, key), where, read, f"This version computes {', '.join(later[1])}.")
         return Stated(section, table.path, table.keys, None, linear, {}, {}, {},
                       frozenset({section.selector}))  # fmt: skip
     stated = read_table(table, section, kind, linear, faults)

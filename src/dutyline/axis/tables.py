@@ -77,11 +77,16 @@ def read_table(
     raw: dict[str, object] = {}
     spelled: dict[str, str] = {}
     spoilt: set[str] = set()
+    misspelt: set[str] = set()
     for key, item in table.data.items():
         keys = (*table.keys, key)
         definition = find(section, key, kind)
         if definition is None:
             faults.add(keys, f"{table.path}.{key[:60]}", *_unknown(section, key, kind))
+            meant = nearest(key, names_of(section, kind))
+            aimed = None if meant is None else find(section, meant, kind)
+            if aimed is not None:
+                misspelt.add(aimed.name)
             continue
         name = definition.name
         where = f"{table.path}.{name}"
@@ -99,9 +104,8 @@ def read_table(
             spoilt.add(name)
         else:
             found[name], raw[name] = entry, canonical
-    stated = Stated(
-        section, table.path, table.keys, kind, linear, found, raw, spelled, frozenset(spoilt)
-    )
+    at_fault = frozenset((spoilt | misspelt) - set(found))
+    stated = Stated(section, table.path, table.keys, kind, linear, found, raw, spelled, at_fault)
     _check_required(stated, faults)
     return stated
 
