@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Literal
 
 from dutyline.checks.records import Verdict
+from dutyline.core.version import VERSION
 from dutyline.report.parts import chosen
 from dutyline.report.peak import peak_point
 from dutyline.report.sections import adds, closing, inputs, options, plots
@@ -39,8 +40,6 @@ _MONTHS = (
 
 
 def _head(verdict: Verdict, date: datetime.date | None, revision: str) -> Head:
-    from dutyline import __version__
-
     axis = verdict.axis
     shown = "" if date is None else f"{date.day} {_MONTHS[date.month - 1]} {date.year}"
     day = None if date is None else (date.year, date.month, date.day)
@@ -52,7 +51,7 @@ def _head(verdict: Verdict, date: datetime.date | None, revision: str) -> Head:
         revision=revision,
         date=shown,
         day=day,
-        version=f"dutyline {__version__}",
+        version=f"dutyline {VERSION}",
         checksum=axis.checksum,
     )
 
@@ -70,7 +69,7 @@ def _keep(verdict: Verdict, kept: tuple[Words, ...]) -> tuple[Side, Section | No
     right = Section("cautions", "Cautions", (cautions(verdict),))
     more = None
     if rest:
-        more = Section("more-conditions", "Conditions, continued", (Listing(rest),), new_page=True)
+        more = Section("more-conditions", "Conditions, continued", (Listing(rest),), page="own")
     return Side((left,), (right,), 98, 8), more
 
 
@@ -104,7 +103,7 @@ def build_document(
     beside, more = _keep(verdict, conditions(verdict, parts))
     entered = inputs.inputs(verdict)
     if more is not None and entered is not None:
-        entered = replace(entered, new_page=False)
+        entered = replace(entered, page="run")
     sections: list[Section | Side | None] = [
         first.items(verdict, parts),
         first.key_figures(verdict),

@@ -228,7 +228,8 @@ class Section:
     title: str
     blocks: tuple[Block, ...]
     remark: Words = ()
-    new_page: bool = False
+    page: str = "run"
+    """``run`` on; ``fresh`` takes a new page unless hardly anything stands on this one; ``own``."""
 
 
 Block: TypeAlias = Paragraph | Table | Figure | Legend | Listing | Cautions | Side

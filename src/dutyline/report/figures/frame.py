@@ -185,11 +185,13 @@ class Frame:
             cost += float(np.sum((xs > x0) & (xs < x1) & (ys > y0) & (ys < y1)))
         return cost
 
-    def spots(self, x: float, y: float, gap: float = 4.0) -> list[tuple[Point, str]]:
+    def spots(
+        self, x: float, y: float, gap: float = 4.0, reaches: tuple[float, ...] = (1.0, 2.2, 4.0)
+    ) -> list[tuple[Point, str]]:
         """Places around a point given in values: right above, left above, below, further off."""
         px, py = float(self.x(x)), float(self.y(y))
         out: list[tuple[Point, str]] = []
-        for reach in (1.0, 2.2, 4.0):
+        for reach in reaches:
             d = gap * reach
             out += [
                 ((px + d, py - d), "start"),

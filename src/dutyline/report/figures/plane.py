@@ -138,11 +138,13 @@ def plane(data: PlaneData, key: str = "plane") -> str:
             data.low_label, _along(frame, data.low, (0.9, 0.8, 0.95, 0.7, 0.6, 0.4)), "soft"
         )
     if data.effective is not None:
-        frame.label("effective point", frame.spots(*data.effective, 6.0))
+        frame.label("effective point", frame.spots(*data.effective, 6.0, (1.0, 1.5)))
     for forward, name in ((True, data.forward_label), (False, data.backward_label)):
         picks = _ridge(data, forward)
         places = [
-            s for k in picks for s in frame.spots(float(data.speed[k]), float(data.torque[k]))
+            s
+            for k in picks
+            for s in frame.spots(float(data.speed[k]), float(data.torque[k]), reaches=(1.0,))
         ]
         if places:
             frame.label(name, places, "act")

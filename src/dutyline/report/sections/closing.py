@@ -84,7 +84,7 @@ def order_list(verdict: Verdict, parts: Chosen) -> Section:
         "Order list",
         (Table(columns, tuple(table), pad=0.95),),
         words(f"complete but for position {len(rows)}"),
-        new_page=True,
+        page="fresh",
     )
 
 

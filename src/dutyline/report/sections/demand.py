@@ -267,7 +267,7 @@ def motion(verdict: Verdict) -> Section:
     blocks += _completed(cycle.phases)
     rate = stated(60 / cycle.duration, 3)
     remark = words(f"one cycle of {quantity(cycle.duration, 's')}, {rate} per minute")
-    return Section("motion", "Motion and demand", tuple(blocks), remark, new_page=True)
+    return Section("motion", "Motion and demand", tuple(blocks), remark, page="fresh")
 
 
 def by_hand(verdict: Verdict, point: PeakPoint | None) -> Section | None:
@@ -374,11 +374,11 @@ def rms_by_phases(verdict: Verdict) -> Section | None:
         )
     )
     columns = (
-        Column(words("Phase"), 32),
-        Column(words("Piece"), 30),
-        Column(words("Time, s"), 12, "right"),
-        Column(words("Motor torque, N·m"), 26, "right"),
-        Column(words("Mean speed, r/min"), 26, "right"),
+        Column(words("Phase"), 29),
+        Column(words("Piece"), 28),
+        Column(words("Time, s"), 11, "right"),
+        Column(words("Motor torque, N·m"), 25, "right"),
+        Column(words("Mean speed, r/min"), 25, "right"),
         Column(words(Math("integral T^2 dt"), ", (N·m)²·s"), None, "right"),
         Column(words("Share"), 10, "right"),
     )

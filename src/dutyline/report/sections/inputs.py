@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dutyline.axis.model import Axis, Input
 from dutyline.checks.records import Verdict
+from dutyline.core.numbers import percent
 from dutyline.core.values import Value
 from dutyline.report.sections.ledger import needing
 from dutyline.report.tree import (
@@ -48,17 +49,31 @@ def _row(entry: Input) -> Row:
             symbol,
             cell(entry.label),
             cell(strong(value.typed)),
-            cell(read_value(value)),
+            cell(_read(entry.path, value)),
             cell(StatusWord(value.status)),
             cell(Run(value.note, "soft")),
         )
     )
 
 
+def _read(path: str, value: Value) -> str:
+    """The value as understood; shares of the mains as percent."""
+    share = path in ("site.mains_low", "site.mains_high")
+    return percent(value.si) if share else read_value(value)
+
+
+def _elsewhere(path: str) -> bool:
+    """True for what stands in the head, above the table, or names a row of it."""
+    of_axis = path.startswith("axis.") and path not in ("axis.gravity", "axis.units")
+    of_phase = path.startswith("phase.") and path.endswith((".name", ".do"))
+    return of_axis or of_phase
+
+
 def _groups(entries: tuple[Input, ...]) -> dict[str, list[Input]]:
     groups: dict[str, list[Input]] = {}
     for entry in entries:
-        groups.setdefault(entry.section, []).append(entry)
+        if not _elsewhere(entry.path):
+            groups.setdefault(entry.section, []).append(entry)
     return groups
 
 
@@ -97,7 +112,7 @@ def inputs(verdict: Verdict) -> Section | None:
         )
     )
     remark = words("what was asked, measured, worked out or assumed")
-    return Section("inputs", "Inputs", tuple(blocks), remark, new_page=True)
+    return Section("inputs", "Inputs", tuple(blocks), remark, page="own")
 
 
 def open_points(verdict: Verdict) -> Section | None:
@@ -133,7 +148,9 @@ def open_points(verdict: Verdict) -> Section | None:
             )
         )
     blocks += [Paragraph(words(text), "table") for text in _leaning(verdict)]
-    blocks += [Paragraph(words(note), "table") for note in axis.notes]
+    blocks += [
+        Paragraph(words(note), "table") for note in axis.notes if not note.startswith("Phase ")
+    ]
     if not blocks:
         return None
     remark = words("most influential first") if questions else ()

@@ -79,13 +79,18 @@ def _candidate(verdict: Verdict, mine: bool, best: Verdict) -> Row:
     )
 
 
+def _sentence(text: str) -> str:
+    """The text with a capital and a full stop."""
+    return text[:1].upper() + text[1:] + ("" if text.endswith((".", "?")) else ".")
+
+
 def _rejected(rejection: Rejection) -> Row:
     names = rejection.combination
     worst = next((ln for ln in rejection.failing if ln.used is not None and not ln.yes_no), None)
     said = ""
     if worst is not None and worst.used is not None and worst.used < 100:
         said = f"{percent(worst.used)} {lower_first(worst.title)}"
-    why = " ".join(t for t in (rejection.text, rejection.near_miss) if t)
+    why = " ".join(_sentence(t) for t in (rejection.text, rejection.near_miss) if t)
     return Row(
         (
             cell(Mark("fails"), strong(_pair(names.motor, names.gearhead))),
@@ -123,11 +128,10 @@ def options(verdict: Verdict, shortlist: Shortlist | None) -> Section | None:
     ]
     more = len(others) - (_MOST - 1), len(rejected) - _MOST
     rest = []
-    if more[0] > 0:
-        rest.append(f"{more[0]} further candidates")
-    if more[1] > 0:
-        rest.append(f"{more[1]} further rejections")
-    tail = [f"{listed(rest)} are not printed."] if rest else []
+    for left, one in zip(more, ("candidate", "rejection"), strict=True):
+        if left > 0:
+            rest.append(f"{left} further {one}{'' if left == 1 else 's'}")
+    tail = [f"Not printed: {listed(rest)}."] if rest else []
     said = Paragraph(words(" ".join([shortlist.order, *tail])), "small")
     count = f"{shortlist.pairs} pairs of motor and gearhead tried, {len(shortlist.candidates)} work"
     return Section("options", "Options considered", (*blocks, said), words(count))
