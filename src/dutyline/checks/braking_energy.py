@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.checks.records import Outcome
+from dutyline.checks.reserves import required_reserve
 from dutyline.checks.trial import Trial
+from dutyline.demand.bus import BusUse
 
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -29,32 +33,80 @@ def _rating(trial: Trial, outside: str, inside: str) -> Array:
 
 
 def _resistance(trial: Trial) -> Array:
-    """[ohm]; of a built-in resistor the drive's lowest resistance is taken."""
-    return _rating(trial, "resistance", "resistor_min")
+    """[ohm]; where a built-in resistor states none the drive's lowest resistance is taken."""
+    inside = trial.drive("internal_resistor")
+    inside = np.where(np.isnan(inside), trial.drive("resistor_min"), inside)
+    return np.where(_external(trial), trial.resistor("resistance"), inside)
 
 
 def _assumed(trial: Trial) -> Flags:
-    return _internal(trial)
+    return _internal(trial) & np.isnan(trial.drive("internal_resistor"))
+
+
+def _bus(trial: Trial) -> BusUse:
+    """Energies at the bus, one element per combination.
+
+    While screening, a combination whose mechanical return alone already leaves every reserve is
+    given by that bound.
+    """
+    side = trial.drive_side
+    if not trial.screening:
+        return BusUse(*(trial.at_drive(getattr(side.bus, n)) for n in BusUse.__dataclass_fields__))
+    energy, power = (trial.at_motor(v) for v in trial.motor_side.returned)
+    zero = np.zeros(trial.size)
+    result = BusUse(zero, energy, energy, energy, energy.copy(), power, zero, energy.copy())
+    open_ = np.nonzero(~_ample(trial, energy, power))[0]
+    if open_.size:
+        part = trial.take(open_)
+        for name in BusUse.__dataclass_fields__:
+            column = getattr(result, name).copy()
+            column[open_] = part.at_drive(getattr(part.drive_side.bus, name))
+            result = replace(result, **{name: column})
+    return result
+
+
+def _ample(trial: Trial, energy: Array, power: Array) -> Flags:
+    """Where no check of this module can be short with these upper bounds."""
+
+    def kept(check: str) -> float:
+        return 1 - required_reserve(check, trial.axis)
+
+    store = energy <= kept("regen-capacitor") * trial.at_drive(trial.drive_side.capacity)
+    mean = energy / trial.out.cycle_time <= kept("resistor-mean") * _mean_limit(trial)
+    peak = power <= kept("resistor-peak") * _peak_limit(trial)
+    pulse = energy <= kept("resistor-pulse") * _pulse_limit(trial)
+    return np.where(_either(trial), mean & peak & pulse, store)
+
+
+def _mean_limit(trial: Trial) -> Array:
+    return _rating(trial, "power_mean", "internal_resistor_power")
+
+
+def _peak_limit(trial: Trial) -> Array:
+    return trial.drive("chopper_on") ** 2 / _resistance(trial)
+
+
+def _pulse_limit(trial: Trial) -> Array:
+    return _rating(trial, "pulse_energy", "internal_resistor_pulse")
 
 
 def capacitor(trial: Trial) -> Outcome:
     """Largest surplus against what the capacitor takes, where there is no resistor at all."""
-    bus = trial.drive_side.bus
+    bus = _kept(trial)
     return Outcome(
-        demand=trial.at_drive(bus.largest_store),
+        demand=bus.largest_store,
         limit=trial.at_drive(trial.drive_side.capacity),
         applies=~_either(trial),
         missing=("bus capacitance and switching voltage of the drive, uF and V",),
-        at=trial.at_drive(bus.peak_time),
+        at=bus.peak_time,
     )
 
 
 def mean_power(trial: Trial) -> Outcome:
     """Mean power to the resistor against its rating."""
-    energy = trial.at_drive(trial.drive_side.bus.resistor)
     return Outcome(
-        demand=energy / trial.out.cycle_time,
-        limit=_rating(trial, "power_mean", "internal_resistor_power"),
+        demand=_kept(trial).resistor / trial.out.cycle_time,
+        limit=_mean_limit(trial),
         applies=_either(trial),
         missing=("mean power of the resistor, W",),
     )
@@ -62,32 +114,40 @@ def mean_power(trial: Trial) -> Outcome:
 
 def peak_power(trial: Trial) -> Outcome:
     """Largest power against what the switching voltage drives through the resistance."""
-    bus = trial.drive_side.bus
+    bus = _kept(trial)
     inside = _assumed(trial)
 
     def text(k: int) -> str:
         return "resistance of the built-in resistor assumed" if inside[k] else ""
 
     return Outcome(
-        demand=trial.at_drive(bus.peak_power),
-        limit=trial.drive("chopper_on") ** 2 / _resistance(trial),
+        demand=bus.peak_power,
+        limit=_peak_limit(trial),
         applies=_either(trial),
         missing=("switching voltage of the drive and resistance, V and ohm",),
-        at=trial.at_drive(bus.peak_time),
+        at=bus.peak_time,
         text=text,
     )
 
 
 def pulse(trial: Trial) -> Outcome:
     """Largest energy without a pause against the pulse energy of the resistor."""
-    bus = trial.drive_side.bus
+    bus = _kept(trial)
     return Outcome(
-        demand=trial.at_drive(bus.pulse),
-        limit=_rating(trial, "pulse_energy", "internal_resistor_pulse"),
+        demand=bus.pulse,
+        limit=_pulse_limit(trial),
         applies=_either(trial),
         missing=("pulse energy of the resistor, J",),
-        at=trial.at_drive(bus.peak_time),
+        at=bus.peak_time,
     )
+
+
+def _kept(trial: Trial) -> BusUse:
+    """As :func:`_bus`, worked out once per trial."""
+    if "bus" not in trial.kept:
+        trial.kept["bus"] = _bus(trial)
+    found: BusUse = trial.kept["bus"]
+    return found
 
 
 def lowest_resistance(trial: Trial) -> Outcome:

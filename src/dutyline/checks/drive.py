@@ -8,13 +8,9 @@ from numpy.typing import NDArray
 from dutyline.checks.records import Outcome
 from dutyline.checks.trial import Trial
 from dutyline.demand.motor import chunks, strips
-from dutyline.demand.overload import overload_use
-from dutyline.physics.overload import DEFAULT_CURVE
 
 Array = NDArray[np.float64]
 
-RECOVERY = 10.0
-"""[s] recovery of a drive's current model (own choice)."""
 NEAR_PEAK = 0.9
 """Share of the peak current from which the drive's peak time counts; below, the curve judges."""
 
@@ -34,7 +30,7 @@ def peak_current(trial: Trial) -> Outcome:
     peak = side.shared(trial.motor_side.peak_current)
     limit = side.field("current_peak")
     allowed = side.field("peak_time")
-    longest = _time_near_peak(trial, peak, limit)
+    longest = _time_near_peak(trial, peak, limit, allowed)
     with np.errstate(invalid="ignore", divide="ignore"):
         by_time = longest / allowed > peak / limit
     demand = np.where(by_time, longest, peak)
@@ -47,11 +43,18 @@ def peak_current(trial: Trial) -> Outcome:
     )
 
 
-def _time_near_peak(trial: Trial, peak: Array, limit: Array) -> Array:
-    """Longest time without a pause above the stated share of the drive's peak current [s]."""
+def _time_near_peak(trial: Trial, peak: Array, limit: Array, allowed: Array) -> Array:
+    """Longest time without a pause above the stated share of the drive's peak current [s].
+
+    Zero where it cannot weigh more than the current itself: the whole cycle is short enough.
+    """
     side = trial.drive_side
     result = np.zeros(peak.size)
     near = np.nonzero(peak > NEAR_PEAK * limit)[0]
+    level = side.windings.take(near).torque(NEAR_PEAK * limit[near])
+    above = side.motor_side.reach[side.of_motor_side[near]] >= level[:, None]
+    most = np.where(above.all(axis=1), np.inf, (above * trial.out.duration).sum(axis=1))
+    near = near[~(most <= NEAR_PEAK * allowed[near])]
     for part in chunks(near.size, trial.out.start.size):
         rows = near[part]
         windings = side.windings.take(rows)
@@ -84,36 +87,16 @@ def overload_single(trial: Trial) -> Outcome:
 
 
 def _overload(trial: Trial, *, single: bool) -> Outcome:
-    side = trial.drive_side
-    reference = np.minimum(side.windings.current_stall, side.current_rated)
-    count = reference.size
-    result, time = np.full(count, np.nan), np.zeros(count)
-    assumed = np.zeros(count, dtype=bool)
-    for drive in np.unique(side.drive):
-        if drive < 0:
-            continue
-        rows = np.nonzero((side.drive == drive) & np.isfinite(reference))[0]
-        curve = trial.line.drives[drive].overload_curve
-        assumed[rows] = not curve
-        use = overload_use(
-            trial.out,
-            side.shafts.take(rows),
-            side.windings.take(rows),
-            reference[rows],
-            curve or DEFAULT_CURVE,
-            RECOVERY,
-        )
-        result[rows] = use.single if single else use.largest
-        time[rows] = use.single_time if single else use.time
+    use, assumed = trial.drive_side.overload
     taken = trial.at_drive(assumed)
 
     def text(k: int) -> str:
         return "usual curve assumed: 1.25 for 10 s, 3 for 0.5 s" if taken[k] else ""
 
     return Outcome(
-        demand=trial.at_drive(result),
+        demand=trial.at_drive(use.single if single else use.largest),
         limit=np.ones(trial.size),
         missing=("rated current of the drive, A rms",),
-        at=trial.at_drive(time),
+        at=trial.at_drive(use.single_time if single else use.time),
         text=text,
     )

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from dutyline.axis.model import Axis
 from dutyline.checks.listing import ASSUMED, CHECKS
 from dutyline.checks.records import Check, Line, Outcome, Severity, State, VerdictWord
+from dutyline.checks.reserves import required_reserve
 from dutyline.checks.trial import Trial
 
 Array = NDArray[np.float64]
@@ -52,16 +53,11 @@ def margin_of(demand: Array, limit: Array) -> Array:
     return np.where(np.isnan(demand) | np.isnan(limit), np.nan, margin)
 
 
-def required_reserve(check: Check, axis: Axis) -> float:
-    """The reserve stated in the axis file, else the check's own."""
-    return float(axis.reserve.get(check.id, check.reserve))
-
-
 def judge(trial: Trial, check: Check) -> Judged:
     """Run one check and give every combination its margin and state."""
     outcome = check.run(trial)
     margin = margin_of(outcome.demand, outcome.limit)
-    required = required_reserve(check, trial.axis)
+    required = required_reserve(check.id, trial.axis)
     state = np.full(trial.size, MEETS, dtype=np.int8)
     state[margin < required - TOLERANCE] = SHORT
     state[margin < -TOLERANCE] = FAILS
@@ -154,7 +150,7 @@ def _assumed_line(axis: Axis, lines: Sequence[Line]) -> Line:
         demand=count,
         limit=0.0,
         margin=float(margin_of(np.array(count), np.array(0.0))),
-        required=required_reserve(ASSUMED, axis),
+        required=required_reserve(ASSUMED.id, axis),
         severity="caution",
         state="meets" if count == 0 else "fails",
         assumed=tuple(used),

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Callable
-from importlib.resources import files
 
 from dutyline.checks import brake, braking_energy, drive, gearhead, motor, supply, winding
 from dutyline.checks.records import Check, Outcome
+from dutyline.checks.reserves import ROWS
 from dutyline.checks.trial import Trial
 
 RUNS: dict[tuple[str, str], Callable[[Trial], Outcome]] = {
@@ -55,10 +54,8 @@ def _nothing(trial: Trial) -> Outcome:
 
 
 def _listed() -> tuple[Check, ...]:
-    text = (files("dutyline") / "data" / "checks.toml").read_text(encoding="utf-8")
-    rows = tomllib.loads(text)["check"]
     found = []
-    for row in rows:
+    for row in ROWS:
         key = (row["id"], row["part"])
         run = _nothing if key == LAST else RUNS[key]
         found.append(Check(**{**row, "uses": tuple(row["uses"])}, run=run))

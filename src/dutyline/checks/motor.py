@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from dutyline.checks.records import Outcome, Severity
+from dutyline.checks.reserves import required_reserve
 from dutyline.checks.trial import Trial
+from dutyline.core.grouping import distinct_values
 from dutyline.core.numbers import quantity
-from dutyline.demand.limits import WorstPoint, share
+from dutyline.demand.limits import WorstPoint, continuous_bounds, share
 from dutyline.demand.overload import overload_use
+from dutyline.physics.overload import DEFAULT_RECOVERY
+
+Array = NDArray[np.float64]
 
 STILL = 1 / np.sqrt(2)
 """Share of the stall torque that may be held at true standstill: one phase carries the crest."""
-RECOVERY = 10.0
-"""[s] recovery of a current model (own choice)."""
-
 BOUNDARY = "intermittent torque boundary of the motor at these mains"
 
 
@@ -30,7 +33,7 @@ def speed_on_low_mains(trial: Trial) -> Outcome:
     severity: Severity = "must" if trial.site.weak_mains else "caution"
     shelf = trial.boundaries.low
     top = trial.at_motor(trial.motor_side.top_speed)
-    ends = {m: shelf[m] for m in np.unique(trial.choice.motor)}
+    ends = {m: shelf[m] for m in distinct_values(trial.choice.motor)}
     end = np.array(
         [b.speed[-1] if (b := ends[m]) is not None else np.nan for m in trial.choice.motor]
     )
@@ -66,15 +69,35 @@ def continuous_use(trial: Trial) -> Outcome:
     """Rms torque, by current, against what the speeds of the cycle allow for ever."""
     side = trial.motor_side
     effective = trial.at_motor(side.rms_current * side.windings.torque_constant)
+    factor = _current_factor(trial)
     severity = None
     if np.any(trial.out.cycle_time > trial.motor("tau_winding")):
         severity = np.where(trial.out.cycle_time > trial.motor("tau_winding"), "note", "must")
+    if trial.screening:
+        limit = _screened_limit(trial, effective, factor)
+    else:
+        limit = trial.at_motor(side.continuous)
     return Outcome(
         demand=effective,
-        limit=trial.at_motor(side.continuous) * _current_factor(trial),
+        limit=limit * factor,
         missing=("continuous torque boundary of the motor, N·m over r/min",),
         severity=severity,
     )
+
+
+def _screened_limit(trial: Trial, effective: Array, factor: Array) -> Array:
+    """The continuous limit, or a bound of it where that decides the state."""
+    side, shelf = trial.motor_side, trial.boundaries.continuous
+    wanted = 1 - required_reserve("continuous-use", trial.axis)
+    bounds = continuous_bounds(trial.out, side.shafts, shelf, side.braked)
+    low, high = (trial.at_motor(b) * factor for b in bounds)
+    meets, fails = effective <= wanted * low, effective > high
+    result = np.where(meets, trial.at_motor(bounds[0]), trial.at_motor(bounds[1]))
+    open_ = np.nonzero(~meets & ~fails)[0]
+    if open_.size:
+        part = trial.take(open_)
+        result[open_] = part.at_motor(part.motor_side.continuous)
+    return result
 
 
 def continuous_use_plain(trial: Trial) -> Outcome:
@@ -86,7 +109,7 @@ def continuous_use_plain(trial: Trial) -> Outcome:
     )
 
 
-def _current_factor(trial: Trial) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+def _current_factor(trial: Trial) -> Array:
     """Less than 1 where the drive's rated current does not reach the motor's stall current."""
     stall = trial.at_motor(trial.motor_side.windings.current_stall)
     rated = trial.at_drive(trial.drive_side.current_rated)
@@ -97,7 +120,7 @@ def standstill_torque(trial: Trial) -> Outcome:
     """Torque held at standstill against the share of the stall torque that one phase may carry."""
     held, at = (trial.at_motor(v) for v in trial.motor_side.hold)
     shelf, index = trial.boundaries.continuous, trial.at_motor(trial.motor_side.braked)
-    stall = {k: shelf[k] for k in np.unique(index)}
+    stall = {k: shelf[k] for k in distinct_values(index)}
     limit = np.array([b.torque[0] if (b := stall[k]) is not None else np.nan for k in index])
     return Outcome(
         demand=held,
@@ -112,7 +135,7 @@ def standstill_torque(trial: Trial) -> Outcome:
 def top_speed(trial: Trial) -> Outcome:
     """Largest motor speed against the end of the motor's curve."""
     shelf = trial.boundaries.peak
-    ends = {m: shelf[m] for m in np.unique(trial.choice.motor)}
+    ends = {m: shelf[m] for m in distinct_values(trial.choice.motor)}
     limit = [b.speed[-1] if (b := ends[m]) is not None else np.nan for m in trial.choice.motor]
     top = trial.at_motor(trial.motor_side.top_speed)
     return Outcome(
@@ -144,7 +167,7 @@ def _motor_overload(trial: Trial, *, single: bool) -> Outcome:
     result = np.full(side.choice.size, np.nan)
     time = np.zeros(side.choice.size)
     stated = np.zeros(side.choice.size, dtype=bool)
-    for motor in np.unique(side.choice.motor):
+    for motor in distinct_values(side.choice.motor):
         curve = trial.line.motors[motor].overload_curve
         if not curve:
             continue
@@ -152,7 +175,12 @@ def _motor_overload(trial: Trial, *, single: bool) -> Outcome:
         stated[rows] = True
         windings = side.windings.take(rows)
         use = overload_use(
-            side.out, side.shafts.take(rows), windings, windings.current_stall, curve, RECOVERY
+            side.out,
+            side.shafts.take(rows),
+            windings,
+            windings.current_stall,
+            curve,
+            DEFAULT_RECOVERY,
         )
         result[rows] = use.single if single else use.largest
         time[rows] = use.single_time if single else use.time

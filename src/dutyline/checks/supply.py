@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.catalogue.pairing import fits
 from dutyline.checks.records import Outcome
 from dutyline.checks.trial import Trial
+from dutyline.core.grouping import distinct
 from dutyline.core.numbers import quantity
+
+Index = NDArray[np.intp]
 
 AMBIENT_MOST = 60.0
 """[degC] beyond which nothing is computed"""
@@ -16,29 +22,28 @@ ALTITUDE_MOST = 4000.0
 """[m] beyond which nothing is computed"""
 
 
-def _yes_no(faults: list[str], trial: Trial, good: str) -> Outcome:
-    bad = np.array([bool(f) for f in faults])
+def _yes_no(faults: list[str], back: Index, good: Callable[[int], str]) -> Outcome:
+    """A check that is met or not, from the fault (or none) of each kind of combination."""
+    bad = np.array([bool(fault) for fault in faults])[back]
     return Outcome(
         demand=np.where(bad, 1.0, 0.0),
         limit=np.where(bad, 0.0, 1.0),
-        text=lambda k: faults[k] or good,
+        text=lambda k: faults[back[k]] or good(k),
     )
 
 
 def match(trial: Trial) -> Outcome:
     """Supply class of motor, drive and resistor; mains voltage and phases of the drive."""
-    choice = trial.choice
-    known: dict[tuple[int, int, int], str] = {}
-    faults: list[str] = []
-    for key in zip(choice.motor, choice.drive, choice.resistor, strict=True):
-        if key not in known:
-            motor, drive, resistor = (int(k) for k in key)
-            known[key] = _mismatch(trial, motor, drive, resistor)
-        faults.append(known[key])
-    site = trial.site
-    kinds: dict[int | str, str] = {1: "single-phase", 3: "three-phase"}
-    kind = kinds.get(site.phases, "DC")
-    return _yes_no(faults, trial, f"{quantity(site.mains, 'V')}, {kind}")
+    choice, site = trial.choice, trial.site
+    first, back = distinct(choice.motor, choice.drive, choice.resistor)
+    kinds = choice.take(first)
+    faults = [
+        _mismatch(trial, int(m), int(d), int(r))
+        for m, d, r in zip(kinds.motor, kinds.drive, kinds.resistor, strict=True)
+    ]
+    phases: dict[int | str, str] = {1: "single-phase", 3: "three-phase"}
+    shown = f"{quantity(site.mains, 'V')}, {phases.get(site.phases, 'DC')}"
+    return _yes_no(faults, back, lambda _: shown)
 
 
 def _mismatch(trial: Trial, motor: int, drive: int, resistor: int) -> str:
@@ -65,27 +70,20 @@ def _mismatch(trial: Trial, motor: int, drive: int, resistor: int) -> str:
 
 def fit(trial: Trial) -> Outcome:
     """Flange and shaft of the motor on the gearhead."""
-    choice = trial.choice
-    known: dict[tuple[int, int], str] = {}
-    faults, good = [], []
-    for key in zip(choice.motor, choice.gearhead, strict=True):
-        motor, gear = trial.line.motors[key[0]], trial.line.gearheads[key[1]]
-        if key[1] < 0:
-            faults.append("")
-            good.append("")
-            continue
-        if key not in known:
-            known[key] = fits(motor, gear) or ""
-        faults.append(known[key])
-        flange = "" if motor.flange is None else f"{quantity(motor.flange, 'm')} flange "
-        good.append(f"{flange}on {gear.name}")
-    outcome = _yes_no(faults, trial, "")
-    return Outcome(
-        demand=outcome.demand,
-        limit=outcome.limit,
-        applies=choice.gearhead >= 0,
-        text=lambda k: faults[k] or good[k],
-    )
+    choice, line = trial.choice, trial.line
+    first, back = distinct(choice.motor, choice.gearhead)
+    faults = [
+        "" if g < 0 else fits(line.motors[m], line.gearheads[g]) or ""
+        for m, g in zip(choice.motor[first], choice.gearhead[first], strict=True)
+    ]
+
+    def good(k: int) -> str:
+        flange = line.motors[choice.motor[k]].flange
+        side = "" if flange is None else f"{quantity(flange, 'm')} flange "
+        return f"{side}on {line.gearheads[choice.gearhead[k]].name}"
+
+    outcome = _yes_no(faults, back, good)
+    return replace(outcome, applies=choice.gearhead >= 0)
 
 
 def surroundings(trial: Trial) -> Outcome:

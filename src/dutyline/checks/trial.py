@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import TypeVar
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,13 +18,24 @@ from dutyline.axis.model import Axis, Site
 from dutyline.catalogue.boundaries import Boundary, continuous_boundary, peak_boundary
 from dutyline.catalogue.parts import ProductLine
 from dutyline.catalogue.tables import PartTable, tables
+from dutyline.checks.reserves import required_reserve
+from dutyline.core.grouping import distinct, distinct_values
 from dutyline.demand.bus import BusSide, BusUse, bus_use
 from dutyline.demand.currents import Windings, rms_current
 from dutyline.demand.limits import WorstPoint, continuous_limit, limit_at_mean_speed, worst_point
-from dutyline.demand.motor import Shafts, end_torques, peak_torque, rms_torque
+from dutyline.demand.motor import (
+    Shafts,
+    end_torques,
+    peak_torque,
+    piece_reach,
+    returned_bounds,
+    rms_torque,
+)
 from dutyline.demand.output import MOVING, OutputDemand
+from dutyline.demand.overload import OverloadUse, overload_use
 from dutyline.physics.bus import capacitor_energy
 from dutyline.physics.gears import mesh_efficiency
+from dutyline.physics.overload import DEFAULT_CURVE, DEFAULT_RECOVERY
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -62,15 +73,6 @@ def gather(table: PartTable, name: str, index: Index, none: float = np.nan) -> A
     return np.where(index >= 0, column[np.maximum(index, 0)], none)
 
 
-def distinct(*columns: Index) -> tuple[Index, Index]:
-    """First occurrence of each distinct row, and for every row the number of its kind."""
-    key = np.zeros(columns[0].size, dtype=np.int64)
-    for column in columns:
-        key = key * (int(column.max(initial=0)) + 2) + column + 1
-    _, first, back = np.unique(key, return_index=True, return_inverse=True)
-    return first.astype(np.intp), back.astype(np.intp)
-
-
 @dataclass(frozen=True)
 class MotorSide:
     """Distinct choices of motor, gearhead and brake on one axis."""
@@ -79,6 +81,8 @@ class MotorSide:
     line: ProductLine
     choice: Choice
     boundaries: BoundaryShelf
+    screening: bool = False
+    """As in :class:`Trial`."""
 
     @cached_property
     def shafts(self) -> Shafts:
@@ -135,6 +139,16 @@ class MotorSide:
         return peak_torque(self.out, self.shafts)
 
     @cached_property
+    def reach(self) -> Array:
+        """(c, K) torque not exceeded on each piece [N*m]"""
+        return piece_reach(self.out, self.shafts)
+
+    @cached_property
+    def returned(self) -> tuple[Array, Array]:
+        """Energy [J] and power [W] that the return of one cycle does not exceed."""
+        return returned_bounds(self.out, self.shafts, self.reach)
+
+    @cached_property
     def peak_current(self) -> Array:
         """[A rms]"""
         return self.windings.current(self.peak[0])
@@ -157,7 +171,8 @@ class MotorSide:
     @cached_property
     def peak_point(self) -> WorstPoint:
         """Nearest approach to the intermittent boundary at nominal mains."""
-        return worst_point(self.out, self.shafts, self.boundaries.peak, self.choice.motor)
+        reserve = required_reserve("peak-torque", self.out.axis) if self.screening else None
+        return worst_point(self.out, self.shafts, self.boundaries.peak, self.choice.motor, reserve)
 
     @cached_property
     def low_point(self) -> WorstPoint:
@@ -288,6 +303,36 @@ class DriveSide:
         return np.where(capped, self.windings.torque(peak), np.inf)
 
     @cached_property
+    def overload(self) -> tuple[OverloadUse, NDArray[np.bool_]]:
+        """Use of the drives' overload curves, and where the usual curve had to be assumed."""
+        reference = np.minimum(self.windings.current_stall, self.current_rated)
+        count = reference.size
+        use = OverloadUse(*(np.full(count, np.nan) for _ in range(6)))
+        assumed = np.zeros(count, dtype=bool)
+        out, screening = self.motor_side.out, self.motor_side.screening
+        reach = self.motor_side.reach if screening else None
+        ids = ("overload-single", "overload-accumulated")
+        enough = min(1 - required_reserve(name, out.axis) for name in ids) if screening else 0.0
+        for drive in distinct_values(self.drive):
+            curve = self.motor_side.line.drives[drive].overload_curve if drive >= 0 else ()
+            rows = np.nonzero((self.drive == drive) & np.isfinite(reference))[0]
+            assumed[rows] = not curve
+            shafts, windings = self.shafts.take(rows), self.windings.take(rows)
+            found = overload_use(
+                out,
+                shafts,
+                windings,
+                reference[rows],
+                curve or DEFAULT_CURVE,
+                DEFAULT_RECOVERY,
+                enough,
+                None if reach is None else reach[self.of_motor_side[rows]],
+            )
+            for name in OverloadUse.__dataclass_fields__:
+                getattr(use, name)[rows] = getattr(found, name)
+        return use, assumed
+
+    @cached_property
     def bus(self) -> BusUse:
         """Energies at the bus over the cycle."""
         own = tables(self.motor_side.line).motors
@@ -331,6 +376,11 @@ class Trial:
     line: ProductLine
     choice: Choice
     boundaries: BoundaryShelf = field(repr=False)
+    screening: bool = False
+    """Only the verdict is wanted: lines that cannot change it may be left out, and numbers be
+    bounds where these decide the state."""
+    kept: dict[str, Any] = field(default_factory=dict, repr=False, compare=False)
+    """Results that several checks share."""
 
     @property
     def site(self) -> Site:
@@ -346,7 +396,7 @@ class Trial:
 
     def take(self, index: Index) -> Trial:
         """Some of the combinations, in the given order."""
-        return replace(self, choice=self.choice.take(index))
+        return replace(self, choice=self.choice.take(index), kept={})
 
     def motor(self, name: str) -> Array:
         """A field of the motors."""
@@ -376,7 +426,8 @@ class Trial:
     def motor_side(self) -> MotorSide:
         """Distinct motor, gearhead and brake."""
         first, _ = self._motor_split
-        return MotorSide(self.out, self.line, self.choice.take(first), self.boundaries)
+        choice = self.choice.take(first)
+        return MotorSide(self.out, self.line, choice, self.boundaries, self.screening)
 
     def at_motor(self, value: NDArray[Kind]) -> NDArray[Kind]:
         """A motor-side result, one element per combination."""

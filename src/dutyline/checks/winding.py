@@ -16,6 +16,8 @@ Array = NDArray[np.float64]
 
 SHORT = 0.1
 """Cycle over time constant of the winding below which the mean losses decide alone."""
+MOMENT = 1e-12
+"""[s] length of strips that stand in where a piece needs fewer cuts"""
 MISSING = "thermal resistances and capacities of the motor, K/W and J/K"
 
 
@@ -55,7 +57,7 @@ def state(trial: Trial) -> tuple[ThermalCycle, NDArray[np.intp]]:
     iron = _or(gather(motors, "iron_loss_rated", chosen), 0.0)
     iron_mean = cut.integral((np.abs(cut.speed) / rated) ** exponent) / length * iron[:, None]
     network = _network(side, _ambient(trial), rows)
-    return periodic_state(copper, iron_mean, cut.duration, network), rows
+    return periodic_state(copper, iron_mean, np.maximum(cut.duration, MOMENT), network), rows
 
 
 def _or(value: Array, otherwise: float) -> Array:
@@ -65,15 +67,18 @@ def _or(value: Array, otherwise: float) -> Array:
 def temperature(trial: Trial) -> Outcome:
     """Largest rise of the winding in the settled cycle against its limit."""
     side = trial.motor_side
+    long = trial.out.cycle_time > SHORT * trial.motor("tau_winding")
+    if trial.screening and not long.any():
+        nothing = np.full(trial.size, np.nan)
+        return Outcome(nothing, nothing, applies=False)
     rise = np.full(side.choice.size, np.nan)
     cycle, rows = state(trial)
     rise[rows] = cycle.winding_max
-    tau = trial.motor("tau_winding")
     return Outcome(
         demand=trial.at_motor(rise),
         limit=trial.motor("winding_limit") - _ambient(trial),
         missing=(MISSING,),
-        severity=np.where(trial.out.cycle_time > SHORT * tau, "must", "note"),
+        severity=np.where(long, "must", "note"),
     )
 
 

@@ -115,25 +115,38 @@ def roots(coefficient: Array) -> tuple[NDArray[np.intp], Array]:
     if row.size == 0:
         return row, low
     c = coefficient[row]
-    dc = slope(c)
-    rising = at(c, low[:, None])[:, 0] < at(c, high[:, None])[:, 0]
-    z = (low + high) / 2
-    for _ in range(60):
-        f = at(c, z[:, None])[:, 0]
-        above = (f > 0) == rising
-        high = np.where(above, z, high)
-        low = np.where(above, low, z)
-        d = at(dc, z[:, None])[:, 0]
-        with np.errstate(divide="ignore", invalid="ignore"):
-            newton = z - f / d
-        inside = (newton > low) & (newton < high)
-        step = np.where(inside, newton, (low + high) / 2)
-        if np.all(np.abs(step - z) <= 4e-16 * (1 + np.abs(z))):
-            z = step
-            break
-        z = step
+    z = _refined(c, low, high)
     order = np.lexsort((z, row))
     return row[order], z[order]
+
+
+def _refined(c: Array, low: Array, high: Array) -> Array:
+    """The sign change of each row of coefficients inside its bracket."""
+    dc = slope(c)
+    ends = np.stack([low, high], axis=1)
+    value = at(c, ends)
+    rising = value[:, 0] < value[:, 1]
+    span = value[:, 1] - value[:, 0]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        chord = low - value[:, 0] * (high - low) / span
+    result = np.where((chord > low) & (chord < high), chord, (low + high) / 2)
+    going = np.arange(result.size)
+    for _ in range(80):
+        z = result[going]
+        f = at(c[going], z[:, None])[:, 0]
+        above = (f > 0) == rising[going]
+        high[going] = np.where(above, z, high[going])
+        low[going] = np.where(above, low[going], z)
+        d = at(dc[going], z[:, None])[:, 0]
+        with np.errstate(divide="ignore", invalid="ignore"):
+            newton = z - f / d
+        inside = (newton >= low[going]) & (newton <= high[going])
+        step = np.where(inside, newton, (low[going] + high[going]) / 2)
+        result[going] = step
+        going = going[np.abs(step - z) > 1e-15 * (1 + np.abs(z))]
+        if going.size == 0:
+            break
+    return result
 
 
 def edges(count: int, row: NDArray[np.intp], place: Array) -> Array:

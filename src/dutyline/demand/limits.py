@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from dutyline.catalogue.boundaries import Boundary
 from dutyline.core import series
+from dutyline.core.grouping import distinct_values
 from dutyline.demand.motor import (
     Index,
     Shafts,
@@ -53,7 +54,11 @@ def share(torque: Array, limit: Array) -> Array:
 
 
 def worst_point(
-    out: OutputDemand, shafts: Shafts, boundaries: Boundaries, index: Index
+    out: OutputDemand,
+    shafts: Shafts,
+    boundaries: Boundaries,
+    index: Index,
+    reserve: float | None = None,
 ) -> WorstPoint:
     """Nearest approach of the duty trace to the boundary of each combination.
 
@@ -65,6 +70,9 @@ def worst_point(
     boundaries : Boundaries
         The boundary of combination ``k`` is ``boundaries[index[k]]``.
     index : (c,) ndarray of int
+    reserve : float, optional
+        Where only the state against this reserve is wanted: a point whose share falls on the same
+        side of 1 and of 1 minus the reserve as the worst one may stand for it.
 
     Returns
     -------
@@ -74,13 +82,13 @@ def worst_point(
     count = index.size
     result = WorstPoint(*(np.full(count, np.nan) for _ in range(4)))
     known = np.isfinite(shafts.vector).all(axis=1)
-    for which in np.unique(index):
+    for which in distinct_values(index):
         boundary = boundaries[which]
         if boundary is None:
             continue
         rows = np.nonzero((index == which) & known)[0]
         for part in chunks(rows.size, out.start.size):
-            _search(out, shafts.take(rows[part]), boundary, rows[part], result)
+            _search(out, shafts.take(rows[part]), boundary, rows[part], result, reserve)
     return result
 
 
@@ -91,7 +99,12 @@ def _limit(boundary: Boundary, speed: Array) -> Array:
 
 
 def _search(
-    out: OutputDemand, shafts: Shafts, boundary: Boundary, rows: Index, result: WorstPoint
+    out: OutputDemand,
+    shafts: Shafts,
+    boundary: Boundary,
+    rows: Index,
+    result: WorstPoint,
+    reserve: float | None,
 ) -> None:
     torque = np.abs(end_torques(out, shafts))
     speed = shafts.ratio[:, None] * out.moments.end_speed
@@ -103,7 +116,13 @@ def _search(
     coefficient = torque_coefficients(out, shafts)
     floor = _lowest(boundary, shafts.ratio[:, None] * out.moments.top_speed)
     bound = share(np.abs(coefficient).sum(axis=2), floor)
-    c, k = np.nonzero((bound > top[:, None] * (1 + 1e-12)) & np.isfinite(top)[:, None])
+    open_ = (bound > top[:, None] * (1 + 1e-12)) & np.isfinite(top)[:, None]
+    if reserve is not None:
+        wanted = 1 - reserve
+        side = (top > 1).astype(int) + (top > wanted * (1 - 1e-9))
+        reach = (bound > 1).astype(int) + (bound > wanted * (1 - 1e-9))
+        open_ &= reach > side[:, None]
+    c, k = np.nonzero(open_)
     if c.size:
         inner = _inside(coefficient[c, k], out, k, shafts.ratio[c], boundary)
         for row, piece, place, t, v, u in zip(c, k, *inner, strict=True):
@@ -158,7 +177,7 @@ def continuous_limit(
     than the winding's time constant the means of allowed and spent loss decide. (Derived here.)
     """
     result = np.full(index.size, np.nan)
-    for which in np.unique(index):
+    for which in distinct_values(index):
         boundary = boundaries[which]
         if boundary is None:
             continue
@@ -174,12 +193,26 @@ def continuous_limit(
     return result
 
 
+def continuous_bounds(
+    out: OutputDemand, shafts: Shafts, boundaries: Boundaries, index: Index
+) -> tuple[Array, Array]:
+    """Numbers between which :func:`continuous_limit` lies, from the range of speeds alone."""
+    low, high = np.full(index.size, np.nan), np.full(index.size, np.nan)
+    for which in distinct_values(index):
+        boundary = boundaries[which]
+        if boundary is not None:
+            rows = index == which
+            low[rows] = _lowest(boundary, shafts.ratio[rows] * out.peak_speed)
+            high[rows] = boundary.torque.max()
+    return low, high
+
+
 def limit_at_mean_speed(
     out: OutputDemand, shafts: Shafts, boundaries: Boundaries, index: Index
 ) -> Array:
     """Continuous torque at the mean motor speed [N*m], for the plain criterion."""
     result = np.full(index.size, np.nan)
-    for which in np.unique(index):
+    for which in distinct_values(index):
         boundary = boundaries[which]
         if boundary is not None:
             rows = index == which

@@ -85,6 +85,32 @@ def torque_coefficients(out: OutputDemand, shafts: Shafts, piece: Index | None =
     return one
 
 
+def piece_reach(out: OutputDemand, shafts: Shafts) -> Array:
+    """(c, K) a torque that is not exceeded on each piece [N*m], break-away left out."""
+    result = np.empty((shafts.ratio.size, out.start.size))
+    for part in chunks(shafts.ratio.size, out.start.size):
+        result[part] = np.abs(torque_coefficients(out, shafts.take(part))).sum(axis=2)
+    return result
+
+
+def returned_bounds(out: OutputDemand, shafts: Shafts, reach: Array) -> tuple[Array, Array]:
+    """Energy [J] and power [W] that the mechanical return of one cycle does not exceed.
+
+    Inertia and driven torque alone are counted; what the motor drives, drag and electrical
+    losses only lower them.
+    """
+    falling = np.maximum(-out.acceleration * out.speed, 0.0)
+    driven = np.maximum(-out.torque * out.speed, 0.0)
+    by_inertia = float((out.weight * falling).sum())
+    by_load = float((out.weight * driven).sum())
+    energy = shafts.inertia * shafts.ratio**2 * by_inertia + shafts.efficiency * by_load
+    able = (falling > 0).any(axis=1) | (driven > 0).any(axis=1)
+    if not able.any():
+        return energy, np.zeros(energy.size)
+    power = (reach[:, able] * out.moments.top_speed[able]).max(axis=1) * shafts.ratio
+    return energy, power
+
+
 def peak_torque(out: OutputDemand, shafts: Shafts) -> tuple[Array, Array]:
     """Largest magnitude of the motor torque [N*m] and its instant [s], both (c,)."""
     ends = np.abs(end_torques(out, shafts))

@@ -43,6 +43,8 @@ def overload_use(
     reference: Array,
     curve: Curve,
     recovery: float,
+    enough: float = 0.0,
+    reach: Array | None = None,
 ) -> OverloadUse:
     """Use of one overload curve by many combinations.
 
@@ -53,6 +55,10 @@ def overload_use(
     curve : pairs (load factor, seconds)
     recovery : float [s]
         Time in which the unloaded state takes a full charge away.
+    enough : float
+        A use known to be less than this may be given by an upper bound.
+    reach : (c, K) ndarray, optional [N*m]
+        As from :func:`dutyline.demand.motor.piece_reach`, for such bounds.
     """
     peak, at = peak_torque(out, shafts)
     factor = windings.current(peak) / reference
@@ -63,8 +69,14 @@ def overload_use(
     for column in (largest, net, single):
         column[~np.isfinite(factor)] = np.nan
     heavy = np.nonzero(factor > 1)[0]
+    if reach is not None and heavy.size:
+        base = windings.take(heavy).torque(reference[heavy])
+        over = ((reach[heavy] >= base[:, None]) * out.duration).sum(axis=1)
+        bound = over / allowed_time(factor[heavy], curve)
+        largest[heavy], single[heavy] = bound, bound
+        heavy = heavy[bound >= enough]
     for part in chunks(heavy.size, out.start.size):
-        _heavy(out, shafts, windings, reference, curve, recovery, heavy[part], use)
+        _heavy(out, shafts, windings, reference, curve, recovery, heavy[part], use, enough)
     return use
 
 
@@ -77,6 +89,7 @@ def _heavy(
     recovery: float,
     rows: Index,
     use: OverloadUse,
+    enough: float,
 ) -> None:
     winding, base = windings.take(rows), reference[rows]
     knots = np.array([1.0, *(x for x, _ in curve)])
@@ -89,7 +102,28 @@ def _heavy(
     use.largest[rows], use.net[rows] = settled.largest, settled.net
     last = cut.time[:, :, -1]
     use.time[rows] = last[np.arange(rows.size), settled.segment]
-    use.single[rows], use.single_time[rows] = _bursts(cut, factor, curve)
+    bound = _burst_bound(cut.duration, factor.max(axis=2), curve)
+    use.single[rows] = bound
+    near = np.nonzero(bound >= enough)[0]
+    if near.size:
+        some = Strips(*(getattr(cut, name)[near] for name in Strips.__dataclass_fields__))
+        single, ended = _bursts(some, factor[near], curve)
+        use.single[rows[near]], use.single_time[rows[near]] = single, ended
+
+
+def _burst_bound(duration: Array, factor: Array, curve: Curve) -> Array:
+    """Length of each stretch above 1 over the time allowed at its largest factor; the worst.
+
+    No level inside a stretch can use more than that.
+    """
+    run, top, worst = (np.zeros(duration.shape[0]) for _ in range(3))
+    for k in [*range(duration.shape[1])] * 2:
+        on = (factor[:, k] > 1) | (duration[:, k] == 0)
+        run = np.where(on, run + duration[:, k], 0.0)
+        top = np.where(on, np.maximum(top, np.where(duration[:, k] > 0, factor[:, k], 0)), 0.0)
+        worst = np.maximum(worst, run / allowed_time(np.maximum(top, 1 + 1e-9), curve))
+    endless = np.all((factor > 1) | (duration == 0), axis=1)
+    return np.where(endless, np.inf, worst)
 
 
 def _bursts(cut: Strips, factor: Array, curve: Curve) -> tuple[Array, Array]:

@@ -7,7 +7,7 @@ same functions that judge a single combination, so the screen can change no verd
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,9 +17,10 @@ from dutyline.catalogue.pairing import GearheadWish, combinations
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.ledger import FAILS, MEETS, SHORT, UNCHECKED, judge
 from dutyline.checks.listing import CHECKS
-from dutyline.checks.trial import Choice, Trial, distinct
+from dutyline.checks.trial import Choice, Trial
 from dutyline.checks.verdict import trial_of, verdicts
 from dutyline.core.errors import Fault, InputError
+from dutyline.core.grouping import distinct
 from dutyline.demand.output import OutputDemand, output_demand
 from dutyline.selection.rank import ORDERS, order_of
 from dutyline.selection.records import Shortlist
@@ -44,6 +45,8 @@ SCREEN: tuple[tuple[str, ...], ...] = (
         "resistor-minimum",
     ),
     ("standstill-torque", "peak-torque", "drive-peak-current"),
+    ("drive-continuous-current", "continuous-use", "thermal-runaway"),
+    ("overload-accumulated", "overload-single"),
 )
 """Check ids of the first rounds; every other must check runs in the last."""
 
@@ -69,6 +72,7 @@ PORTION = 65_536
 
 def decide(trial: Trial, progress: Progress | None = None) -> Decision:
     """Verdicts of all combinations of a trial, dear checks only where cheap ones do not fail."""
+    trial = replace(trial, screening=True)
     if trial.size <= PORTION:
         return _decide(trial)
     parts = []

@@ -1,0 +1,107 @@
+"""Speed as ratios beside a plain reference in one run; nothing here passes or fails.
+
+Each figure is the median of several runs. The reference is the dense block of
+:mod:`block`, timed on a sample of the same combinations in the same process.
+"""
+
+from __future__ import annotations
+
+import os
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
+import resource
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+import block
+import numpy as np
+import synthetic
+
+from dutyline.checks.ledger import MEETS
+from dutyline.checks.listing import CHECKS
+from dutyline.checks.trial import Trial
+from dutyline.checks.verdict import trial_of
+from dutyline.demand.output import output_demand
+from dutyline.selection.search import decide
+
+RUNS = 5
+SIZES = ((25, 10, 4), (100, 100, 10), (250, 400, 10))
+SAMPLE = 4096
+
+
+def median_time(work: Callable[[], object], runs: int = RUNS) -> float:
+    """Median wall time of several runs [s]."""
+    times = []
+    for _ in range(runs):
+        begun = time.perf_counter()
+        work()
+        times.append(time.perf_counter() - begun)
+    return statistics.median(times)
+
+
+def verdict_rates() -> None:
+    """Full verdicts per second beside the dense block, and that no verdict differs."""
+    axis = synthetic.lift_axis()
+    reserve = {check.id: check.reserve for check in CHECKS}
+    print(f"axis: {len(axis.cycle.pieces)} pieces, {axis.cycle.duration:.3f} s")
+    print(f"prepare one axis: {1e3 * median_time(lambda: output_demand(axis).moments):.1f} ms")
+    print("combinations   verdict, s   per second   block per second   ratio   verdicts differing")
+    for size in SIZES:
+        line = synthetic.product_line(*size)
+        choice = synthetic.every_combination(line)
+        trial = trial_of(axis, line, choice)
+        found = decide(trial)
+
+        def fresh(trial: Trial = trial) -> None:
+            decide(trial_of(trial.axis, trial.line, trial.choice, trial.out))
+
+        took = median_time(fresh)
+        pick = np.linspace(0, choice.size - 1, min(SAMPLE, choice.size)).astype(np.intp)
+        some = choice.take(pick)
+        kept: list[np.ndarray] = []
+        plain = median_time(lambda: kept.append(block.verdicts(axis, line, some, reserve)), 1)
+        differ = int((kept[0] != (found.state[pick] == MEETS)).sum())
+        rate, peer = choice.size / took, pick.size / plain
+        print(
+            f"{choice.size:12,d}   {took:10.3f}   {rate:10,.0f}   {peer:16,.0f}   "
+            f"{rate / peer:5.0f}   {differ} of {pick.size}"
+        )
+    print(f"largest memory of this process: {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MB")
+
+
+def cold_start() -> None:
+    """`dutyline select` over a thousand combinations in a fresh process."""
+    shipped = Path(__file__).parent.parent / "examples" / "carton-lift" / "axis.toml"
+    if not shipped.exists():
+        print(f"cold start: {shipped.name} is not there")
+        return
+    command = [sys.executable, "-m", "dutyline", "select", str(shipped)]
+    times, memory = [], 0
+    for _ in range(RUNS + 1):
+        with tempfile.TemporaryFile() as out:
+            begun = time.perf_counter()
+            process = subprocess.Popen(command, stdout=out, stderr=subprocess.DEVNULL)
+            _, _, used = os.wait4(process.pid, 0)
+            times.append(time.perf_counter() - begun)
+            memory = max(memory, used.ru_maxrss)
+    bare = []
+    for _ in range(RUNS):
+        begun = time.perf_counter()
+        subprocess.run([sys.executable, "-c", "import numpy"], check=True)
+        bare.append(time.perf_counter() - begun)
+    took, base = statistics.median(times[1:]), statistics.median(bare)
+    print(
+        f"cold start of select: {took:.3f} s, {memory / 1024:.0f} MB "
+        f"({took / base:.1f} times a process that only imports numpy, {base:.3f} s)"
+    )
+
+
+if __name__ == "__main__":
+    verdict_rates()
+    cold_start()
