@@ -6,6 +6,7 @@ The reader, ``dutyline schema`` and the field reference are all made from :data:
 from __future__ import annotations
 
 from difflib import get_close_matches
+from functools import cache
 
 from dutyline.axis.fields_around import (
     ACCURACY,
@@ -129,5 +130,6 @@ def names_of(section: Section, kind: str | None) -> tuple[str, ...]:
     return tuple(dict.fromkeys(n for f in section.fields_of(kind) for n in (f.name, *f.aliases)))
 
 
+@cache
 def _words(field: Field) -> tuple[str, ...]:
     return tuple(plain(word) for word in (field.name, *field.aliases))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 LINEAR_KINDS = ("ball-screw", "lead-screw", "rack", "belt", "conveyor", "hoist")
 """Mechanism kinds whose travel is linear; ``direct`` is by its load."""
@@ -56,7 +57,7 @@ TRAVEL_FORMS: dict[str, tuple[str, str]] = {
 """Dimensions that follow the travel of the load: (linear, rotary)."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Field:
     """One field: everything the reader, the schema and the reference say of it."""
 
@@ -103,7 +104,7 @@ class Field:
         return self.takes if pair is None else pair[0 if linear else 1]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Section:
     """One section of the file, or the form of a nested table."""
 
@@ -122,4 +123,9 @@ class Section:
 
     def fields_of(self, kind: str | None) -> tuple[Field, ...]:
         """Fields that belong to a kind; all when the kind is None."""
-        return tuple(f for f in self.fields if kind is None or not f.kinds or kind in f.kinds)
+        return _fields_of(self, kind)
+
+
+@cache
+def _fields_of(section: Section, kind: str | None) -> tuple[Field, ...]:
+    return tuple(f for f in section.fields if kind is None or not f.kinds or kind in f.kinds)

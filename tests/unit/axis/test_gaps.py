@@ -1,0 +1,60 @@
+"""What is still asked, and in which order."""
+
+from tests.support.axis_files import LIFT, TABLE, edited
+
+from dutyline.axis.read import read_axis
+
+
+def asked(text, *changes):
+    return read_axis("a.toml", text=edited(text, *changes)).questions
+
+
+def test_at_most_seven_in_order_of_rank():
+    questions = asked(
+        LIFT,
+        ('[site]\nmains = "230 V"\nphases = 3\n', ""),
+        ("friction = 0.01\n", ""),
+        ('drag = "15 N"\n', ""),
+        ("efficiency = 0.92\n", ""),
+    )
+    assert [q.rank for q in questions] == [1, 2, 3, 4, 5, 6, 7]
+    paths = [q.path for q in questions]
+    assert paths[:4] == ["site.mains", "load.friction", "load.drag", "mechanism.efficiency"]
+
+
+def test_questions_are_sentences_with_the_default_used():
+    question = next(q for q in asked(LIFT, ("friction = 0.01\n", "")) if q.path == "load.friction")
+    assert question.text.endswith("?")
+    assert question.effect.endswith(".")
+    assert question.used == "0.01"
+
+
+def test_what_is_stated_is_not_asked():
+    paths = [q.path for q in asked(LIFT)]
+    assert "load.friction" not in paths
+    assert "load.incline" not in paths
+
+
+def test_a_level_axis_is_not_asked_about_falling():
+    level = [q.path for q in asked(LIFT, ('"90 deg"', '"0 deg"'))]
+    assert "stop.free_distance" not in level
+    assert "stop.free_distance" in [q.path for q in asked(LIFT)]
+
+
+def test_a_table_is_not_asked_about_its_slope():
+    assert "load.incline" not in [q.path for q in asked(TABLE)]
+
+
+def test_guesses_and_ranges_of_the_user_are_asked_back():
+    guess = next(q for q in asked(LIFT, ("0.01", '"about 0.02"')) if q.path == "load.friction")
+    assert guess.used == "about 0.02"
+    spread = next(q for q in asked(LIFT, ('"40 kg"', '"36..46 kg"')) if q.path == "load.mass")
+    assert "between" in spread.text
+
+
+def test_the_mechanism_is_named():
+    stiff = next(q for q in asked(LIFT) if q.path == "mechanism.stiffness")
+    assert stiff.text == "How stiff is the ball screw?"
+    assert "mechanism.stiffness" not in [
+        q.path for q in asked(LIFT, ('lead = "10 mm"', 'lead = "10 mm"\nstiffness = "60 N/um"'))
+    ]

@@ -1,0 +1,107 @@
+"""Five questions: whatever is answered or left open, the text reads without faults."""
+
+import pytest
+from tests.support.axis_files import line_of
+
+from dutyline.axis.forms import KINDS
+from dutyline.axis.new import ask
+from dutyline.axis.read import read_axis
+
+
+def talk(*answers):
+    """The axis, the text and everything that was said."""
+    said = []
+    text = ask(iter(answers), said.append)
+    return read_axis("new.toml", text=text), text, "\n".join(said)
+
+
+def test_full_answers_become_the_axis():
+    axis, _, said = talk("belt", "12 kg + 15.5 lb, 90°", "700 mm in 0,6 s", "30 /min",
+                         "230 V, 3 phases")  # fmt: skip
+    assert axis.train.kind == "belt"
+    load = axis.train.chain.load.base
+    assert load.mass == pytest.approx(12 + 15.5 * 0.45359237, rel=1e-12)
+    assert load.gravity == pytest.approx(load.mass * 9.80665, rel=1e-12)
+    assert axis.cycle.duration == pytest.approx(2.0, rel=1e-9)
+    assert axis.cycle.phases[0].distance == pytest.approx(0.7)
+    assert axis.cycle.phases[0].top_speed == pytest.approx(1.75)
+    assert axis.site is not None
+    assert (axis.site.mains, axis.site.phases) == (230.0, 3)
+    assert "straight up" in said
+    assert "0.80 s remain beside the way there and back" in said
+    assert "Gravity axis" in said
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("answered", [True, False])
+def test_every_kind_reads_back(kind, answered):
+    linear = kind not in ("rotary-table", "swing-arm")
+    rest = ["25 kg" if linear else "0.3 kg*m^2",
+            "200 mm in 0.5 s" if linear else "90 deg in 0.25 s",
+            "every 3 s", "400 V three-phase"]  # fmt: skip
+    axis, _, _ = talk(kind, *(rest if answered else []))
+    assert axis.train.kind == kind
+    assert (axis.site is None) != answered
+    assert axis.cycle.duration > 0
+
+
+def test_nothing_answered_still_leaves_a_file_that_says_what_is_assumed():
+    axis, text, said = talk()
+    assert axis.train.kind == "belt"
+    assert {"load.mass", "phase.there.by", "phase.there.time"} <= set(
+        axis.assumed(("load", "phase"))
+    )
+    assert text.count("assumed") >= 4
+    assert "Left open" in said
+
+
+def test_open_facts_stand_in_comments():
+    axis, text, said = talk("belt", "10 kg", "300 mm in 0.6 s", "20 /min", "")
+    assert "# Still worth asking" in text
+    for question in axis.questions:
+        assert line_of(text, question.path) > 1
+    assert f"{len(axis.questions)} facts are still worth asking" in said
+
+
+def test_what_is_not_understood_is_asked_again():
+    axis, _, said = talk("bolt", "belt", "heavy", "-3 kg", "10 kg", "far", "300 mm in 0.6 s",
+                         "1,250 s", "every 4 s", "lots", "48 V dc")  # fmt: skip
+    assert 'The nearest is "belt"' in said
+    assert "not above 0" in said
+    assert axis.train.chain.load.base.mass == 10.0
+    assert axis.cycle.duration == pytest.approx(4.0)
+    assert axis.site is not None
+    assert axis.site.phases == "dc"
+
+
+def test_a_bare_number_is_asked_about():
+    axis, _, said = talk("belt", "10 kg", "300 mm in 0.6 s", "30", "/min", "")
+    assert "per minute or seconds?" in said
+    assert axis.cycle.duration == pytest.approx(2.0)
+    assert talk("belt", "10 kg", "300 mm in 0.6 s", "30", "s")[0].cycle.duration == 30.0
+
+
+def test_a_cycle_that_leaves_no_time_is_told_and_asked_again():
+    axis, _, said = talk("belt", "10 kg", "300 mm in 0.6 s", "60 /min", "every 2 s")
+    assert "There and back take 1.2 s" in said
+    assert axis.cycle.duration == pytest.approx(2.0)
+
+
+def test_a_table_goes_on_and_does_not_come_back():
+    axis, _, said = talk("rotary-table", "6 kg*m^2", "30 deg in 0.25 s", "60 /min")
+    assert len(axis.cycle.phases) == 2
+    assert axis.cycle.net_travel > 0
+    assert "0.75 s remain after the move" in said
+
+
+def test_mains_without_phases_are_asked_about():
+    axis, _, said = talk("belt", "10 kg", "300 mm in 0.6 s", "20 /min", "230 V", "1")
+    assert "One or three phases" in said
+    assert axis.site is not None
+    assert axis.site.phases == 1
+
+
+def test_quotes_in_an_answer_do_not_break_the_file():
+    assert talk("belt", "10 kg", '12" in 0.6 s')[0].cycle.phases[0].distance == pytest.approx(
+        12 * 0.0254
+    )
