@@ -169,8 +169,17 @@ def _typst_piece(token: Token, built: bool) -> str:
         case "sign":
             return _TYPST_SIGNS[token.text]
         case "op":
-            return "/" if built and token.text == "/" else OPERATORS[token.text][0]
+            return OPERATORS[token.text][0]
     return token.text if token.kind == "number" else _quoted(token.text)
+
+
+def _divides(tokens: Sequence[Token], k: int) -> bool:
+    """True for a slash with something to divide on both sides."""
+    before = next((t for t in reversed(tokens[:k]) if t.kind != "space"), None)
+    after = next((t for t in tokens[k + 1 :] if t.kind != "space"), None)
+    ends = (None, "op", "other")
+    kinds = [None if t is None else t.kind for t in (before, after)]
+    return tokens[k].text == "/" and not any(kind in ends for kind in kinds)
 
 
 def _typst(tokens: Sequence[Token], built: bool) -> str:
@@ -181,6 +190,8 @@ def _typst(tokens: Sequence[Token], built: bool) -> str:
                 out += f" {_space(tokens[k - 1], tokens[k + 1])} "
         elif token.kind in ("sub", "sup"):
             out = out.rstrip() + _typst_piece(token, built)
+        elif built and _divides(tokens, k):
+            out += " /"
         else:
             out += f" {_typst_piece(token, built)}"
     return " ".join(out.split())

@@ -37,8 +37,8 @@ from dutyline.report.tree import (
 from dutyline.report.words import STATE_WORDS
 
 _WEIGHTS = {400: "400Regular", 600: "600SemiBold", 700: "700Bold"}
-_SCALE = 4 / 3
-"""Pixels of a screen per point of the drawings."""
+_SCALE = 832 / 493.2
+"""Pixels of the text column per point of the widest drawing."""
 
 
 class _Page:

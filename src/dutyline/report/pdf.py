@@ -18,12 +18,14 @@ _STAND_IN = "\u25a1"
 _RANGES = (
     (0x20, 0x7E),
     (0xA0, 0x17F),
-    (0x370, 0x377),
+    (0x374, 0x377),
     (0x37A, 0x37F),
     (0x384, 0x38A),
     (0x38C, 0x38C),
     (0x38E, 0x3A1),
-    (0x3A3, 0x3FF),
+    (0x3A3, 0x3CE),
+    (0x3D0, 0x3E1),
+    (0x3F0, 0x3FF),
     (0x400, 0x45F),
     (0x2010, 0x2015),
     (0x2018, 0x201E),
@@ -93,7 +95,7 @@ def _figures_cleaned(node: Any) -> Any:
 def _data(document: Document) -> str:
     body = _figures_cleaned(_swept(plain(document), printable))
     body["numbers"] = dict(document.numbers())
-    return json.dumps(body, ensure_ascii=False, sort_keys=True)
+    return json.dumps(body, ensure_ascii=False, sort_keys=True, allow_nan=False)
 
 
 def to_pdf(document: Document) -> bytes:

@@ -5,7 +5,16 @@ from __future__ import annotations
 import math
 
 from dutyline.checks.records import Line
-from dutyline.core.numbers import SPACE, echo, group, pair, percent, stated_quantity, with_unit
+from dutyline.core.numbers import (
+    SPACE,
+    THIN,
+    echo,
+    group,
+    pair,
+    percent,
+    stated_quantity,
+    with_unit,
+)
 from dutyline.core.values import Value
 
 STATE_WORDS = {
@@ -73,6 +82,15 @@ def demand_and_limit(line: Line) -> tuple[str, str, str]:
     if line.unit == "s" and line.limit > 1e5 * 3600:
         limit = f"> {group(1e5)}"
     return demand, limit, unit
+
+
+def share(used: float) -> str:
+    """A used share as percent; far beyond the limit only that it is far.
+
+    >>> share(12.0).replace(SPACE, " ").replace(THIN, " ")
+    '> 999 %'
+    """
+    return percent(used) if used < 9.995 else f">{SPACE}999{THIN}%"
 
 
 def sized(line: Line) -> tuple[str, str]:

@@ -6,7 +6,7 @@ import math
 
 from dutyline.checks.records import Line, Verdict
 from dutyline.checks.sentence import verdict_sentence
-from dutyline.core.numbers import group, percent, quantity, with_unit
+from dutyline.core.numbers import group, quantity, with_unit
 from dutyline.report.figures.data import DutyData, DutyMark, Part, TrainData
 from dutyline.report.figures.duty import duty
 from dutyline.report.figures.symbols import SYMBOLS
@@ -36,7 +36,7 @@ from dutyline.report.tree import (
     strong,
     words,
 )
-from dutyline.report.words import STATE_WORDS, listed, lower_first, mark_of, sized
+from dutyline.report.words import STATE_WORDS, listed, lower_first, mark_of, share, sized
 
 _MOST_KEYS = 8
 
@@ -72,13 +72,13 @@ def duty_figure(verdict: Verdict) -> Figure:
     marks = []
     for line in _plotted(verdict):
         used = line.used or 0.0
-        label = f"{lower_first(line.title)} {percent(used)}" if line in loud else ""
+        label = f"{lower_first(line.title)} {share(used)}" if line in loud else ""
         marks.append(DutyMark(used, mark_of(line), label))
     unmade = sum(line.state == "not-checked" for line in counted(verdict))
     data = DutyData(tuple(marks), unmade)
     tight = sorted(_plotted(verdict), key=lambda ln: -(ln.used or 0.0))[:4]
     said = [
-        f"{lower_first(ln.title)} {percent(ln.used or 0.0)}, {STATE_WORDS[mark_of(ln)]}"
+        f"{lower_first(ln.title)} {share(ln.used or 0.0)}, {STATE_WORDS[mark_of(ln)]}"
         for ln in tight
     ]
     rings = f" {unmade} checks are not on the line because data is missing." if unmade else ""
@@ -225,8 +225,8 @@ def key_figures(verdict: Verdict) -> Section:
                     cell(_title(line, verdict)),
                     cell(strong(demand)),
                     cell(limit),
-                    cell(strong(percent(used))),
-                    cell(Bar(used, line.required, mark)),
+                    cell(strong(share(used))),
+                    cell(Bar(min(used, 2.0), line.required, mark)),
                     cell(Mark(mark), strong(state) if mark != "meets" else state),
                 )
             )

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 
 from dutyline.checks.records import Line, Verdict
 from dutyline.checks.sentence import open_lines, remark
-from dutyline.core.numbers import percent
 from dutyline.report.tree import (
     Bar,
     Column,
@@ -21,7 +20,14 @@ from dutyline.report.tree import (
     strong,
     words,
 )
-from dutyline.report.words import STATE_WORDS, demand_and_limit, left_and_wanted, mark_of, when
+from dutyline.report.words import (
+    STATE_WORDS,
+    demand_and_limit,
+    left_and_wanted,
+    mark_of,
+    share,
+    when,
+)
 
 _COLUMNS = (
     Column(words("Check"), 39),
@@ -84,8 +90,8 @@ def row_of(line: Line) -> Row:
     behind = f" of {limit}" + (f"\u00a0{unit}" if unit else "")
     body = (
         name,
-        cell(Bar(line.used, line.required, mark)),
-        cell(strong(percent(line.used))),
+        cell(Bar(min(line.used, 2.0), line.required, mark)),
+        cell(strong(share(line.used))),
         cell(strong(demand), Run(behind, "soft")),
         cell(when(line)),
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dutyline.checks.records import Verdict
 from dutyline.checks.sentence import tightest_line
-from dutyline.core.numbers import percent, quantity, significant
+from dutyline.core.numbers import quantity, significant
 from dutyline.report.parts import chosen
 from dutyline.report.sections.answer import answer
 from dutyline.report.sections.ledger import counted, needing
@@ -21,7 +21,7 @@ from dutyline.report.tree import (
     strong,
     words,
 )
-from dutyline.report.words import STATE_WORDS, listed, lower_first
+from dutyline.report.words import STATE_WORDS, listed, lower_first, share
 from dutyline.selection.rank import moved_mass
 from dutyline.selection.records import Rejection, Shortlist
 
@@ -43,7 +43,7 @@ def _why(verdict: Verdict, mine: bool, best: Verdict) -> str:
     said = ["Chosen." if mine else "Not chosen."]
     short = [ln for ln in open_ones if ln.state != "not-checked"]
     if short:
-        names = [f"{lower_first(ln.title)} {percent(ln.used or 0.0)}" for ln in short[:3]]
+        names = [f"{lower_first(ln.title)} {share(ln.used or 0.0)}" for ln in short[:3]]
         said.append(f"Needs a decision on {listed(names)}.")
     unmade = len(open_ones) - len(short)
     if unmade:
@@ -62,7 +62,7 @@ def _candidate(verdict: Verdict, mine: bool, best: Verdict) -> Row:
     tight = tightest_line(verdict.ledger)
     said = ""
     if tight is not None and tight.used is not None:
-        said = f"{percent(tight.used)} {lower_first(tight.title)}"
+        said = f"{share(tight.used)} {lower_first(tight.title)}"
     ratio = verdict.demand.get("motor", {}).get("inertia_ratio")
     mass = moved_mass(verdict, verdict.line)
     names = verdict.combination
@@ -89,7 +89,7 @@ def _rejected(rejection: Rejection) -> Row:
     worst = next((ln for ln in rejection.failing if ln.used is not None and not ln.yes_no), None)
     said = ""
     if worst is not None and worst.used is not None and worst.used < 100:
-        said = f"{percent(worst.used)} {lower_first(worst.title)}"
+        said = f"{share(worst.used)} {lower_first(worst.title)}"
     why = " ".join(_sentence(t) for t in (rejection.text, rejection.near_miss) if t)
     return Row(
         (

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.checks.records import Line, Verdict
-from dutyline.core.numbers import group, percent, quantity, significant, stated_quantity
+from dutyline.core.numbers import group, quantity, significant, stated_quantity
 from dutyline.demand.trace import MotorTrace
 from dutyline.physics.overload import DEFAULT_CURVE
 from dutyline.physics.overload import allowed_time as allowed
@@ -31,7 +31,7 @@ from dutyline.report.figures.warm import warm as draw_warm
 from dutyline.report.parts import Chosen, milliseconds
 from dutyline.report.sections.demand import RPM
 from dutyline.report.tree import Block, Figure, Paragraph, Section, Side, strong, words
-from dutyline.report.words import instant
+from dutyline.report.words import instant, share
 
 Array = NDArray[np.float64]
 _WIDE = 84.0
@@ -107,7 +107,7 @@ def plane_figure(verdict: Verdict, trace: MotorTrace) -> Figure:
     ]
     peak = _line(verdict, "peak-torque")
     if peak is not None and peak.used is not None:
-        alt.append(f"At its worst it takes {percent(peak.used)} of the intermittent boundary.")
+        alt.append(f"At its worst it takes {share(peak.used)} of the intermittent boundary.")
     if data.effective is not None:
         alt.append(
             f"The effective point lies at {group(data.effective[0])} r/min and "
@@ -193,11 +193,11 @@ def overload_data(verdict: Verdict, trace: MotorTrace, parts: Chosen) -> Overloa
 def overload_figure(verdict: Verdict, data: OverloadData) -> Figure:
     """Allowed and asked overload time."""
     used = _line(verdict, "overload-single", "drive")
-    share = "" if used is None or used.used is None else f" It uses {percent(used.used)} of it."
+    taken = "" if used is None or used.used is None else f" It uses {share(used.used)} of it."
     asks = data.corner_label or "no current above the reference"
     alt = (
         "Allowed overload time over the load factor, and the longest time of this cycle at or "
-        f"above each load: {asks}.{share}"
+        f"above each load: {asks}.{taken}"
     )
     caption = (
         "Overload. For each current, the longest time this cycle stays at or above it, and the "
@@ -275,14 +275,14 @@ def _answers(verdict: Verdict, trace: MotorTrace, data: OverloadData | None) -> 
         if inside and low is not None and low.used is not None:
             text += ", on low mains as well" if low.used <= 1 else ", but not on low mains"
         at = "" if peak.at is None else f" at {instant(peak.at)}"
-        text += f". The nearest approach is{at} with {percent(peak.used)} of the torque available"
+        text += f". The nearest approach is{at} with {share(peak.used)} of the torque available"
         said.append(("Is the loop inside?", f"{text} at that speed."))
     use = _line(verdict, "continuous-use")
     if use is not None and use.used is not None:
         text = "Yes" if use.used <= 1 else "No"
-        share = percent(use.used)
+        used = share(use.used)
         said.append(
-            ("Will it run all day?", f"{text}. The cycle uses {share} of the continuous torque.")
+            ("Will it run all day?", f"{text}. The cycle uses {used} of the continuous torque.")
         )
     burst, grown = (
         _line(verdict, "overload-single", "drive"),
