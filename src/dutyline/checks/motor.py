@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.catalogue.boundaries import Boundary
 from dutyline.checks.records import Outcome, Severity
 from dutyline.checks.reserves import required_reserve
 from dutyline.checks.trial import Trial
 from dutyline.core.grouping import distinct_values
 from dutyline.core.numbers import quantity
-from dutyline.demand.limits import WorstPoint, continuous_bounds, share
+from dutyline.demand.limits import Boundaries, WorstPoint, continuous_bounds, share
 from dutyline.demand.overload import overload_use
 from dutyline.physics.overload import DEFAULT_RECOVERY
 
 Array = NDArray[np.float64]
+Index = NDArray[np.intp]
 
 STILL = 1 / np.sqrt(2)
 """Share of the stall torque that may be held at true standstill: one phase carries the crest."""
@@ -31,12 +35,8 @@ def speed_on_low_mains(trial: Trial) -> Outcome:
     point = trial.motor_side.low_point
     outcome = _capped(trial, point, BOUNDARY)
     severity: Severity = "must" if trial.site.weak_mains else "caution"
-    shelf = trial.boundaries.low
     top = trial.at_motor(trial.motor_side.top_speed)
-    ends = {m: shelf[m] for m in distinct_values(trial.choice.motor)}
-    end = np.array(
-        [b.speed[-1] if (b := ends[m]) is not None else np.nan for m in trial.choice.motor]
-    )
+    end = _of_each(trial.boundaries.low, trial.choice.motor, lambda b: float(b.speed[-1]))
     over = top > end * (1 + 1e-12)
     return Outcome(
         demand=np.where(over, top, outcome.demand),
@@ -119,9 +119,8 @@ def _current_factor(trial: Trial) -> Array:
 def standstill_torque(trial: Trial) -> Outcome:
     """Torque held at standstill against the share of the stall torque that one phase may carry."""
     held, at = (trial.at_motor(v) for v in trial.motor_side.hold)
-    shelf, index = trial.boundaries.continuous, trial.at_motor(trial.motor_side.braked)
-    stall = {k: shelf[k] for k in distinct_values(index)}
-    limit = np.array([b.torque[0] if (b := stall[k]) is not None else np.nan for k in index])
+    index = trial.at_motor(trial.motor_side.braked)
+    limit = _of_each(trial.boundaries.continuous, index, lambda b: float(b.torque[0]))
     return Outcome(
         demand=held,
         limit=STILL * limit,
@@ -134,17 +133,25 @@ def standstill_torque(trial: Trial) -> Outcome:
 
 def top_speed(trial: Trial) -> Outcome:
     """Largest motor speed against the end of the motor's curve."""
-    shelf = trial.boundaries.peak
-    ends = {m: shelf[m] for m in distinct_values(trial.choice.motor)}
-    limit = [b.speed[-1] if (b := ends[m]) is not None else np.nan for m in trial.choice.motor]
+    limit = _of_each(trial.boundaries.peak, trial.choice.motor, lambda b: float(b.speed[-1]))
     top = trial.at_motor(trial.motor_side.top_speed)
     return Outcome(
         demand=top,
-        limit=np.array(limit),
+        limit=limit,
         missing=(BOUNDARY,),
         at=np.full(trial.size, _top_time(trial)),
         at_speed=top,
     )
+
+
+def _of_each(shelf: Boundaries, index: Index, read: Callable[[Boundary], float]) -> Array:
+    """A number read off the boundary of each combination; nan where there is none."""
+    table = np.full(int(index.max(initial=0)) + 1, np.nan)
+    for which in distinct_values(index):
+        boundary = shelf[int(which)]
+        if boundary is not None:
+            table[which] = read(boundary)
+    return table[index]
 
 
 def _top_time(trial: Trial) -> float:

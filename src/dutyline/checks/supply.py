@@ -71,19 +71,29 @@ def _mismatch(trial: Trial, motor: int, drive: int, resistor: int) -> str:
 def fit(trial: Trial) -> Outcome:
     """Flange and shaft of the motor on the gearhead."""
     choice, line = trial.choice, trial.line
-    first, back = distinct(choice.motor, choice.gearhead)
+    shaft = _alike([(m.flange, m.shaft) for m in line.motors], choice.motor)
+    bore = _alike([(g.input_flanges, g.shaft_in_max) for g in line.gearheads], choice.gearhead)
+    first, back = distinct(shaft, bore)
     faults = [
         "" if g < 0 else fits(line.motors[m], line.gearheads[g]) or ""
         for m, g in zip(choice.motor[first], choice.gearhead[first], strict=True)
     ]
 
-    def good(k: int) -> str:
-        flange = line.motors[choice.motor[k]].flange
-        side = "" if flange is None else f"{quantity(flange, 'm')} flange "
-        return f"{side}on {line.gearheads[choice.gearhead[k]].name}"
+    def text(k: int) -> str:
+        motor, gearhead = line.motors[choice.motor[k]], line.gearheads[choice.gearhead[k]]
+        side = "" if motor.flange is None else f"{quantity(motor.flange, 'm')} flange "
+        return fits(motor, gearhead) or f"{side}on {gearhead.name}"
 
-    outcome = _yes_no(faults, back, good)
-    return replace(outcome, applies=choice.gearhead >= 0)
+    outcome = _yes_no(faults, back, text)
+    return replace(outcome, applies=choice.gearhead >= 0, text=text)
+
+
+def _alike(marks: list[tuple[object, ...]], index: Index) -> Index:
+    """A number for each combination, equal where the marks of its part are; -1 without a part."""
+    known: dict[tuple[object, ...], int] = {}
+    number = [known.setdefault(mark, len(known)) for mark in marks]
+    table = np.array([*number, -1], dtype=np.intp)
+    return table[index]
 
 
 def surroundings(trial: Trial) -> Outcome:

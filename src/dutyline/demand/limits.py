@@ -22,6 +22,8 @@ from dutyline.demand.motor import (
 from dutyline.demand.output import OutputDemand
 
 Array = NDArray[np.float64]
+SLICES = 6
+"""Slices of a piece on which speeds are bounded."""
 GOLDEN = (np.sqrt(5.0) - 1) / 2
 
 
@@ -157,15 +159,18 @@ def _inside(
     used, _, _ = shares(np.tile(grid, (piece.size, 1)))
     best = used.argmax(axis=1)
     low, high = grid[np.maximum(best - 1, 0)], grid[np.minimum(best + 1, 32)]
-    for _ in range(60):
-        a = high - GOLDEN * (high - low)
-        b = low + GOLDEN * (high - low)
-        left, right = shares(a[:, None])[0][:, 0], shares(b[:, None])[0][:, 0]
+    a, b = high - GOLDEN * (high - low), low + GOLDEN * (high - low)
+    left, right = shares(a[:, None])[0][:, 0], shares(b[:, None])[0][:, 0]
+    for _ in range(50):
         up = left < right
         low, high = np.where(up, a, low), np.where(up, high, b)
+        fresh = np.where(up, low + GOLDEN * (high - low), high - GOLDEN * (high - low))
+        a, b = np.where(up, b, fresh), np.where(up, fresh, a)
+        value = shares(fresh[:, None])[0][:, 0]
+        left, right = np.where(up, right, value), np.where(up, value, left)
     place = (low + high) / 2
-    value, torque, speed = shares(place[:, None])
-    return place, torque[:, 0], speed[:, 0], value[:, 0]
+    found, torque, speed = shares(place[:, None])
+    return place, torque[:, 0], speed[:, 0], found[:, 0]
 
 
 def continuous_limit(
@@ -196,14 +201,29 @@ def continuous_limit(
 def continuous_bounds(
     out: OutputDemand, shafts: Shafts, boundaries: Boundaries, index: Index
 ) -> tuple[Array, Array]:
-    """Numbers between which :func:`continuous_limit` lies, from the range of speeds alone."""
+    """Numbers between which :func:`continuous_limit` lies, from slices of the speed range.
+
+    On every slice of a piece the speed runs one way, so its ends bound the torque of a boundary
+    that does not rise; of one that rises the largest torque is taken.
+    """
     low, high = np.full(index.size, np.nan), np.full(index.size, np.nan)
+    z = np.linspace(-1.0, 1.0, SLICES + 1)
+    edge = np.abs(series.at(out.moments.speed, z[None, :]))
+    slow = np.minimum(edge[:, 1:], edge[:, :-1]).ravel()
+    fast = np.maximum(edge[:, 1:], edge[:, :-1]).ravel()
+    share = np.repeat(out.duration / out.cycle_time / SLICES, SLICES)
     for which in distinct_values(index):
         boundary = boundaries[which]
-        if boundary is not None:
-            rows = index == which
-            low[rows] = _lowest(boundary, shafts.ratio[rows] * out.peak_speed)
-            high[rows] = boundary.torque.max()
+        if boundary is None:
+            continue
+        rows = np.nonzero(index == which)[0]
+        rises = bool(np.any(np.diff(boundary.torque) > 0))
+        for part in chunks(rows.size, share.size):
+            some = rows[part]
+            ratio = shafts.ratio[some, None]
+            low[some] = np.sqrt(_lowest(boundary, ratio * fast) ** 2 @ share)
+            top = np.full(some.size, boundary.torque.max())
+            high[some] = top if rises else np.sqrt(_limit(boundary, ratio * slow) ** 2 @ share)
     return low, high
 
 
