@@ -10,7 +10,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from dutyline.core.dimensions import DIMENSIONS, TABLE
-from dutyline.core.unit_list import EXACT, GRAVITY, INCH, POUND, RUN_TOGETHER, UNITS
+from dutyline.core.unit_list import EXACT, FOLDED, GRAVITY, INCH, POUND, RUN_TOGETHER, UNITS, Unit
 from dutyline.core.units import ValueFault, format_si, parse_number, read_value, show
 from dutyline.core.values import STATUSES, Value
 
@@ -164,12 +164,11 @@ def test_temperature_scales_agree(hundredths: int) -> None:
 
 
 @given(size=sizes, unit=st.sampled_from(UNITS))
-def test_a_unit_is_wrong_in_every_field_of_another_kind(size: float, unit: object) -> None:
-    from dutyline.core.unit_list import Unit
-
-    assert isinstance(unit, Unit)
+def test_a_unit_is_wrong_in_every_field_of_another_kind(size: float, unit: Unit) -> None:
     for name in ("mass", "length", "torque", "voltage"):
-        same = any(u.vector == TABLE[name].vector for u in EXACT[unit.name])
+        if (unit.name, name) == ("nm", "torque"):
+            continue  # newton metre without capitals
+        same = any(u.vector == TABLE[name].vector for u in FOLDED[unit.name.casefold()])
         found = _read(f"{size!r} {unit.name}", name)
         if isinstance(found, Value):
             assert same

@@ -61,6 +61,10 @@ def amount(text: str, wanted: Dimension, typed: str, mark: int) -> Amount:
         return _term(text, wanted, typed, mark)
     if wanted.name == "temperature" or len(terms) > _MOST_TERMS:
         raise ValueFault(f"read {quoted(typed)}; one value is needed.", "Write the sum.")
+    if wanted.name == "number" and len({term.rstrip().endswith("%") for term in terms}) > 1:
+        raise ValueFault(
+            f"read {quoted(typed)}; it may be a sum or a change by percent.", "Write the result."
+        )
     amounts = [_term(term, wanted, typed, mark) for term in terms]
     signs = ["+", *(m[0].strip() for m in _SUM.finditer(text))]
     total = math.fsum(

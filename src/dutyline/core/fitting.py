@@ -73,9 +73,15 @@ def _settled(unit: str, dimension: Dimension) -> Fit | None:
 
 
 def _search(unit: str, dimension: Dimension, number: Fraction, typed: str) -> Fit:
-    """Spellings as typed first, then without regard to capitals."""
+    """Spellings as typed first, then without regard to capitals.
+
+    Capitals that make a unit are kept: ``Nm`` is no nanometre. Without any, ``nm`` may be one
+    or, in the field of a torque, a newton metre.
+    """
     seen: tuple[Reading, ...] = ()
     for exact in (True, False):
+        if seen and unit != unit.casefold():
+            break
         found = readings(unit, typed, exact)
         fits = _fits(found, dimension, number, typed)
         if len(fits) > 1:
@@ -115,8 +121,9 @@ def _suits(reading: Reading, dimension: Dimension, number: Fraction, typed: str)
 
 
 def _idle_share(reading: Reading) -> bool:
-    """True for ``% kg``: a share beside another unit."""
-    return len(reading.units) > 1 and any(u.vector == ONE for u, _ in reading.units)
+    """True for ``% kg`` and ``/%``: a share that does not stand alone."""
+    shares = any(u.vector == ONE for u, _ in reading.units)
+    return shares and (len(reading.units) > 1 or reading.units[0][1] != 1)
 
 
 def _twin(reading: Reading, twin: Twin, dimension: Dimension, number: Fraction, typed: str) -> Fit:

@@ -259,4 +259,7 @@ EXACT = _index(fold=False)
 """Units by spelling as written."""
 FOLDED = _index(fold=True)
 """Units by spelling without regard to capitals."""
-FOLDED_TOGETHER = {name.casefold(): parts for name, parts in RUN_TOGETHER.items()}
+FOLDED_TOGETHER = {
+    name.casefold(): tuple(part.casefold() for part in parts)
+    for name, parts in RUN_TOGETHER.items()
+}

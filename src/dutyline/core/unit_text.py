@@ -98,7 +98,7 @@ def _tokens(text: str) -> list[tuple[str, str]]:
         elif found["power"]:
             tokens.append(("power", found[4]))
         elif found["whole"]:
-            after = bool(tokens) and tokens[-1][0] == "word"
+            after = bool(tokens) and tokens[-1][0] == "word" and text[found.start() - 1] != "."
             tokens.append(("power" if after else "whole", found["whole"]))
         elif found["mark"] == "-" and re.match(r"[0-9](?![0-9])", text[place:]):
             tokens.append(("power", "-" + text[place]))
@@ -160,7 +160,7 @@ class _Expression:
             factors += [(name, sign * e) for name, e in inner]
             number *= scale**sign
             kind, mark = self._next()
-            if kind != "mark" or mark == ")":
+            if kind != "mark" or mark in "()":
                 return tuple(factors), number
             self.place += 1
             if mark == "/":
