@@ -8,6 +8,7 @@ from typing import TypeVar
 from dutyline.axis.records import record_of
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.tables import FaultList
+from dutyline.core.errors import RangeError
 from dutyline.train.mechanisms import build_mechanism
 from dutyline.train.parameters import (
     BallScrewParams,
@@ -140,6 +141,11 @@ def _asking(
         path = error.field if table is None else f"{table.path}.{error.field}"
         keys = _keys_of(tree, error.field) if table is None else _inner(table, error.field)
         faults.add(keys, path, _sentence(str(error)), "Check the number, or leave it out.")
+        return None
+    except (RangeError, ArithmeticError) as error:
+        path = "mechanism" if table is None else table.path
+        keys = ("mechanism",) if table is None else table.keys
+        faults.add(keys, path, _sentence(str(error)), "Check its numbers and their units.")
         return None
 
 

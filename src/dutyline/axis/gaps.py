@@ -36,11 +36,11 @@ class Facts:
         return table is None or not table.has(name)
 
     def has_field(self, path: str) -> bool:
-        """Whether the kind of this axis has the field at all."""
+        """Whether the kind of this axis has the field, and a calculation uses it."""
         section, _, name = path.partition(".")
         table = self.tree.one(section)
         kind = table.kind if table is not None else None
-        return any(f.name == name for f in SECTIONS[section].fields_of(kind))
+        return any(f.name == name and f.used for f in SECTIONS[section].fields_of(kind))
 
 
 @dataclass(frozen=True, slots=True)

@@ -59,7 +59,7 @@ def read_document(source: str | Path, text: str | None = None, name: str | None 
         The file cannot be read at all, or is not TOML.
     """
     file = name or Path(source).name or str(source)
-    raw = _bytes(Path(source), file) if text is None else text.encode("utf-8", "surrogatepass")
+    raw = _bytes(Path(source), file) if text is None else _encoded(text)
     _check_size(raw, file)
     text = _decoded(raw, file)
     data, index, faults = _parsed(text, file)
@@ -79,6 +79,14 @@ def _bytes(path: Path, file: str) -> bytes:
         reason = getattr(error, "strerror", None) or str(error)
         read = f"the file cannot be read: {reason}."
         raise InputError(file, [Fault(str(path), "", read, "Check name and rights.")]) from None
+
+
+def _encoded(text: str) -> bytes:
+    """The bytes of a text; bytes that were no UTF-8 when it was read come back as they were."""
+    try:
+        return text.encode("utf-8", "surrogateescape")
+    except UnicodeEncodeError:
+        return text.encode("utf-8", "surrogatepass")
 
 
 def _check_size(raw: bytes, file: str) -> None:
@@ -114,7 +122,7 @@ def _parsed(text: str, file: str) -> tuple[dict[str, Any], LineIndex, tuple[Faul
         except RecursionError:
             read = "the file nests tables or lists too deeply."
             raise InputError(file, [*faults, Fault(file, "", read)]) from None
-        except tomllib.TOMLDecodeError as error:
+        except ValueError as error:  # also a whole number of thousands of digits
             fault, mended = _syntax(text, file, str(error))
             faults.append(fault)
             if mended is None:

@@ -35,10 +35,16 @@ def test_what_is_stated_is_not_asked():
     assert "load.incline" not in paths
 
 
-def test_a_level_axis_is_not_asked_about_falling():
+def test_a_level_axis_is_not_asked_about_people_beneath():
     level = [q.path for q in asked(LIFT, ('"90 deg"', '"0 deg"'))]
-    assert "stop.free_distance" not in level
-    assert "stop.free_distance" in [q.path for q in asked(LIFT)]
+    assert "site.people_near" not in level
+    assert "site.people_near" in [q.path for q in asked(LIFT)]
+
+
+def test_nothing_is_asked_that_no_check_would_use():
+    paths = [q.path for q in asked(LIFT)]
+    assert "stop.free_distance" not in paths
+    assert "mechanism.stiffness" not in paths
 
 
 def test_a_table_is_not_asked_about_its_slope():
@@ -53,8 +59,7 @@ def test_guesses_and_ranges_of_the_user_are_asked_back():
 
 
 def test_the_mechanism_is_named():
-    stiff = next(q for q in asked(LIFT) if q.path == "mechanism.stiffness")
-    assert stiff.text == "How stiff is the ball screw?"
-    assert "mechanism.stiffness" not in [
-        q.path for q in asked(LIFT, ('lead = "10 mm"', 'lead = "10 mm"\nstiffness = "60 N/um"'))
-    ]
+    question = next(
+        q for q in asked(LIFT, ("efficiency = 0.92\n", "")) if q.path == "mechanism.efficiency"
+    )
+    assert question.text == "How efficient is the ball screw?"

@@ -11,6 +11,7 @@ from dutyline.axis.read import read_axis
 from dutyline.axis.stated import default_of
 from dutyline.core.errors import InputError
 from dutyline.core.values import Value
+from dutyline.train.mechanisms import DEFAULT_EFFICIENCY
 
 
 def read(text=LIFT, *changes):
@@ -175,9 +176,23 @@ def test_a_counterweight_joins_the_shaft():
 
 def test_sections_of_later_checks_are_read_and_said_to_be_unused():
     text = edited(LIFT, ("[site]", '[guide]\nkind = "ball"\nseal = "5 N"\n\n[site]'))
-    assert any(note.startswith("[guide] is stated") for note in read(text).notes)
+    assert read(text).notes[0] == "Stated, but used by no check of this version: [guide]."
     with pytest.raises(InputError, match=r"guide\.kind"):
         read(edited(text, ('"ball"', '"bowl"')))
+
+
+def test_single_fields_that_no_check_uses_are_said_too():
+    axis = read(LIFT, ('lead = "10 mm"', 'lead = "10 mm"\nspeed_value = "70000 mm*r/min"'))
+    assert axis.notes[0].endswith("version: mechanism.speed_value.")
+    assert not any("Stated, but" in note for note in read().notes)
+
+
+def test_efficiencies_of_kinds_are_those_of_the_builders():
+    for name in ("mechanism", "stage"):
+        for field in fields.SECTIONS[name].fields:
+            for kind in field.kinds:
+                if field.name == "efficiency" and field.assumed:
+                    assert float(field.default) == DEFAULT_EFFICIENCY[kind]
 
 
 def test_direct_axes_are_linear_or_rotary_by_their_load():
@@ -227,6 +242,17 @@ def test_a_file_that_is_no_utf8_text_is_refused(tmp_path, raw, words):
     file.write_bytes(raw)
     with pytest.raises(InputError, match=words):
         read_axis(file)
+
+
+def test_bytes_from_standard_input_are_judged_as_they_were():
+    text = LIFT.replace("Lift", "Aufzüge").encode("latin-1").decode("utf-8", "surrogateescape")
+    with pytest.raises(InputError, match="not UTF-8"):
+        read_axis("standard input", text=text)
+
+
+def test_numbers_of_thousands_of_digits_are_refused():
+    with pytest.raises(InputError, match="digits"):
+        read(LIFT, ("friction = 0.01", "friction = " + "9" * 5000))
 
 
 def test_missing_files_and_folders_are_told(tmp_path):
