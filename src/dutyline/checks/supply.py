@@ -99,13 +99,16 @@ def _alike(marks: list[tuple[object, ...]], index: Index) -> Index:
 def surroundings(trial: Trial) -> Outcome:
     """Ambient and altitude against where the derating rules end; derating is in the limits."""
     site = trial.site
-    used = max(site.ambient / AMBIENT_MOST, site.altitude / ALTITUDE_MOST)
-    outside = used > 1
+    high = site.altitude / ALTITUDE_MOST > site.ambient / AMBIENT_MOST
+    demand, limit = (
+        (site.altitude, ALTITUDE_MOST) if high else (max(site.ambient, 0.0), AMBIENT_MOST)
+    )
     shown = f"{quantity(site.ambient, 'degC')}, {quantity(site.altitude, 'm')}"
     return Outcome(
-        demand=np.full(trial.size, used),
-        limit=np.ones(trial.size),
-        severity="must" if outside else "note",
+        demand=np.full(trial.size, demand),
+        limit=np.full(trial.size, limit),
+        severity="must" if demand > limit else "note",
+        unit=np.full(trial.size, "m" if high else "degC"),
         text=lambda _: shown,
     )
 

@@ -307,7 +307,7 @@ class DriveSide:
         """Use of the drives' overload curves, and where the usual curve had to be assumed."""
         reference = np.minimum(self.windings.current_stall, self.current_rated)
         count = reference.size
-        use = OverloadUse(*(np.full(count, np.nan) for _ in range(6)))
+        use = OverloadUse(*(np.full(count, np.nan) for _ in OverloadUse.__dataclass_fields__))
         assumed = np.zeros(count, dtype=bool)
         out, screening = self.motor_side.out, self.motor_side.screening
         reach = self.motor_side.reach if screening else None

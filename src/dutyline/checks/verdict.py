@@ -255,11 +255,17 @@ class _Figures:
         tool = {
             "resolution": np.nan if reach is None else abs(reach) / ratio * 2 * np.pi / 2.0**bits
         }
+        overload, _ = drive.overload
         places = {
             "motor": motor,
             "output": output,
             "bus": bus,
             "winding": {name: column[k] for name, column in self.winding.items()},
+            "overload": {
+                "use": trial.at_drive(overload.largest)[k],
+                "trip_cycle": trial.at_drive(overload.trip_cycle)[k],
+                "net_per_cycle": trial.at_drive(overload.net)[k],
+            },
             "tool": tool,
         }
         return {place: {n: _or_none(v) for n, v in row.items()} for place, row in places.items()}

@@ -33,6 +33,8 @@ Array = NDArray[np.float64]
 HOLDS = ("moving", "ideal", "worst", "credit", "free")
 """Meaning of :attr:`OutputDemand.hold`; brake and off both leave the shaft free of torque."""
 MOVING, IDEAL, WORST, CREDIT, FREE = range(5)
+BALANCE = 1e-9
+"""Largest residue of the energy balance, over the energy that flows in a cycle."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -290,6 +292,7 @@ def output_demand(axis: Axis) -> OutputDemand:
     power = torque * speed
     static, inertia = _static(state, edge)
     figures = _energies(axis, state, process, pieces, weight, z)
+    _require_balance(figures)
     direction = np.where(hold == MOVING, nodes.direction.reshape(shape)[:, 0], 0.0)
     held = np.isin(hold, (WORST, CREDIT))
     direction = np.where(held, np.sign(torque[:, 0]), direction)
@@ -510,6 +513,12 @@ def _energies(
         "lifted": lifted,
         "balance": float(motion + weights + losses) / scale if scale > 0 else 0.0,
     }
+
+
+def _require_balance(figures: dict[str, Any]) -> None:
+    """Stop where energy would appear or vanish: that is a fault of the program."""
+    if not figures["balance"] <= BALANCE or figures["lost"].min(initial=0.0) < -BALANCE:
+        raise AssertionError(f"the energy of one cycle does not balance: {figures['balance']:.3g}")
 
 
 def _height(burden: Burden, x: float) -> float:

@@ -10,7 +10,13 @@ from numpy.typing import NDArray
 from dutyline.demand.currents import Windings
 from dutyline.demand.motor import Index, Shafts, Strips, chunks, peak_torque, strips
 from dutyline.demand.output import OutputDemand
-from dutyline.physics.overload import Curve, allowed_time, damage_rate, settled_damage
+from dutyline.physics.overload import (
+    Curve,
+    allowed_time,
+    damage_rate,
+    settled_damage,
+    trip_cycle,
+)
 
 Array = NDArray[np.float64]
 
@@ -26,6 +32,8 @@ class OverloadUse:
     """[1] damage at its largest in the settled cycle; infinite when it grows until it trips"""
     net: Array
     """[1] change per cycle"""
+    trip_cycle: Array
+    """[1] cycle in which it trips, from 1; nan where it never does"""
     time: Array
     """[s] where it is largest"""
     single: Array
@@ -64,7 +72,8 @@ def overload_use(
     factor = windings.current(peak) / reference
     count = factor.size
     largest, net, time, single, single_time = (np.zeros(count) for _ in range(5))
-    use = OverloadUse(largest, net, time, single, single_time, factor)
+    trip = np.full(count, np.nan)
+    use = OverloadUse(largest, net, trip, time, single, single_time, factor)
     time[:], single_time[:] = at, at
     for column in (largest, net, single):
         column[~np.isfinite(factor)] = np.nan
@@ -100,6 +109,7 @@ def _heavy(
     change = cut.integral(damage_rate(factor, curve, recovery))
     settled = settled_damage(change)
     use.largest[rows], use.net[rows] = settled.largest, settled.net
+    use.trip_cycle[rows] = trip_cycle(settled)
     last = cut.time[:, :, -1]
     use.time[rows] = last[np.arange(rows.size), settled.segment]
     bound = _burst_bound(cut.duration, factor.max(axis=2), curve)

@@ -205,8 +205,8 @@ def accumulation(
     rate = damage_rate(x, curve, numbers(recovery)[..., None])
     change = rate * dt
     settled = settled_damage(change)
-    ahead, floor, net = settled.ahead, settled.floor, settled.net
-    trip = _first_trip(rate, dt, ahead, floor)
+    floor, net = settled.floor, settled.net
+    trip = _first_trip(rate, dt, settled)
     missing = np.isnan(net)
     return Accumulation(
         net=net,
@@ -337,15 +337,38 @@ def _checked(curve: Curve) -> tuple[Array, Array]:
     return at, seconds
 
 
-def _first_trip(rate: Array, dt: Array, ahead: Array, floor: Array) -> tuple[Array, Array, Array]:
-    """Cycle, time and segment of the first trip; nan where there is none."""
+def trip_cycle(damage: SettledDamage) -> Array:
+    """Cycle in which a repeating cycle first trips, from 1; nan where it never does [1].
+
+    Parameters
+    ----------
+    damage : SettledDamage
+        Started from nothing; trip is at 1.
+
+    Source
+    ------
+    Derived here from the map of one cycle, see :func:`settled_damage`.
+
+    Examples
+    --------
+    >>> float(trip_cycle(settled_damage([0.5, -0.25])))
+    3.0
+    """
+    ahead, floor = damage.ahead, damage.floor
     net, first = ahead[..., -1], floor[..., -1]
     peak = ahead.max(axis=-1)
     with np.errstate(divide="ignore", invalid="ignore"):
         later = 2.0 + np.maximum(np.ceil((1.0 - peak - first) / net - 1e-12), 0.0)
     second = np.maximum(first[..., None] + ahead, floor).max(axis=-1) >= 1.0
     cycle = np.where(net > 0.0, later, np.where(second, 2.0, np.nan))
-    cycle = np.where(floor.max(axis=-1) >= 1.0, 1.0, cycle)
+    return numbers(np.where(floor.max(axis=-1) >= 1.0, 1.0, cycle))
+
+
+def _first_trip(rate: Array, dt: Array, damage: SettledDamage) -> tuple[Array, Array, Array]:
+    """Cycle, time and segment of the first trip; nan where there is none."""
+    ahead, floor = damage.ahead, damage.floor
+    net, first = ahead[..., -1], floor[..., -1]
+    cycle = trip_cycle(damage)
     start = np.where(cycle > 1.0, first + (cycle - 2.0) * np.maximum(net, 0.0), 0.0)
     level = np.maximum(np.where(np.isnan(start), 0.0, start)[..., None] + ahead, floor)
     reaches = level >= 1.0 - 1e-12
