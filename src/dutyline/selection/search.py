@@ -143,7 +143,7 @@ def select(axis: Axis, line: ProductLine, progress: Progress | None = None) -> S
     trial = trial_of(axis, line, choice, demand)
     decision = decide(trial, progress)
     keep = _one_resistor_each(trial, decision)
-    found = verdicts(trial.take(keep), traced=False)
+    found = verdicts(trial.take(keep), traced=False) if keep.size else []
     pair_first, pair_of = distinct(choice.motor, choice.gearhead)
     lost = np.ones(pair_first.size, dtype=bool)
     lost[pair_of[keep]] = False
