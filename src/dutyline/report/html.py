@@ -152,7 +152,7 @@ class _Page:
         cells, place = "", 0
         for c in row.cells:
             span = f' colspan="{c.span}"' if c.span > 1 else ""
-            align = table.columns[place].align
+            align = "left" if c.span > 1 else table.columns[place].align
             cells += f'<td class="{align}"{span}>{self.words(c.words)}</td>'
             place += c.span
         kind = ' class="sum"' if row.sum else ""

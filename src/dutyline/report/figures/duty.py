@@ -33,11 +33,17 @@ def _scale(canvas: Canvas, reserve: float) -> None:
         canvas.rect((x, _Y - 4.2), (_at(1.0) - x, 8.4), "hatch:reserve")
 
 
+def _first_said(mark: DutyMark) -> tuple[int, float]:
+    """Worst state first, within it the largest share."""
+    order = ("fails", "short", "caution")
+    return (order.index(mark.state) if mark.state in order else len(order), -mark.used)
+
+
 def _labels(canvas: Canvas, marks: list[DutyMark]) -> None:
     """Names of the marks that need a decision, in up to two rows above the line."""
     ends: list[float] = [math.inf, math.inf]
     free_right = [-math.inf, -math.inf]
-    for mark in sorted((m for m in marks if m.label), key=lambda m: -m.used):
+    for mark in sorted((m for m in marks if m.label), key=_first_said):
         x = _at(mark.used)
         width = text_width(mark.label, 8.2, 600)
         for row, y in enumerate((8.0, 18.0)):

@@ -8,7 +8,7 @@ import numpy as np
 
 from dutyline.report.figures.canvas import Canvas
 from dutyline.report.figures.data import OverloadData
-from dutyline.report.figures.frame import Frame, tick_text, ticks
+from dutyline.report.figures.frame import Frame, inside, tick_text
 
 
 def _decades(data: OverloadData) -> tuple[float, ...]:
@@ -24,20 +24,19 @@ def overload(data: OverloadData, key: str = "overload") -> str:
     canvas = Canvas(238, 196, key)
     marks = _decades(data)
     reach = max(float(data.factor.max()), float(data.cycle_factor.max(initial=1.0)))
-    x_marks = ticks(1.0, reach, 4)
-    frame = Frame(
-        canvas, 28, 16, 232, 168, (x_marks[0], x_marks[-1]), (marks[0], marks[-1]), y_log=True
-    )
+    x_range = (1.0, 1.0 + 1.02 * (reach - 1.0))
+    x_marks = inside(*x_range, 4)
+    frame = Frame(canvas, 28, 16, 232, 168, x_range, (marks[0], marks[-1]), y_log=True)
     frame.ground()
     frame.y_grid(marks, tuple(f"{m:g}" for m in marks))
     frame.x_grid(x_marks, tuple(tick_text(m, x_marks) for m in x_marks))
     frame.titles("Time at or above the load, s", data.across_title)
-    inside = (data.allowed <= marks[-1]) & (data.allowed >= marks[0])
+    shown = (data.allowed <= marks[-1]) & (data.allowed >= marks[0])
     if data.reserve > 0:
         kept = data.allowed * (1.0 - data.reserve)
         some = (kept <= marks[-1]) & (kept >= marks[0])
         frame.curve(data.factor[some], kept[some], "soft", 0.6, "1.8 1.8")
-    frame.curve(data.factor[inside], data.allowed[inside], "ink", 1.3)
+    frame.curve(data.factor[shown], data.allowed[shown], "ink", 1.3)
     asked = data.cycle_time >= marks[0]
     if asked.any():
         f, t = data.cycle_factor[asked], data.cycle_time[asked]
@@ -46,8 +45,8 @@ def overload(data: OverloadData, key: str = "overload") -> str:
         if data.corner_label:
             low = math.sqrt(float(t[-1]) * marks[0])
             frame.label(data.corner_label, frame.spots(float(f[-1]), low), "soft")
-    if inside.any():
-        middle = int(np.flatnonzero(inside)[inside.sum() // 2])
+    if shown.any():
+        middle = int(np.flatnonzero(shown)[shown.sum() // 2])
         at = (float(data.factor[middle]), float(data.allowed[middle]))
         frame.label("drive allows", frame.spots(*at))
     return canvas.svg()

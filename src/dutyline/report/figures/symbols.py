@@ -97,7 +97,7 @@ SYMBOLS: dict[str, list[Stroke]] = {
         ("body", ring(84, 34, 19)),
         ("dash", ring(84, 34, 14)),
         ("ink", "M84 31v6M81 34h6"),
-        ("body", teeth(26, 62, 8, 14.5, 7) + "V72H26Z"),
+        ("body", teeth(26, 62, 8, 14.4, 7) + "V72H26Z"),
     ],
     "belt": [
         ("ink", "M46 30H122M46 62H122"),

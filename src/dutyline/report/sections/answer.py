@@ -196,13 +196,11 @@ def _masses(parts: Chosen) -> tuple[Run, ...]:
 
 
 def _keys(verdict: Verdict) -> list[Line]:
-    """What needs a decision and has numbers, then the tightest."""
-    first = [ln for ln in needing(verdict) if ln in _plotted(verdict)]
+    """What needs a decision, then the tightest."""
+    first = needing(verdict)
     rest = [ln for ln in _plotted(verdict) if ln not in first and ln.severity == "must"]
     rest.sort(key=lambda ln: -(ln.used or 0.0))
-    unmade = [ln for ln in needing(verdict) if ln.state == "not-checked"]
-    most = _MOST_KEYS - min(len(unmade), 2)
-    return (first + rest)[:most]
+    return [*first, *rest][:_MOST_KEYS]
 
 
 def _title(line: Line, verdict: Verdict) -> str:
@@ -212,30 +210,30 @@ def _title(line: Line, verdict: Verdict) -> str:
     return line.title if plain and len(same) < 2 else f"{line.title}, {line.part}"
 
 
+def _key_row(line: Line, verdict: Verdict) -> Row:
+    """A key figure; a line without numbers says what was found or what is missing."""
+    mark = mark_of(line)
+    state = STATE_WORDS[mark]
+    last = cell(Mark(mark), strong(state) if mark != "meets" else state)
+    if line.used is None or line.yes_no:
+        missing = f"missing: {', '.join(line.missing)}" if line.missing else line.text
+        return Row((cell(_title(line, verdict)), cell(Run(missing, "soft"), span=4), last))
+    demand, limit = sized(line)
+    return Row(
+        (
+            cell(_title(line, verdict)),
+            cell(strong(demand)),
+            cell(limit),
+            cell(strong(share(line.used))),
+            cell(Bar(min(line.used, 2.0), line.required, mark)),
+            last,
+        )
+    )
+
+
 def key_figures(verdict: Verdict) -> Section:
     """At most eight figures: what needs a decision, then the tightest."""
-    rows = []
-    for line in _keys(verdict):
-        mark, used = mark_of(line), line.used or 0.0
-        demand, limit = sized(line)
-        state = STATE_WORDS[mark]
-        rows.append(
-            Row(
-                (
-                    cell(_title(line, verdict)),
-                    cell(strong(demand)),
-                    cell(limit),
-                    cell(strong(share(used))),
-                    cell(Bar(min(used, 2.0), line.required, mark)),
-                    cell(Mark(mark), strong(state) if mark != "meets" else state),
-                )
-            )
-        )
-    unmade = [ln for ln in needing(verdict) if ln.state == "not-checked"][: _MOST_KEYS - len(rows)]
-    for line in unmade:
-        said = f"missing: {', '.join(line.missing)}" if line.missing else ""
-        unsaid = cell(Mark("open"), strong(STATE_WORDS["open"]))
-        rows.append(Row((cell(_title(line, verdict)), cell(Run(said, "soft"), span=4), unsaid)))
+    rows = [_key_row(line, verdict) for line in _keys(verdict)]
     columns = (
         Column(words("What"), 42),
         Column(words("Demand"), 22, "right"),

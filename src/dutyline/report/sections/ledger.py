@@ -30,10 +30,10 @@ from dutyline.report.words import (
 )
 
 _COLUMNS = (
-    Column(words("Check"), 39),
+    Column(words("Check"), 42),
     Column(words("Reserve hatched"), 25),
     Column(words("Used"), 10, "right"),
-    Column(words("Demand of limit"), 35),
+    Column(words("Demand of limit"), 34),
     Column(words("At"), 10),
     Column(words("State"), 11),
     Column(words("Case, remark")),
@@ -55,7 +55,9 @@ def advice(line: Line) -> str:
     said = []
     if mark_of(line) == "caution" and line.used is not None:
         demand, limit, unit = demand_and_limit(line)
-        said.append(f"{demand} where {limit}{' ' + unit if unit else ''} is usual.")
+        sized = f"{limit}{' ' + unit if unit else ''}"
+        usual = line.check == "inertia-ratio"
+        said.append(f"{demand} where {sized} is {'usual' if usual else 'the limit'}.")
     elif line.state == "short":
         said.append(left_and_wanted(line))
     if line.text and line.used is not None:
