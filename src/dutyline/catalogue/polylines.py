@@ -8,6 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.core.grouping import rising
+
 Array = NDArray[np.float64]
 
 CHORD = 8e-4
@@ -56,15 +58,21 @@ def sampled(torque: Callable[[Array], Array], kinks: Sequence[float]) -> Polylin
 def lower(first: Polyline, second: Polyline) -> Polyline:
     """The lower of two curves at every speed, up to the nearer end."""
     end = min(first.speed[-1], second.speed[-1])
-    grid = np.union1d(first.speed, second.speed)
+    grid = rising(np.concatenate([first.speed, second.speed]))
     grid = grid[grid <= end]
     apart = _at(first, grid) - _at(second, grid)
     turn = np.nonzero(apart[:-1] * apart[1:] < 0)[0]
     part = apart[turn] / (apart[turn] - apart[turn + 1])
     meet = grid[turn] + part * (grid[turn + 1] - grid[turn])
-    own = np.where(apart <= 0, np.isin(grid, first.speed), np.isin(grid, second.speed))
-    speed = np.unique(np.concatenate([grid[own | (grid == end)], meet]))
+    own = np.where(apart <= 0, _among(grid, first.speed), _among(grid, second.speed))
+    speed = rising(np.concatenate([grid[own | (grid == end)], meet]))
     return Polyline(speed, np.minimum(_at(first, speed), _at(second, speed)))
+
+
+def _among(values: Array, known: Array) -> NDArray[np.bool_]:
+    place = np.minimum(np.searchsorted(known, values), known.size - 1)
+    found: NDArray[np.bool_] = known[place] == values
+    return found
 
 
 def _at(curve: Polyline, speed: Array) -> Array:
@@ -79,7 +87,7 @@ def interpolated(low: Polyline, high: Polyline, share: float) -> Polyline:
     """
     a = Polyline(low.speed, np.minimum.accumulate(low.torque))
     b = Polyline(high.speed, np.minimum.accumulate(high.torque))
-    levels = np.unique(np.concatenate([a.torque, b.torque]))[::-1]
+    levels = rising(np.concatenate([a.torque, b.torque]))[::-1]
     speed = np.empty((levels.size, 2))
     for column, side in enumerate(("left", "right")):
         speed[:, column] = (1.0 - share) * _reach(a, levels, side) + share * _reach(b, levels, side)

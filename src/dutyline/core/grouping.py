@@ -19,6 +19,15 @@ def distinct_values(index: Index) -> Index:
     return result
 
 
+def rising(values: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The different values of an array of numbers, rising."""
+    ordered = np.sort(values)
+    first = np.ones(ordered.size, dtype=bool)
+    first[1:] = ordered[1:] != ordered[:-1]
+    result: NDArray[np.float64] = ordered[first]
+    return result
+
+
 def distinct(*columns: Index) -> tuple[Index, Index]:
     """First occurrence of each distinct row, and for every row the number of its kind.
 

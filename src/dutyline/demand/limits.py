@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from dutyline.catalogue.boundaries import Boundary
 from dutyline.core import series
-from dutyline.core.grouping import distinct_values
+from dutyline.core.grouping import distinct_values, rising
 from dutyline.demand.motor import (
     Index,
     Shafts,
@@ -192,7 +192,8 @@ def continuous_limit(
         def square(speed: Array, limits: Boundary = limits) -> Array:
             return _limit(limits, speed) ** 2
 
-        ratio, back = np.unique(shafts.ratio[rows], return_inverse=True)
+        ratio = rising(shafts.ratio[rows])
+        back = np.searchsorted(ratio, shafts.ratio[rows])
         mean = speed_mean_square(out, ratio, limits.speed[1:], square)
         result[rows] = np.sqrt(mean)[back]
     return result

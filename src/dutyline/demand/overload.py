@@ -139,35 +139,41 @@ def _burst_bound(duration: Array, factor: Array, curve: Curve) -> Array:
 def _bursts(cut: Strips, factor: Array, curve: Curve) -> tuple[Array, Array]:
     """Worst ratio of burst length to allowed time over all levels, and where that burst ends.
 
-    The load factor is taken as straight between the points of the strips.
+    The load factor is taken as straight between the points of the strips. Strips in which no
+    combination exceeds 1 only part the bursts.
     """
-    count = factor.shape[0]
-    x = factor.reshape(count, -1)
-    time = cut.time.reshape(count, -1)
-    step = np.maximum(np.diff(time, axis=1), 0.0)
-    top = x.max(axis=1)
-    spread = np.linspace(0.0, 1.0, BURST_LEVELS + 1)[1:]
-    corners = np.sort(factor[:, :, [0, -1]].reshape(count, -1), axis=1)[:, ::-1]
-    corners = np.where(corners > 1, corners, top[:, None])
-    level = np.concatenate([top[:, None] ** spread, corners], axis=1) * (1 - 1e-12)
-    longest = np.zeros_like(level)
-    ended = np.zeros_like(level)
-    run = np.zeros_like(level)
-    for k in [*range(step.shape[1])] * 2:
-        a, b = x[:, k, None] - level, x[:, k + 1, None] - level
-        with np.errstate(divide="ignore", invalid="ignore"):
-            crossing = np.where(a != b, a / (a - b), 0.0)
-        before = np.where(a >= 0, np.where(b >= 0, 1.0, crossing), 0.0)
-        after = np.where(a >= 0, 0.0, np.where(b >= 0, 1 - crossing, 0.0))
-        length = step[:, k, None]
-        full = run + before * length
-        better = full > longest
-        ended = np.where(better, time[:, k + 1, None], ended)
-        longest = np.maximum(longest, full)
-        run = np.where((a >= 0) & (b >= 0), full, after * length)
-    whole = longest > time[:, -1:] - time[:, :1]
+    count, strips_of_cycle, points = factor.shape
+    busy = np.nonzero((factor > 1).any(axis=(0, 2)))[0]
+    x, time = factor[:, busy], cut.time[:, busy]
+    level = _levels(x)
+    longest, ended, run = (np.zeros_like(level) for _ in range(3))
+    for place in [*range(busy.size)] * 2:
+        if (busy[place] - 1) % strips_of_cycle != busy[place - 1]:
+            run = np.zeros_like(level)
+        for k in range(points - 1):
+            a, b = x[:, place, k, None] - level, x[:, place, k + 1, None] - level
+            length = (time[:, place, k + 1] - time[:, place, k])[:, None]
+            with np.errstate(divide="ignore", invalid="ignore"):
+                crossing = np.where(a != b, a / (a - b), 0.0)
+            up, on = a >= 0, b >= 0
+            full = run + np.where(up, np.where(on, 1.0, crossing), 0.0) * length
+            better = full > longest
+            ended = np.where(better, time[:, place, k + 1, None], ended)
+            longest = np.maximum(longest, full)
+            run = np.where(up & on, full, np.where(~up & on, (1 - crossing) * length, 0.0))
+    whole = longest > cut.duration.sum(axis=1)[:, None] * (1 + 1e-9)
     longest = np.where(whole, np.inf, longest)
     use = longest / allowed_time(level, curve)
     best = use.argmax(axis=1)
     rows = np.arange(count)
     return use[rows, best], ended[rows, best]
+
+
+def _levels(factor: Array) -> Array:
+    """Levels to look at: the factor at both ends of every strip, and a spread up to the largest."""
+    count = factor.shape[0]
+    top = factor.reshape(count, -1).max(axis=1, keepdims=True)
+    spread = np.linspace(0.0, 1.0, BURST_LEVELS + 1)[1:]
+    corners = factor[:, :, [0, -1]].reshape(count, -1)
+    corners = np.where(corners > 1, corners, top)
+    return np.concatenate([top**spread, corners], axis=1) * (1 - 1e-12)
