@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 
 from dutyline.axis.model import Axis
-from dutyline.core.numbers import group, quantity, significant, stated
+from dutyline.core.numbers import quantity, significant, stated
 from dutyline.core.steps import HandStep
 from dutyline.core.values import Value
 from dutyline.report.peak import PeakPoint, StagePoint
@@ -37,10 +37,23 @@ def hand_steps(point: PeakPoint, axis: Axis) -> tuple[HandStep, ...]:
     name = "F" if axis.linear else "T_L"
     motion = "a" if axis.linear else "alpha_L"
     for n, stage in enumerate(point.stages, start=1):
+        if _idle(stage, n):
+            continue
         steps += _stage(stage, n, name, motion, axis)
-        name, motion = f"T_{n}", f"alpha_{n}"
+        name, motion = f"T_{n}", _inside(stage, n, motion)
     steps += _gearhead(point, name)
     return (*steps, *_rotor(point, "T_G" if _geared(point) else name, motion))
+
+
+def _inside(stage: StagePoint, n: int, motion: str) -> str:
+    """Symbol of the acceleration at the input of a stage; the same one where nothing changes it."""
+    return motion if stage.ratio == 1.0 else f"alpha_{n}"
+
+
+def _idle(stage: StagePoint, n: int) -> bool:
+    """True for a stage that passes everything on unchanged."""
+    plain = stage.ratio == 1.0 and stage.gain == 1.0
+    return plain and not _outer_terms(stage, n, "a") and not _inner_terms(stage, n, "a")
 
 
 def _geared(point: PeakPoint) -> bool:
@@ -81,7 +94,7 @@ def _stage(stage: StagePoint, n: int, name: str, motion: str, axis: Axis) -> lis
     steps = []
     own, k, label = stage.stage, f"k_{n}", lower_first(stage.stage.name or stage.stage.kind)
     if own.linear_out:
-        shown = _geometry(axis) if n == 1 else "of the stage"
+        shown = _geometry(axis, stage.ratio) if n == 1 else "of the stage"
         text = f"{shown} / 1000" if any(c.isdigit() for c in shown) else shown
         steps.append(HandStep("Travel per radian", f"{k}", text, num(stage.ratio), "m/rad"))
     elif stage.ratio != 1.0:
@@ -116,7 +129,7 @@ def _stage(stage: StagePoint, n: int, name: str, motion: str, axis: Axis) -> lis
             )
         )
     through = _contact(stage, n, effort_symbol, effort)
-    symbols, numbers = _sum([through, *_inner_terms(stage, n)])
+    symbols, numbers = _sum([through, *_inner_terms(stage, n, _inside(stage, n, motion))])
     steps.append(
         HandStep(
             f"At the motor side of {label}",
@@ -167,10 +180,9 @@ def _contact(stage: StagePoint, n: int, name: str, effort: float) -> tuple[str, 
     return f"{symbol} eta_b{n}", f"{number} × {num(stage.gain)}"
 
 
-def _inner_terms(stage: StagePoint, n: int) -> list[tuple[str, str]]:
+def _inner_terms(stage: StagePoint, n: int, motion: str) -> list[tuple[str, str]]:
     own, terms = stage.stage, []
     if own.inertia_in and stage.acceleration_in:
-        motion = f"alpha_{n}" if stage.ratio != 1.0 else f"alpha_{max(n - 1, 1)}"
         numbers = f"{num(own.inertia_in)} × {num(stage.acceleration_in)}"
         terms.append((f"J_{n} {motion}", numbers))
     drag = own.drag_in * stage.sense_in + own.viscous_in * stage.speed_in
@@ -251,21 +263,26 @@ def _stated(axis: Axis) -> Mapping[str, float]:
     }
 
 
-def _geometry(axis: Axis) -> str:
-    """Where the travel per radian comes from, in mm, with numbers to check."""
-    stated, kind = _stated(axis), axis.train.kind
-    mm = {name: num(1e3 * value) for name, value in stated.items()}
-    if kind in ("ball-screw", "lead-screw"):
-        if "lead" in stated:
-            return f"{mm['lead']} / (2π)"
-        if "pitch" in stated:
-            return f"{mm['pitch']} × {group(stated.get('starts', 1.0))} / (2π)"
-    if kind in ("rack", "belt", "conveyor", "hoist"):
-        if "diameter" in stated and kind in ("rack", "belt"):
-            return f"{mm['diameter']} / 2"
-        if "teeth" in stated and "pitch" in stated:
-            return f"{group(stated['teeth'])} × {mm['pitch']} / (2π)"
-    return "from the geometry"
+def _geometry(axis: Axis, ratio: float) -> str:
+    """Where the travel per radian comes from, in mm, with numbers that give just that."""
+    stated_ = _stated(axis)
+    mm = {name: num(1e3 * value) for name, value in stated_.items()}
+    d, p, z = (stated_.get(name) for name in ("diameter", "pitch", "teeth"))
+    lead, module, starts = (stated_.get(name) for name in ("lead", "module", "starts"))
+    ways: list[tuple[str, float]] = []
+    if lead:
+        ways.append((f"{mm['lead']} / (2π)", lead / (2 * math.pi)))
+    if p:
+        count = starts or 1.0
+        ways.append((f"{mm['pitch']} × {num(count)} / (2π)", p * count / (2 * math.pi)))
+    if z and p:
+        ways.append((f"{num(z)} × {mm['pitch']} / (2π)", z * p / (2 * math.pi)))
+    if z and module:
+        ways.append((f"{num(z)} × {mm['module']} / 2", z * module / 2))
+    if d:
+        ways.append((f"{mm['diameter']} / 2", d / 2))
+    same = (text for text, value in ways if math.isclose(value, abs(ratio), rel_tol=1e-9))
+    return next(same, "from the geometry")
 
 
 def symbols_note(point: PeakPoint, axis: Axis) -> str:

@@ -138,7 +138,7 @@ class GearData:
     posts: tuple[Post, ...]
     marks: tuple[Post, ...]
     """Demands drawn as marks: equivalent torque, peak, stop."""
-    title: str = "Share of the cycle, %"
+    title: str = "Share of the time under load, %"
     across_title: str = "Gearhead output torque, N·m"
 
 

@@ -69,7 +69,7 @@ def duty(data: DutyData, key: str = "duty") -> str:
             x = _at(mark.used)
             canvas.line((x, _Y - 5.4), (x, _Y + 5.4), "meets", 1.0)
     x = _at(1.0)
-    canvas.line((x, _Y - 10), (x, _Y + 8.4), "ink", 1.3)
+    canvas.line((x, _Y - 7), (x, _Y + 8.4), "ink", 1.3)
     canvas.text((x, _Y + 16), "limit", "middle", weight=700)
     others = [m for m in data.marks if m.state != "meets"]
     _labels(canvas, others)

@@ -47,7 +47,10 @@ def _loads(axis: Axis) -> list[str]:
     if not masses:
         return []
     parts = [f"{lower_first(i.label)} {with_echo(v)}" for i, v in masses]
-    return [f"What moves weighs at most: {listed(parts)}."]
+    said = [f"What moves weighs at most: {listed(parts)}."]
+    for _, value in _values(axis, "load.inertia"):
+        said.append(f"The inertia of the bare load is at most {with_echo(value)}.")
+    return said
 
 
 def _decisions(verdict: Verdict) -> list[str]:
@@ -61,12 +64,16 @@ def _decisions(verdict: Verdict) -> list[str]:
     return said[:2]
 
 
+def _said(name: str) -> str:
+    return f"phase {name}" if name.isdigit() else f"“{name}”"
+
+
 def _times(axis: Axis) -> list[str]:
     moves = [p for p in axis.cycle.phases if p.do == "move" and p.distance]
     cycle = stated_quantity(axis.cycle.duration, "s", 3)
     if not moves or len(moves) > 4:
         return [f"The cycle takes at least {cycle}, every move as in the motion table."]
-    each = [f"“{p.name}” {stated_quantity(p.duration, 's', 3)}" for p in moves]
+    each = [f"{_said(p.name)} {stated_quantity(p.duration, 's', 3)}" for p in moves]
     return [
         f"No move is shorter than here: {listed(each)}; the whole cycle takes at least {cycle}."
     ]
@@ -76,7 +83,9 @@ def _assumed(axis: Axis) -> list[str]:
     found = [
         (i, v)
         for i, v in _values(axis, "")
-        if v.status == "assumed" and not i.path.startswith(("site", "require", "duty", "cable"))
+        if v.status == "assumed"
+        and v.si != 0
+        and not i.path.startswith(("site", "require", "duty", "cable"))
     ]
     if not found:
         return []

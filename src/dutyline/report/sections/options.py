@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dutyline.checks.records import Verdict
 from dutyline.checks.sentence import tightest_line
-from dutyline.core.numbers import quantity, significant
+from dutyline.core.numbers import quantity, significant, stated
 from dutyline.report.parts import chosen
 from dutyline.report.sections.answer import answer
 from dutyline.report.sections.ledger import counted, needing
@@ -34,7 +34,7 @@ def _pair(motor: str, gearhead: str | None) -> str:
 
 def _ratio(verdict: Verdict) -> str:
     gear = chosen(verdict).gearhead
-    return "" if gear is None else significant(gear.ratio, 2)
+    return "" if gear is None else stated(gear.ratio, 4)
 
 
 def _why(verdict: Verdict, mine: bool, best: Verdict) -> str:

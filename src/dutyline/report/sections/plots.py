@@ -178,7 +178,9 @@ def overload_data(verdict: Verdict, trace: MotorTrace, parts: Chosen) -> Overloa
     asked = _time_at_or_above(trace.time, load, levels)
     whose = "motor stall" if stall <= rated else "drive rated"
     reserve = _line(verdict, _TOP_RESERVE, "drive")
-    corner = f"{significant(top)}-fold, {milliseconds(float(asked[-1]))}" if top > 1 else ""
+    corner = f"{significant(top)}-fold" if top > 1 else ""
+    if corner and asked[-1] >= 1e-3:
+        corner += f", {milliseconds(float(asked[-1]))}"
     return OverloadData(
         factor,
         np.asarray(allowed(factor, curve), dtype=float),
@@ -212,7 +214,11 @@ def gear_data(verdict: Verdict, trace: MotorTrace, parts: Chosen) -> GearData | 
     gear = parts.gearhead
     if gear is None:
         return None
-    weight = np.gradient(trace.time)
+    torque = np.abs(trace.output_torque)
+    loaded = torque > 0.005 * float(torque.max())
+    weight = np.gradient(trace.time)[loaded]
+    if not loaded.any() or float(weight.sum()) <= 0:
+        return None
     posts = [
         Post(value, f"{label} {stated_quantity(value, 'N*m')}")
         for label, value in (
@@ -222,7 +228,7 @@ def gear_data(verdict: Verdict, trace: MotorTrace, parts: Chosen) -> GearData | 
         if value is not None
     ]
     emergency = gear.torque_emergency
-    peak = float(np.abs(trace.output_torque).max())
+    peak = float(torque.max())
     if emergency is not None and peak > 0.5 * emergency:
         posts.append(
             Post(emergency, f"emergency {stated_quantity(emergency, 'N*m')}", strong=False)
@@ -231,13 +237,13 @@ def gear_data(verdict: Verdict, trace: MotorTrace, parts: Chosen) -> GearData | 
     used = _line(verdict, "gear-equivalent")
     if used is not None and used.demand is not None:
         marks.append(Post(used.demand, f"equivalent {quantity(used.demand, 'N*m')}"))
-    return GearData(np.abs(trace.output_torque), weight, tuple(posts), tuple(marks))
+    return GearData(torque[loaded], weight, tuple(posts), tuple(marks))
 
 
 def gear_figure(data: GearData) -> Figure:
     """How long the gearhead carries how much."""
     said = [*(p.label for p in data.marks), *(f"{p.label} allowed" for p in data.posts)]
-    alt = f"Share of the cycle over the gearhead output torque: {', '.join(said)}."
+    alt = f"Share of the loaded time over the gearhead output torque: {', '.join(said)}."
     caption = (
         "Gearhead. How long the output carries how much torque, with the limits of the gearhead "
         "as solid lines."
