@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime
 import os
 from dataclasses import replace
-from importlib import import_module
 from pathlib import Path
 from typing import Literal
 
@@ -38,11 +37,6 @@ _MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September",
     "October", "November", "December",
 )  # fmt: skip
-
-
-def _version() -> str:
-    """Version of the package, which stands above every layer and is loaded by now."""
-    return str(import_module("dutyline").__version__)
 
 
 def _head(verdict: Verdict, date: datetime.date | None, revision: str) -> Head:
