@@ -12,7 +12,7 @@ from dutyline.checks.records import Verdict
 from dutyline.core.version import VERSION
 from dutyline.report.parts import chosen
 from dutyline.report.peak import peak_point
-from dutyline.report.sections import adds, closing, inputs, options, plots
+from dutyline.report.sections import adds, closing, inputs, options, plots, rms
 from dutyline.report.sections import answer as first
 from dutyline.report.sections import demand as motion
 from dutyline.report.sections.cautions import cautions
@@ -33,10 +33,19 @@ from dutyline.selection.records import Shortlist
 
 Format = Literal["pdf", "html"]
 
+_FOOT = 40
+"""Characters of project and title in the foot of a page."""
 _MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September",
     "October", "November", "December",
 )  # fmt: skip
+
+
+def _clipped(text: str) -> str:
+    """Whole words up to what the foot of a page holds."""
+    if len(text) <= _FOOT:
+        return text
+    return text[: _FOOT - 1].rsplit(" ", 1)[0].rstrip(" ·,") + "…"
 
 
 def _head(verdict: Verdict, date: datetime.date | None, revision: str) -> Head:
@@ -53,6 +62,7 @@ def _head(verdict: Verdict, date: datetime.date | None, revision: str) -> Head:
         day=day,
         version=f"dutyline {VERSION}",
         checksum=axis.checksum,
+        foot=_clipped(" · ".join(t for t in (axis.project, axis.title) if t)),
     )
 
 
@@ -69,7 +79,9 @@ def _keep(verdict: Verdict, kept: tuple[Words, ...]) -> tuple[Side, Section | No
     right = Section("cautions", "Cautions", (cautions(verdict),))
     more = None
     if rest:
-        more = Section("more-conditions", "Conditions, continued", (Listing(rest),), page="own")
+        more = Section(
+            "more-conditions", "Conditions, continued", (Listing(rest, len(here) + 1),), page="own"
+        )
     return Side((left,), (right,), 98, 8), more
 
 
@@ -114,7 +126,7 @@ def build_document(
         adds.adds(verdict, point),
         motion.motion(verdict),
         motion.by_hand(verdict, point),
-        motion.rms_by_phases(verdict),
+        rms.rms_by_phases(verdict),
         ledger(verdict),
         plots.plots(verdict, parts),
         options.options(verdict, shortlist),

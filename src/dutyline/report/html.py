@@ -85,9 +85,9 @@ class _Page:
                 return self.figure(block)
             case Paragraph(parts, size):
                 return self.paragraph(parts, size)
-            case Listing(items):
+            case Listing(items, start):
                 rows = "".join(f"<li>{self.words(item)}</li>" for item in items)
-                return f"<ol>{rows}</ol>"
+                return f'<ol start="{start}">{rows}</ol>'
             case Cautions(items):
                 said = "".join(
                     f"<p><strong>{escape(lead)}</strong> {escape(body)}</p>" for lead, body in items

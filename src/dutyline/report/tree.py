@@ -199,6 +199,8 @@ class Listing:
     """Numbered sentences."""
 
     items: tuple[Words, ...]
+    start: int = 1
+    """Number of the first one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -251,6 +253,8 @@ class Head:
     version: str
     checksum: str
     """All digits of the axis file's checksum."""
+    foot: str = ""
+    """Project and title, short enough for the foot of every page."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from tests.support.sample_verdict import sample_verdict, tray_lift
 from dutyline.report.hand import hand_steps
 from dutyline.report.peak import peak_point
 from dutyline.report.sections.adds import additions
-from dutyline.report.sections.demand import quadrature, stretches
+from dutyline.report.sections.rms import quadrature, stretches
 
 
 @pytest.fixture(scope="module")

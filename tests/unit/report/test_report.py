@@ -262,3 +262,20 @@ def test_dates_and_revisions_are_not_invented(document):
     assert (bare.head.date, bare.head.day, bare.head.revision) == ("", None, "")
     assert document.head.date == "24 November 2026"
     assert words("") == ()
+
+
+def test_conditions_beyond_seven_go_on_with_their_numbers(document, monkeypatch):
+    build = sys.modules["dutyline.report.build"]
+    kept = tuple(words(f"Condition {n}.") for n in range(1, 11))
+    monkeypatch.setattr(build, "conditions", lambda verdict, parts: kept)
+    page = to_html(build.build_document(sample_verdict()))
+    assert '<ol start="8"><li>Condition 8.</li>' in page
+    assert "3 more in section" in page
+
+
+def test_long_names_stay_inside_the_foot():
+    axis = tray_lift(title="A title of an axis that is far longer than any foot of a page can hold")
+    head = build_document(replace(sample_verdict(), axis=axis)).head
+    assert len(head.foot) <= 40
+    assert head.foot.endswith("…")
+    assert head.title == axis.title

@@ -177,7 +177,10 @@ def cycle(data: CycleData, key: str = "cycle") -> str:
     frames[1].curve(data.time, data.torque, "ink", 1.15)
     _power(frames[2], data)
     marks = inside(float(data.time[0]), float(data.time[-1]), 10)
+    peak = None if data.peak_time is None else float(frames[2].x(data.peak_time))
     for m in marks:
+        if peak is not None and abs(float(frames[2].x(m)) - peak) < 6 and m != marks[-1]:
+            continue
         last = " s" if m == marks[-1] else ""
         at = (float(frames[2].x(m)), frames[2].bottom + 10)
         canvas.text(at, tick_text(m, marks) + last.replace(" ", "\u00a0"), "middle", "soft")
