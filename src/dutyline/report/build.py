@@ -33,7 +33,7 @@ from dutyline.selection.records import Shortlist
 
 Format = Literal["pdf", "html"]
 
-_FOOT = 40
+_FOOT = 36
 """Characters of project and title in the foot of a page."""
 _MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September",
@@ -41,11 +41,12 @@ _MONTHS = (
 )  # fmt: skip
 
 
-def _clipped(text: str) -> str:
-    """Whole words up to what the foot of a page holds."""
-    if len(text) <= _FOOT:
+def _clipped(text: str, revision: int) -> str:
+    """Whole words up to what the foot of a page holds beside a revision of so many characters."""
+    room = _FOOT - (revision + len(" · revision ") if revision else 0)
+    if len(text) <= room:
         return text
-    return text[: _FOOT - 1].rsplit(" ", 1)[0].rstrip(" ·,") + "…"
+    return text[: room - 1].rsplit(" ", 1)[0].rstrip(" ·,") + "…"
 
 
 def _head(verdict: Verdict, date: datetime.date | None, revision: str) -> Head:
@@ -62,7 +63,7 @@ def _head(verdict: Verdict, date: datetime.date | None, revision: str) -> Head:
         day=day,
         version=f"dutyline {VERSION}",
         checksum=axis.checksum,
-        foot=_clipped(" · ".join(t for t in (axis.project, axis.title) if t)),
+        foot=_clipped(" · ".join(t for t in (axis.project, axis.title) if t), len(revision)),
     )
 
 
