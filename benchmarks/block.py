@@ -11,7 +11,7 @@ import numpy as np
 from dutyline.axis.model import Axis
 from dutyline.catalogue.parts import ProductLine
 from dutyline.catalogue.tables import tables
-from dutyline.checks.trial import Choice
+from dutyline.checks.sides import Choice
 
 STEP = 1e-3
 BLOCK = 512

@@ -8,7 +8,7 @@ import numpy as np
 
 from dutyline.axis.model import Axis, Site
 from dutyline.catalogue.parts import Brake, Curve, Drive, Gearhead, Motor, ProductLine, Resistor
-from dutyline.checks.trial import Choice
+from dutyline.checks.sides import Choice
 from dutyline.motion.cycle import build_cycle
 from dutyline.motion.specs import PhaseSpec
 from dutyline.train.records import Burden, Chain, ConstantRatio, Load, Stage, Train

@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from dutyline.core import series
 from dutyline.demand.cuts import directions, instants
 from dutyline.demand.motor import end_torques, peak_torque
-from dutyline.demand.output import FREE, MOVING, output_demand
+from dutyline.demand.output import output_demand
+from dutyline.demand.points import FREE, MOVING
 from dutyline.demand.trace import sample
 from support import axes
 from support.cycles import (

@@ -8,7 +8,8 @@ import numpy as np
 
 from dutyline.axis.model import Axis
 from dutyline.core import series
-from dutyline.demand.output import FREE, MOVING, OutputDemand, output_demand
+from dutyline.demand.output import OutputDemand, output_demand
+from dutyline.demand.points import FREE, MOVING
 
 _HELD_BY = {"brake": "brake", "off": "nothing"}
 

@@ -7,7 +7,7 @@ import numpy as np
 from dutyline.checks.records import Outcome
 from dutyline.checks.trial import Trial
 from dutyline.core.numbers import quantity
-from dutyline.demand.output import MOVING
+from dutyline.demand.points import MOVING
 from dutyline.physics.gears import cycle_factor, life
 
 LIFE_EXPONENT = 10 / 3

@@ -13,7 +13,9 @@ from dutyline.catalogue.boundaries import Boundary
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.ledger import binding_line, ledgers, verdict_word
 from dutyline.checks.records import Combination, Line, Verdict
-from dutyline.checks.trial import BoundaryShelf, Choice, Trial
+from dutyline.checks.shelves import BoundaryShelf
+from dutyline.checks.sides import Choice
+from dutyline.checks.trial import Trial
 from dutyline.checks.winding import state as winding_state
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.spelling import nearest

@@ -7,7 +7,8 @@ from numpy.typing import NDArray
 
 from dutyline.catalogue.tables import tables
 from dutyline.checks.records import Outcome
-from dutyline.checks.trial import MotorSide, Trial, gather
+from dutyline.checks.sides import MotorSide, gather
+from dutyline.checks.trial import Trial
 from dutyline.demand.motor import strips
 from dutyline.physics.continuous_duty import copper_loss
 from dutyline.physics.thermal import Network, ThermalCycle, feedback_gain, periodic_state
@@ -16,8 +17,6 @@ Array = NDArray[np.float64]
 
 SHORT = 0.1
 """Cycle over time constant of the winding below which the mean losses decide alone."""
-MOMENT = 1e-12
-"""[s] length of strips that stand in where a piece needs fewer cuts"""
 MISSING = "thermal resistances and capacities of the motor, K/W and J/K"
 
 
@@ -57,7 +56,7 @@ def state(trial: Trial) -> tuple[ThermalCycle, NDArray[np.intp]]:
     iron = _or(gather(motors, "iron_loss_rated", chosen), 0.0)
     iron_mean = cut.integral((np.abs(cut.speed) / rated) ** exponent) / length * iron[:, None]
     network = _network(side, _ambient(trial), rows)
-    return periodic_state(copper, iron_mean, np.maximum(cut.duration, MOMENT), network), rows
+    return periodic_state(copper, iron_mean, cut.duration, network), rows
 
 
 def _or(value: Array, otherwise: float) -> Array:

@@ -8,6 +8,7 @@ Legendre series, Clenshaw's recurrence.)
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 import numpy as np
@@ -48,10 +49,28 @@ def _slope(n: int) -> Array:
     return matrix
 
 
+def combined(weights: Sequence[Array], rows: Sequence[Array]) -> Array:
+    """Sum of weight times row in the order given.
+
+    The digits of one element do not depend on how many others are worked out with it, which a
+    matrix product does not promise.
+    """
+    result: Array = weights[0] * rows[0]
+    for weight, row in zip(weights[1:], rows[1:], strict=True):
+        result = result + weight * row
+    return result
+
+
+def total(values: Array) -> Array:
+    """Sum over the last axis, term after term: zeros among the terms change no digit."""
+    result: Array = np.cumsum(values, axis=-1)[..., -1]
+    return result
+
+
 def coefficients(values: Array) -> Array:
     """Legendre coefficients, last axis, of functions given at the Gauss points (last axis)."""
-    result: Array = values @ _analysis(values.shape[-1])
-    return result
+    matrix = _analysis(values.shape[-1])
+    return combined([values[..., k, None] for k in range(matrix.shape[0])], list(matrix))
 
 
 def at(coefficient: Array, z: Array) -> Array:
@@ -72,15 +91,16 @@ def at(coefficient: Array, z: Array) -> Array:
 
 def slope(coefficient: Array) -> Array:
     """Coefficients of the derivative by ``z``."""
-    result: Array = coefficient @ _slope(coefficient.shape[-1])
-    return result
+    matrix = _slope(coefficient.shape[-1])
+    return combined([coefficient[..., k, None] for k in range(matrix.shape[0])], list(matrix))
 
 
 @lru_cache(maxsize=64)
 def _search_grid(n: int) -> tuple[Array, Array]:
     count = max(3 * n, 9)
-    z = -np.cos(np.pi * np.arange(count) / (count - 1))
-    return z, legendre.legvander(z, n - 1).T.copy()
+    z = np.asarray(-np.cos(np.pi * np.arange(count) / (count - 1)), dtype=np.float64)
+    basis = np.array(legendre.legvander(z, n - 1).T, dtype=np.float64, order="C")
+    return z, basis
 
 
 def sign_brackets(coefficient: Array) -> tuple[NDArray[np.intp], Array, Array]:

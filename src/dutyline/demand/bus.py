@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.core.series import total
 from dutyline.demand.currents import Windings
 from dutyline.demand.motor import Index, Shafts, chunks, strips
 from dutyline.demand.output import OutputDemand
@@ -108,11 +109,11 @@ def _portion(
     peak = np.where(burnt[:, :, None] > 0, np.maximum(-drawn, 0.0), 0.0).reshape(rows.size, -1)
     best = peak.argmax(axis=1)
     here = np.arange(rows.size)
-    use.motoring[rows] = np.maximum(shaft, 0).sum(axis=1)
-    use.regenerated[rows] = np.maximum(-shaft, 0).sum(axis=1)
-    use.surplus[rows] = np.maximum(gain, 0).sum(axis=1)
-    use.largest_store[rows] = np.where(gain.sum(axis=1) > 0, np.inf, endless.stored.max(axis=1))
-    use.resistor[rows] = burnt.sum(axis=1)
+    use.motoring[rows] = total(np.maximum(shaft, 0))
+    use.regenerated[rows] = total(np.maximum(-shaft, 0))
+    use.surplus[rows] = total(np.maximum(gain, 0))
+    use.largest_store[rows] = np.where(total(gain) > 0, np.inf, endless.stored.max(axis=1))
+    use.resistor[rows] = total(burnt)
     use.peak_power[rows] = peak[here, best]
     use.peak_time[rows] = cut.time.reshape(rows.size, -1)[here, best]
     use.pulse[rows] = settled.pulse

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.core.series import total
 from dutyline.demand.motor import Index, Shafts, chunks, peak_torque, rms_torque, strips
 from dutyline.demand.output import OutputDemand
 from dutyline.physics.torque_speed import current_of_torque, torque_of_current
@@ -73,6 +74,6 @@ def rms_current(out: OutputDemand, shafts: Shafts, windings: Windings) -> Array:
         rows = bent[part]
         some, winding = shafts.take(rows), windings.take(rows)
         cut = strips(out, some, winding.linear_torque[:, None])
-        square = cut.integral(winding.current(cut.torque) ** 2).sum(axis=1)
+        square = total(cut.integral(winding.current(cut.torque) ** 2))
         result[rows] = np.sqrt(square / out.cycle_time)
     return result

@@ -20,6 +20,7 @@ from dutyline.demand.motor import (
     torque_coefficients,
 )
 from dutyline.demand.output import OutputDemand
+from dutyline.demand.points import fastest
 
 Array = NDArray[np.float64]
 SLICES = 6
@@ -111,7 +112,7 @@ def _search(
     torque = np.abs(end_torques(out, shafts))
     speed = shafts.ratio[:, None] * out.moments.end_speed
     used = share(torque, _limit(boundary, speed))
-    best = used.argmax(axis=1)
+    best = fastest(used, speed)
     here = np.arange(rows.size)
     top = used[here, best]
     found = [torque[here, best], out.ends.time[best], speed[here, best]]

@@ -14,7 +14,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.core import series
+from dutyline.core.series import combined, total
 from dutyline.demand.output import OutputDemand
+from dutyline.demand.points import fastest
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -54,19 +56,22 @@ def rms_torque(out: OutputDemand, shafts: Shafts) -> Array:
     """(c,) rms torque at the motor shaft over the cycle [N*m]."""
     x = shafts.vector
     m = out.moments
-    square = np.einsum("cf,fg,cg->c", x, m.gram, x)
+    square = np.zeros(x.shape[0])
+    for f in range(5):
+        for g in range(5):
+            square = square + m.gram[f, g] * (x[:, f] * x[:, g])
     if m.credit.any():
         weight = out.weight[m.credit].ravel() / out.cycle_time
-        value = x @ m.nodes[:, m.credit].reshape(5, -1)
+        value = combined(_columns(x, 1), list(m.nodes[:, m.credit].reshape(5, -1)))
         helped = np.sign(out.torque[m.credit].ravel())
-        square = square - np.where(value * helped < 0, value**2, 0.0) @ weight
+        square = square - total(np.where(value * helped < 0, value**2, 0.0) * weight)
     root: Array = np.sqrt(np.maximum(square, 0.0))
     return root
 
 
 def end_torques(out: OutputDemand, shafts: Shafts) -> Array:
     """(c, m) motor torque at the one-sided ends of the pieces and at break-away [N*m]."""
-    value: Array = shafts.vector @ out.moments.ends
+    value = combined(_columns(shafts.vector, 1), list(out.moments.ends))
     if out.moments.credit.any():
         piece = out.ends.piece
         helped = np.sign(out.ends.torque)
@@ -75,14 +80,17 @@ def end_torques(out: OutputDemand, shafts: Shafts) -> Array:
     return value
 
 
+def _columns(vector: Array, axes: int) -> list[Array]:
+    """The columns of (c, 5), each with further axes of length 1."""
+    return [vector[:, f].reshape((-1,) + (1,) * axes) for f in range(vector.shape[1])]
+
+
 def torque_coefficients(out: OutputDemand, shafts: Shafts, piece: Index | None = None) -> Array:
     """Legendre coefficients of the motor torque: (c, K, n), or (c, n) for one piece each."""
     phi = out.moments.coefficients
     if piece is None:
-        every: Array = np.einsum("cf,fkn->ckn", shafts.vector, phi)
-        return every
-    one: Array = np.einsum("cf,fcn->cn", shafts.vector, phi[:, piece])
-    return one
+        return combined(_columns(shafts.vector, 2), list(phi))
+    return combined(_columns(shafts.vector, 1), list(phi[:, piece]))
 
 
 def piece_reach(out: OutputDemand, shafts: Shafts) -> Array:
@@ -114,7 +122,7 @@ def returned_bounds(out: OutputDemand, shafts: Shafts, reach: Array) -> tuple[Ar
 def peak_torque(out: OutputDemand, shafts: Shafts) -> tuple[Array, Array]:
     """Largest magnitude of the motor torque [N*m] and its instant [s], both (c,)."""
     ends = np.abs(end_torques(out, shafts))
-    best = ends.argmax(axis=1)
+    best = fastest(ends, np.broadcast_to(out.moments.end_speed, ends.shape))
     rows = np.arange(best.size)
     peak, at = ends[rows, best], out.ends.time[best]
     for part in chunks(best.size, out.start.size):
@@ -161,8 +169,8 @@ class Strips:
 
     def integral(self, value: Array) -> Array:
         """(c, s) integral of a (c, s, q) array over each strip"""
-        total: Array = (value * self.weight).sum(axis=2)
-        return total
+        found: Array = (value * self.weight).sum(axis=2)
+        return found
 
 
 Kink = Callable[[Array, Array, Index], Array]
@@ -293,9 +301,9 @@ def speed_mean_square(
     coefficient = out.moments.speed * np.where(out.speed.mean(axis=1) < 0, -1.0, 1.0)[:, None]
     moving = out.moments.top_speed > 0
     rest = float(out.duration[~moving].sum())
-    total = np.full(ratio.size, rest * float(square(np.zeros(1))[0]))
+    whole = np.full(ratio.size, rest * float(square(np.zeros(1))[0]))
     if not moving.any():
-        return total / out.cycle_time
+        return whole / out.cycle_time
     coefficient = coefficient[moving]
     duration = out.duration[moving]
     top = out.moments.top_speed[moving]
@@ -320,6 +328,6 @@ def speed_mean_square(
         half = np.diff(edge, axis=1) / 2
         spots = (edge[:, :-1] + half)[:, :, None] + half[:, :, None] * z
         speed = series.at(flat, spots.reshape(flat.shape[0], -1)).reshape(spots.shape)
-        mean = (square(np.abs(speed)) * half[:, :, None] * w).sum(axis=(1, 2))
-        total[part] += (mean.reshape(part.size, -1) * (duration / 2)).sum(axis=1)
-    return total / out.cycle_time
+        mean = total((square(np.abs(speed)) * half[:, :, None] * w).sum(axis=2))
+        whole[part] += total(mean.reshape(part.size, -1) * (duration / 2))
+    return whole / out.cycle_time

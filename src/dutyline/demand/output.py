@@ -6,87 +6,37 @@ speeds are m/s.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.axis.model import Axis
 from dutyline.core import series
+from dutyline.demand.balance import energies, require_balance
 from dutyline.demand.cuts import directions, instants, smooth_pieces
+from dutyline.demand.moments import Moments, moments
+from dutyline.demand.points import (
+    CREDIT,
+    FREE,
+    IDEAL,
+    MOVING,
+    WORST,
+    Points,
+    credited,
+    fastest,
+    points,
+    released,
+    with_breakaway,
+)
 from dutyline.motion.pieces import Piece
-from dutyline.train.records import Burden
 from dutyline.train.recursion import (
-    FRICTION,
-    GRAVITY,
-    INERTIA,
-    LOSS,
-    PROCESS,
     ShaftState,
     travel_per_turn,
 )
 
 Array = NDArray[np.float64]
-
-HOLDS = ("moving", "ideal", "worst", "credit", "free")
-"""Meaning of :attr:`OutputDemand.hold`; brake and off both leave the shaft free of torque."""
-MOVING, IDEAL, WORST, CREDIT, FREE = range(5)
-BALANCE = 1e-9
-"""Largest residue of the energy balance, over the energy that flows in a cycle."""
-
-
-@dataclass(frozen=True, slots=True)
-class Points:
-    """Shaft state at a set of instants, flat."""
-
-    time: Array
-    """[s]; at ends moved inward by 1e-14 of the cycle, so that a joint has two sides"""
-    speed: Array
-    """[rad/s or m/s]"""
-    acceleration: Array
-    """[rad/s^2 or m/s^2]"""
-    torque: Array
-    """[N*m or N]"""
-    causes: Array
-    """(5, m) rows as :data:`dutyline.train.recursion.CAUSES`"""
-    direction: Array
-    """-1, 0, +1; sign of the torque where a worst-case hold asks for it"""
-    piece: NDArray[np.intp]
-    hold: NDArray[np.int8]
-    position: Array
-    """Travel of the load [m or rad]"""
-
-
-@dataclass(frozen=True, slots=True)
-class Moments:
-    """Motor torque of every combination as a product ``x . phi``.
-
-    With gear ratio i, motor-side inertia J, mesh efficiencies ef and eb and no-load torque td::
-
-        x = (J i, 1 / (i ef), eb / i, 1 / i, td)        phi = (a, T+, T-, T0, s)
-
-    T+ is the output torque where the shaft drives, T- where it is driven, T0 where it stands,
-    s the direction against which the no-load torque acts. (Derived here.)
-    """
-
-    nodes: Array
-    """(5, K, n) phi at the Gauss points"""
-    coefficients: Array
-    """(5, K, n) Legendre coefficients of phi on every piece"""
-    ends: Array
-    """(5, m) phi at the one-sided ends and break-away points"""
-    gram: Array
-    """(5, 5) time mean of phi phi' over the cycle"""
-    speed: Array
-    """(K, n) Legendre coefficients of the output speed"""
-    end_speed: Array
-    """(m,) magnitude of output speed at the ends"""
-    top_speed: Array
-    """(K,) largest magnitude of output speed on every piece"""
-    credit: NDArray[np.bool_]
-    """(K,) pieces where friction helps to hold"""
 
 
 @dataclass(frozen=True)
@@ -150,7 +100,7 @@ class OutputDemand:
     @cached_property
     def moments(self) -> Moments:
         """The cycle in the form in which every combination is evaluated."""
-        return moments(self)
+        return moments(self.nodes, self.ends, self.hold, self.driving, self.weight)
 
     def mean(self, value: Array) -> float:
         """Time mean over the cycle of a (K, n) array."""
@@ -167,8 +117,9 @@ class OutputDemand:
     def peak_time(self) -> float:
         """[s] instant of the peak torque"""
         peak, time = _largest(series.coefficients(self.torque), self)
-        k = int(np.argmax(np.abs(self.ends.torque)))
-        return float(self.ends.time[k]) if abs(self.ends.torque[k]) >= peak else time
+        size = np.abs(self.ends.torque)
+        k = int(fastest(size[None, :], np.abs(self.ends.speed)[None, :])[0])
+        return float(self.ends.time[k]) if size[k] >= peak else time
 
     @property
     def rms_torque(self) -> float:
@@ -279,11 +230,11 @@ def output_demand(axis: Axis) -> OutputDemand:
     z, w = series.gauss(order)
     state, process = instants(pieces, train, cycle, z, load_facing)
     edge, _ = instants(pieces, train, cycle, np.array([-1.0, 1.0]), load_facing)
-    state, edge = _released(state, hold, order), _released(edge, hold, 2)
-    state, edge = _credited(state, hold, order, load_facing), _credited(edge, hold, 2, load_facing)
-    nodes = _points(state, pieces, hold, z)
-    ends = _points(edge, pieces, hold, np.array([-1.0, 1.0]))
-    ends = _with_breakaway(ends, axis, pieces)
+    state, edge = released(state, hold, order), released(edge, hold, 2)
+    state, edge = credited(state, hold, order, load_facing), credited(edge, hold, 2, load_facing)
+    nodes = points(state, pieces, hold, z)
+    ends = points(edge, pieces, hold, np.array([-1.0, 1.0]))
+    ends = with_breakaway(ends, axis, pieces)
     duration = np.array([p.duration for p in pieces])
     shape = (len(pieces), order)
     weight = np.outer(duration / 2, w)
@@ -291,8 +242,8 @@ def output_demand(axis: Axis) -> OutputDemand:
     speed = nodes.speed.reshape(shape)
     power = torque * speed
     static, inertia = _static(state, edge)
-    figures = _energies(axis, state, process, pieces, weight, z)
-    _require_balance(figures)
+    figures = energies(axis, state, process, pieces, weight, z)
+    require_balance(figures)
     direction = np.where(hold == MOVING, nodes.direction.reshape(shape)[:, 0], 0.0)
     held = np.isin(hold, (WORST, CREDIT))
     direction = np.where(held, np.sign(torque[:, 0]), direction)
@@ -318,55 +269,6 @@ def output_demand(axis: Axis) -> OutputDemand:
         static_inertia=inertia,
         travel_per_radian=travel_per_turn(train),
         **figures,
-    )
-
-
-def moments(out: OutputDemand) -> Moments:
-    """phi, its coefficients and its second moments; once per axis."""
-    shape = out.torque.shape
-    driving = np.repeat(out.driving | (out.hold == WORST), shape[1])
-    still = np.repeat(out.hold == IDEAL, shape[1])
-    backward = np.repeat(out.hold == CREDIT, shape[1])
-    nodes = _phi(out.nodes, driving, still, backward).reshape(5, *shape)
-    piece = out.ends.piece
-    ends = _phi(
-        out.ends,
-        (out.driving | (out.hold == WORST))[piece],
-        (out.hold == IDEAL)[piece],
-        (out.hold == CREDIT)[piece],
-    )
-    flat = nodes.reshape(5, -1)
-    gram = (flat * out.weight.ravel()) @ flat.T / out.cycle_time
-    end_speed = np.abs(out.ends.speed)
-    pairs = end_speed[: 2 * shape[0]].reshape(-1, 2)
-    return Moments(
-        nodes=nodes,
-        coefficients=series.coefficients(nodes),
-        ends=ends,
-        gram=gram,
-        speed=series.coefficients(out.speed),
-        end_speed=end_speed,
-        top_speed=np.maximum(pairs.max(axis=1), np.abs(out.speed).max(axis=1)),
-        credit=out.hold == CREDIT,
-    )
-
-
-def _phi(
-    points: Points,
-    driving: NDArray[np.bool_],
-    still: NDArray[np.bool_],
-    backward: NDArray[np.bool_],
-) -> Array:
-    torque = points.torque
-    side = np.where(backward, -points.direction, points.direction)
-    return np.stack(
-        [
-            points.acceleration,
-            np.where(driving & ~still, torque, 0.0),
-            np.where(~driving & ~still, torque, 0.0),
-            np.where(still, torque, 0.0),
-            side,
-        ]
     )
 
 
@@ -402,145 +304,9 @@ def _hold_direction(
     return np.where(hold == WORST, way, np.where(hold == CREDIT, -way, facing))
 
 
-def _released(state: ShaftState, hold: NDArray[np.int8], count: int) -> ShaftState:
-    """No torque anywhere in pieces held by the brake or at the load."""
-    free = np.repeat(hold == FREE, count)
-    causes = np.where(free, 0.0, state.effort.causes)
-    return replace(state, effort=replace(state.effort, causes=causes))
-
-
-def _credited(state: ShaftState, hold: NDArray[np.int8], count: int, facing: Array) -> ShaftState:
-    """Friction that would hold more than the load needs leaves no torque, never a reversed one."""
-    credit = np.repeat(hold == CREDIT, count)
-    if not credit.any():
-        return state
-    against = np.repeat(-facing, count) * np.sign(state.motion.direction * np.repeat(facing, count))
-    total = state.effort.total
-    gone = credit & (total * against <= 0)
-    causes = np.where(gone, 0.0, state.effort.causes)
-    return replace(state, effort=replace(state.effort, causes=causes))
-
-
-def _points(state: ShaftState, pieces: list[Piece], hold: NDArray[np.int8], z: Array) -> Points:
-    start = np.array([p.start for p in pieces])
-    half = np.array([p.duration for p in pieces]) / 2
-    count = z.size
-    total = state.effort.total
-    held = np.repeat(hold, count)
-    direction = np.where(held == MOVING, state.motion.direction, 0.0)
-    direction = np.where((held == WORST) | (held == CREDIT), np.sign(total), direction)
-    position = np.concatenate(
-        [p.position((z + 1) / 2 * p.duration) for p in pieces] or [np.empty(0)]
-    )
-    aside = 1e-14 * (pieces[-1].end) * -np.sign(z) * (np.abs(z) == 1)
-    return Points(
-        time=(start[:, None] + (z + 1) * half[:, None] + aside).ravel(),
-        speed=state.motion.speed,
-        acceleration=state.motion.acceleration,
-        torque=total,
-        causes=state.effort.causes,
-        direction=direction,
-        piece=np.repeat(np.arange(len(pieces)), count),
-        hold=held,
-        position=position,
-    )
-
-
-def _with_breakaway(ends: Points, axis: Axis, pieces: list[Piece]) -> Points:
-    """Starts from rest once more with static friction, behind the ordinary ends."""
-    factor = axis.train.chain.load.breakaway
-    if factor == 1.0:
-        return ends
-    load = axis.train.chain.load
-    raised = replace(
-        load,
-        base=replace(load.base, friction=load.base.friction * factor),
-        payloads={k: replace(b, friction=b.friction * factor) for k, b in load.payloads.items()},
-    )
-    train = replace(axis.train, chain=replace(axis.train.chain, load=raised))
-    state, _ = instants(pieces, train, axis.cycle, np.array([-1.0, 1.0]))
-    still = np.abs(ends.speed) <= 1e-9 * np.abs(ends.speed).max(initial=0.0)
-    first = np.arange(ends.time.size) % 2 == 0
-    pick = np.nonzero(still & first & (ends.hold == MOVING))[0]
-
-    def both(a: Array, b: Array) -> Array:
-        return np.concatenate([a, b[..., pick]], axis=-1)
-
-    return Points(
-        time=both(ends.time, ends.time),
-        speed=both(ends.speed, ends.speed),
-        acceleration=both(ends.acceleration, ends.acceleration),
-        torque=both(ends.torque, state.effort.total),
-        causes=both(ends.causes, state.effort.causes),
-        direction=both(ends.direction, ends.direction),
-        piece=np.concatenate([ends.piece, ends.piece[pick]]),
-        hold=np.concatenate([ends.hold, ends.hold[pick]]),
-        position=both(ends.position, ends.position),
-    )
-
-
 def _static(state: ShaftState, edge: ShaftState) -> tuple[float, float]:
     static = np.concatenate([state.effort.static, edge.effort.static])
     inertia = np.concatenate([state.effort.inertia, edge.effort.inertia])
     worst = np.abs(static) >= np.abs(static).max() * (1 - 1e-12)
     k = int(np.argmax(np.where(worst, -inertia, -np.inf)))
     return float(static[k]), float(inertia[k])
-
-
-def _energies(
-    axis: Axis, state: ShaftState, process: Array, pieces: list[Piece], weight: Array, z: Array
-) -> dict[str, Any]:
-    """Where the energy of one cycle goes, and the residue of the balance.
-
-    The work of inertia must vanish over a closed cycle, the weight work found by quadrature of the
-    trace must equal the one from heights, and the losses in the torque those at the contacts.
-    """
-    speed, flat = state.motion.speed, weight.ravel()
-    work = (state.effort.causes * speed * flat).sum(axis=1)
-    lost = (state.lost * flat).sum(axis=1)
-    load_speed = np.concatenate([p.speed((z + 1) / 2 * p.duration) for p in pieces])
-    done = float((process * load_speed * flat).sum())
-    lifted = _lifted(axis)
-    scale = float(np.abs(state.effort.total * speed * flat).sum())
-    motion = abs(work[INERTIA])
-    weights = abs(work[GRAVITY] - lifted)
-    losses = abs(work[LOSS] - lost.sum())
-    return {
-        "lost": lost,
-        "friction_work": float(work[FRICTION]),
-        "process_work": float(work[PROCESS]),
-        "task_work": done,
-        "lifted": lifted,
-        "balance": float(motion + weights + losses) / scale if scale > 0 else 0.0,
-    }
-
-
-def _require_balance(figures: dict[str, Any]) -> None:
-    """Stop where energy would appear or vanish: that is a fault of the program."""
-    if not figures["balance"] <= BALANCE or figures["lost"].min(initial=0.0) < -BALANCE:
-        raise AssertionError(f"the energy of one cycle does not balance: {figures['balance']:.3g}")
-
-
-def _height(burden: Burden, x: float) -> float:
-    """Potential of the weight at a travel [J]."""
-    turning = burden.gravity_cos * np.sin(x) - burden.gravity_sin * (np.cos(x) - 1)
-    return float(burden.gravity * x + burden.gravity_rise * x * x / 2 + turning)
-
-
-def _lifted(axis: Axis) -> float:
-    """Potential energy that goods carry away in one cycle, from their places alone [J]."""
-    cycle, chain = axis.cycle, axis.train.chain
-    total = 0.0
-    for piece in cycle.pieces:
-        burden = chain.load.total(cycle.phases[piece.phase].carry)
-        a, b = piece.position(np.array([0.0, piece.duration]))
-        total += _height(burden, float(b)) - _height(burden, float(a))
-    travel = 1.0
-    for stage in chain.stages:
-        travel /= stage.ratio.constant or np.nan
-        for other in stage.joined:
-            down = travel
-            for inner in other.stages:
-                down *= inner.ratio.constant or np.nan
-            total += _height(other.load.base, down * cycle.net_travel)
-    return total

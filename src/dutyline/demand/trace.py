@@ -9,7 +9,8 @@ from numpy.typing import NDArray
 
 from dutyline.demand.cuts import instants
 from dutyline.demand.motor import Shafts
-from dutyline.demand.output import FREE, IDEAL, MOVING, OutputDemand
+from dutyline.demand.output import OutputDemand
+from dutyline.demand.points import FREE, IDEAL, MOVING
 from dutyline.train.recursion import CAUSES, FRICTION, INERTIA, LOSS
 
 Array = NDArray[np.float64]

@@ -134,7 +134,7 @@ def settled_cycle(surplus: ArrayLike, duration: ArrayLike, capacity: ArrayLike) 
     for k in range(gain.shape[-1]):
         low = np.clip(low + gain[..., k], 0.0, top)
         high = np.clip(high + gain[..., k], 0.0, top)
-    start = np.where(gain.sum(axis=-1) > 0.0, high, low)
+    start = np.where(np.cumsum(gain, axis=-1)[..., -1] > 0.0, high, low)
     stored, overflow = [start], []
     for k in range(gain.shape[-1]):
         level = stored[-1] + gain[..., k]

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from dutyline.physics.continuous_duty import COPPER, REFERENCE
-from dutyline.physics.ranges import Array, above, numbers, segments
+from dutyline.physics.ranges import Array, at_least, numbers, segments
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +139,7 @@ def periodic_state(
     iron_loss : (..., n) array_like [W]
         Iron and friction loss, given to the housing.
     duration : (..., n) array_like [s]
-        More than 0.
+        Zero or more; a segment of no length changes nothing.
     network : Network
 
     Source
@@ -228,7 +228,7 @@ class _Flow:
         cls, copper: ArrayLike, iron_loss: ArrayLike, duration: ArrayLike, network: Network
     ) -> _Flow:
         heat, iron, dt = segments(copper=copper, iron_loss=iron_loss, duration=duration)
-        above("duration", dt, 0.0, "s")
+        at_least("duration", dt, 0.0, "s")
         matrix, fast, slow = _parts(heat, network)
         warm = 1.0 + network.copper * (_wide(network.ambient) - REFERENCE)
         force = np.stack(

@@ -17,7 +17,8 @@ from dutyline.catalogue.pairing import GearheadWish, combinations
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.ledger import FAILS, MEETS, SHORT, UNCHECKED, judge
 from dutyline.checks.listing import CHECKS
-from dutyline.checks.trial import Choice, Trial
+from dutyline.checks.sides import Choice
+from dutyline.checks.trial import Trial
 from dutyline.checks.verdict import trial_of, verdicts
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.grouping import distinct

@@ -161,7 +161,7 @@ def test_time_constants_are_those_of_the_matrix():
 
 
 def test_negative_time_is_refused_with_its_place():
-    with pytest.raises(RangeError, match=r"duration\[1\] is -1 s; it must be more than 0 s"):
+    with pytest.raises(RangeError, match=r"duration\[1\] is -1 s; it must be 0 or more s"):
         periodic_state([1.0, 1.0], [0.0, 0.0], [1.0, -1.0], NETWORK)
 
 
