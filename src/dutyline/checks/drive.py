@@ -17,11 +17,21 @@ NEAR_PEAK = 0.9
 
 def continuous_current(trial: Trial) -> Outcome:
     """Rms current against the rated current after derating."""
+    limit = trial.at_drive(trial.drive_side.current_rated)
+    if trial.screening:
+        low, high = (trial.at_motor(v) for v in trial.motor_side.current_bounds)
+        demand = trial.decided("drive-continuous-current", low, high, limit, _rms_current)
+    else:
+        demand = _rms_current(trial)
     return Outcome(
-        demand=trial.at_motor(trial.motor_side.rms_current),
-        limit=trial.at_drive(trial.drive_side.current_rated),
+        demand=demand,
+        limit=limit,
         missing=("rated current of the drive, A rms",),
     )
+
+
+def _rms_current(trial: Trial) -> Array:
+    return trial.at_motor(trial.motor_side.rms_current)
 
 
 def peak_current(trial: Trial) -> Outcome:

@@ -67,37 +67,39 @@ def _capped(trial: Trial, point: WorstPoint, missing: str) -> Outcome:
 
 def continuous_use(trial: Trial) -> Outcome:
     """Rms torque, by current, against what the speeds of the cycle allow for ever."""
-    side = trial.motor_side
-    effective = trial.at_motor(side.rms_current * side.windings.torque_constant)
     factor = _current_factor(trial)
     severity = None
     if np.any(trial.out.cycle_time > trial.motor("tau_winding")):
         severity = np.where(trial.out.cycle_time > trial.motor("tau_winding"), "note", "must")
-    if trial.screening:
-        limit = _screened_limit(trial, effective, factor)
-    else:
-        limit = trial.at_motor(side.continuous)
+    demand, limit = _screened_use(trial, factor) if trial.screening else _use(trial)
     return Outcome(
-        demand=effective,
+        demand=demand,
         limit=limit * factor,
         missing=("continuous torque boundary of the motor, N·m over r/min",),
         severity=severity,
     )
 
 
-def _screened_limit(trial: Trial, effective: Array, factor: Array) -> Array:
-    """The continuous limit, or a bound of it where that decides the state."""
-    side, shelf = trial.motor_side, trial.boundaries.continuous
+def _use(trial: Trial) -> tuple[Array, Array]:
+    side = trial.motor_side
+    effective = side.rms_current * side.windings.torque_constant
+    return trial.at_motor(effective), trial.at_motor(side.continuous)
+
+
+def _screened_use(trial: Trial, factor: Array) -> tuple[Array, Array]:
+    """Demand and limit, or bounds of both where these decide the state."""
+    side = trial.motor_side
     wanted = 1 - required_reserve("continuous-use", trial.axis)
-    bounds = continuous_bounds(trial.out, side.shafts, shelf, side.braked)
-    low, high = (trial.at_motor(b) * factor for b in bounds)
-    meets, fails = effective <= wanted * low, effective > high
-    result = np.where(meets, trial.at_motor(bounds[0]), trial.at_motor(bounds[1]))
+    constant = side.windings.torque_constant
+    least, most = (trial.at_motor(c * constant) for c in side.current_bounds)
+    bounds = continuous_bounds(trial.out, side.shafts, trial.boundaries.continuous, side.braked)
+    low, high = (trial.at_motor(b) for b in bounds)
+    meets, fails = most <= wanted * low * factor, least > high * factor
+    demand, limit = np.where(meets, most, least), np.where(meets, low, high)
     open_ = np.nonzero(~meets & ~fails)[0]
     if open_.size:
-        part = trial.take(open_)
-        result[open_] = part.at_motor(part.motor_side.continuous)
-    return result
+        demand[open_], limit[open_] = _use(trial.take(open_))
+    return demand, limit
 
 
 def continuous_use_plain(trial: Trial) -> Outcome:

@@ -134,6 +134,13 @@ class MotorSide:
         return rms_current(self.out, self.shafts, self.windings)
 
     @cached_property
+    def current_bounds(self) -> tuple[Array, Array]:
+        """[A rms] between which the rms current lies: iron unsaturated, and fully saturated"""
+        low = self.rms_torque / self.windings.torque_constant
+        bent = self.peak[0] > self.windings.linear_torque
+        return low, np.where(bent, low / self.windings.saturation_peak, low)
+
+    @cached_property
     def peak(self) -> tuple[Array, Array]:
         """Peak torque [N*m] and its instant [s]."""
         return peak_torque(self.out, self.shafts)

@@ -6,6 +6,7 @@ choice of those parts and handed to every combination by index.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any, TypeVar
@@ -16,6 +17,7 @@ from numpy.typing import NDArray
 from dutyline.axis.model import Axis, Site
 from dutyline.catalogue.parts import ProductLine
 from dutyline.catalogue.tables import tables
+from dutyline.checks.reserves import required_reserve
 from dutyline.checks.shelves import BoundaryShelf
 from dutyline.checks.sides import Choice, DriveSide, MotorSide, gather
 from dutyline.core.grouping import distinct
@@ -91,6 +93,23 @@ class Trial:
     def at_motor(self, value: NDArray[Kind]) -> NDArray[Kind]:
         """A motor-side result, one element per combination."""
         return value[self._motor_split[1]]
+
+    def decided(
+        self, check: str, low: Array, high: Array, limit: Array, exact: Callable[[Trial], Array]
+    ) -> Array:
+        """The demand of a check, or a bound of it where that decides the state.
+
+        ``low`` and ``high`` bound the demand; ``exact`` gives it for a trial of those combinations
+        that the bounds leave open.
+        """
+        wanted = (1 - required_reserve(check, self.axis)) * limit
+        meets, fails = high <= wanted, low > limit
+        short = (low > wanted) & (high <= limit)
+        result = np.where(meets, high, low)
+        open_ = np.nonzero(~(meets | fails | short))[0]
+        if open_.size:
+            result[open_] = exact(self.take(open_))
+        return result
 
     @cached_property
     def _drive_split(self) -> tuple[Index, Index]:

@@ -83,15 +83,25 @@ def temperature(trial: Trial) -> Outcome:
 
 def runaway(trial: Trial) -> Outcome:
     """How far the copper's own warming feeds back, against 1 where no steady state exists."""
+    limit = np.ones(trial.size)
+    if trial.screening:
+        low, high = (_feedback(trial, c) for c in trial.motor_side.current_bounds)
+        demand = trial.decided("thermal-runaway", low, high, limit, _exact_feedback)
+    else:
+        demand = _exact_feedback(trial)
+    return Outcome(demand=demand, limit=limit, missing=(MISSING,))
+
+
+def _exact_feedback(trial: Trial) -> Array:
+    return _feedback(trial, trial.motor_side.rms_current)
+
+
+def _feedback(trial: Trial, current: Array) -> Array:
+    """Gain of the feedback at an rms current of each motor side, one element per combination."""
     side = trial.motor_side
     rows = _known(side)
-    loss = copper_loss(
-        side.rms_current, gather(tables(side.line).motors, "resistance", side.choice.motor)
-    )
+    resistance = gather(tables(side.line).motors, "resistance", side.choice.motor)
     gain = np.full(side.choice.size, np.nan)
-    gain[rows] = feedback_gain(loss[rows], _network(side, _ambient(trial), rows))
-    return Outcome(
-        demand=trial.at_motor(gain),
-        limit=np.ones(trial.size),
-        missing=(MISSING,),
-    )
+    loss = copper_loss(current[rows], resistance[rows])
+    gain[rows] = feedback_gain(loss, _network(side, _ambient(trial), rows))
+    return trial.at_motor(gain)

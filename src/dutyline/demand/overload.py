@@ -79,14 +79,28 @@ def overload_use(
         column[~np.isfinite(factor)] = np.nan
     heavy = np.nonzero(factor > 1)[0]
     if reach is not None and heavy.size:
-        base = windings.take(heavy).torque(reference[heavy])
-        over = ((reach[heavy] >= base[:, None]) * out.duration).sum(axis=1)
-        bound = over / allowed_time(factor[heavy], curve)
-        largest[heavy], single[heavy] = bound, bound
-        heavy = heavy[bound >= enough]
+        piece = windings.take(heavy).current(reach[heavy]) / reference[heavy, None]
+        largest[heavy], single[heavy] = _piece_bounds(out, piece, curve, recovery)
+        heavy = heavy[np.maximum(largest[heavy], single[heavy]) >= enough]
     for part in chunks(heavy.size, out.start.size):
         _heavy(out, shafts, windings, reference, curve, recovery, heavy[part], use, enough)
     return use
+
+
+def _piece_bounds(
+    out: OutputDemand, factor: Array, curve: Curve, recovery: float
+) -> tuple[Array, Array]:
+    """Damage and burst use that load factors not above ``factor`` (c, K) cannot exceed.
+
+    Where a cycle takes away more than it adds, the damage returns to zero in every cycle and
+    never exceeds what one cycle adds; elsewhere the bound is infinite.
+    """
+    over = factor > 1
+    added = np.where(over, 1 / allowed_time(np.maximum(factor, 1 + 1e-9), curve), 0.0)
+    added = (added * out.duration).sum(axis=1)
+    taken = (np.where(over, 0.0, 1 - factor**2) * out.duration).sum(axis=1) / recovery
+    duration = np.broadcast_to(out.duration, factor.shape)
+    return np.where(added < taken, added, np.inf), _burst_bound(duration, factor, curve)
 
 
 def _heavy(
@@ -126,13 +140,15 @@ def _burst_bound(duration: Array, factor: Array, curve: Curve) -> Array:
 
     No level inside a stretch can use more than that.
     """
+    rate = 1 / allowed_time(np.maximum(factor, 1 + 1e-9), curve)
+    rate = np.where(duration > 0, rate, 0.0)
+    on = (factor > 1) | (duration == 0)
     run, top, worst = (np.zeros(duration.shape[0]) for _ in range(3))
     for k in [*range(duration.shape[1])] * 2:
-        on = (factor[:, k] > 1) | (duration[:, k] == 0)
-        run = np.where(on, run + duration[:, k], 0.0)
-        top = np.where(on, np.maximum(top, np.where(duration[:, k] > 0, factor[:, k], 0)), 0.0)
-        worst = np.maximum(worst, run / allowed_time(np.maximum(top, 1 + 1e-9), curve))
-    endless = np.all((factor > 1) | (duration == 0), axis=1)
+        run = np.where(on[:, k], run + duration[:, k], 0.0)
+        top = np.where(on[:, k], np.maximum(top, rate[:, k]), 0.0)
+        worst = np.maximum(worst, run * top)
+    endless = np.all(on, axis=1)
     return np.where(endless, np.inf, worst)
 
 
