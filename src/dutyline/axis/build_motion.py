@@ -24,11 +24,10 @@ TURN = 2.0 * math.pi
 def cycle_of(tree: Tree, load: Load | None, faults: FaultList) -> Cycle | None:
     """The cycle of a file, or None when something about it is at fault."""
     phases = tree.many("phase")
-    before = len(faults.faults)
     _check_names(phases, faults)
     _check_payloads(tree, phases, faults)
     cycle_time = _cycle_time(tree, faults)
-    if len(faults.faults) > before or not tree.sound("phase") or tree.linear is None:
+    if faults.told("phase") or faults.told("duty") or tree.linear is None:
         return None
     endless = _endless(tree)
     period = TURN if not tree.linear and _depends_on_place(tree, load) else None

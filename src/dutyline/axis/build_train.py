@@ -71,8 +71,12 @@ def train_of(
     """The drive train of a file, or None when something about it is at fault."""
     before = len(faults.faults)
     base = _base(tree, gravity, faults)
-    stages = [_asking(tree, faults, _stage, table) for table in tree.many("stage") if _whole(table)]
-    if base is None or len(faults.faults) > before or not _sound(tree, "stage"):
+    stages = [
+        _asking(tree, faults, _stage, table)
+        for table in tree.many("stage")
+        if table.kind is not None and not faults.told(table.path)
+    ]
+    if base is None or len(faults.faults) > before or faults.told("stage"):
         return None
     first, load = base
     row = [stage for stage in (first, *stages) if stage is not None]
@@ -84,14 +88,6 @@ def train_of(
     )
 
 
-def _whole(table: Stated) -> bool:
-    return not table.spoilt and table.kind is not None
-
-
-def _sound(tree: Tree, name: str) -> bool:
-    return name not in tree.tables or tree.sound(name)
-
-
 def _kind(tree: Tree) -> str:
     mechanism = tree.one("mechanism")
     return (mechanism.kind if mechanism is not None else None) or ""
@@ -100,9 +96,9 @@ def _kind(tree: Tree) -> str:
 def _base(tree: Tree, gravity: float, faults: FaultList) -> tuple[Stage | None, Load] | None:
     """The stage of the mechanism and the load it moves."""
     load, mechanism = tree.one("load"), tree.one("mechanism")
-    if load is None or mechanism is None or mechanism.kind is None or not _sound(tree, "balance"):
+    if load is None or mechanism is None or mechanism.kind is None:
         return None
-    if not tree.sound("load") or not tree.sound("mechanism") or _lacking(faults):
+    if faults.told("load") or faults.told("mechanism") or faults.told("balance"):
         return None
     params = record_of(MECHANISMS[mechanism.kind], mechanism)
     moved = record_of(LoadParams, load)
@@ -112,12 +108,6 @@ def _base(tree: Tree, gravity: float, faults: FaultList) -> tuple[Stage | None, 
         faults,
         lambda: build_mechanism(params, moved, gravity=gravity, balances=balances),
     )
-
-
-def _lacking(faults: FaultList) -> bool:
-    """Whether a fault of load or mechanism was told already."""
-    heads = ("load.", "mechanism.", "balance.")
-    return any(fault.field.startswith(heads) for fault in faults.faults)
 
 
 def _balance(table: Stated, mechanism: Stated) -> CounterweightParams | SpringParams:

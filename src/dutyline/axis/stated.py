@@ -137,28 +137,3 @@ class Tree:
     def many(self, name: str) -> tuple[Stated, ...]:
         """All tables of a list."""
         return self.tables.get(name, ())
-
-    def sound(self, name: str) -> bool:
-        """Whether a section stands in the file without a field at fault."""
-        tables = self.tables.get(name, ())
-        return bool(tables) and all(_sound(table) for table in tables)
-
-
-def _sound(table: Stated) -> bool:
-    if table.spoilt:
-        return False
-    for entry in table.entries.values():
-        inner: tuple[object, ...] = ()
-        if isinstance(entry, Mapping):
-            inner = tuple(entry.values())
-        elif isinstance(entry, tuple):
-            inner = entry
-        elif isinstance(entry, Stated):
-            inner = (entry,)
-        if not all(_sound(one) for one in inner if isinstance(one, Stated)):
-            return False
-    return all(
-        table.has(field.name)
-        for field in table.section.fields_of(table.kind)
-        if field.required and not (table.kind is None and field.kinds)
-    )

@@ -48,6 +48,10 @@ class FaultList:
         if fault not in self.faults:
             self.faults.append(fault)
 
+    def told(self, path: str) -> bool:
+        """Whether something at or below a path is at fault already."""
+        return any(f.field == path or f.field.startswith(f"{path}.") for f in self.faults)
+
 
 @dataclass(frozen=True, slots=True)
 class Table:

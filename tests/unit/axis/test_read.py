@@ -195,6 +195,30 @@ def test_efficiencies_of_kinds_are_those_of_the_builders():
                     assert float(field.default) == DEFAULT_EFFICIENCY[kind]
 
 
+@pytest.mark.parametrize(
+    "own",
+    [
+        'inertia = "1 kg*cm^2"',
+        'body = [{ mass = "1 kg", inertia = "1 kg*cm^2" }]',
+        'rotating = "nut"',
+        'diameter = "20 mm"\nlength = "600 mm"',
+    ],
+)
+def test_a_screw_is_described_in_one_way_or_another(own):
+    text = edited(LIFT, ('diameter = "20 mm"\nlength = "600 mm"', own))
+    assert read(text).train.kind == "ball-screw"
+
+
+def test_a_lead_screw_takes_friction_or_efficiency():
+    base = edited(LIFT, ("ball-screw", "lead-screw"), ("efficiency = 0.92\n", ""))
+    with pytest.raises(InputError, match="efficiency or friction is missing"):
+        read(base)
+    sliding = read(edited(base, ('lead = "10 mm"', 'lead = "5 mm"\nfriction = 0.12')))
+    assert sliding.train.self_locking
+    with pytest.raises(InputError, match="say the same thing"):
+        read(edited(base, ('lead = "10 mm"', 'lead = "5 mm"\nfriction = 0.1\nefficiency = 0.5')))
+
+
 def test_direct_axes_are_linear_or_rotary_by_their_load():
     linear = edited(LIFT, ('lead = "10 mm"\ndiameter = "20 mm"\nlength = "600 mm"\n', ""),
                     ("ball-screw", "direct"))  # fmt: skip
