@@ -1,4 +1,4 @@
-"""Write the generated pages of docs/reference from the code; ``--check`` only compares.
+"""Write the generated pages and the answer in the README; ``--check`` only compares.
 
 Every page is made from the one definition that the program itself uses: the field table, the list
 of checks, the verbs of the command line, the tree of errors.
@@ -7,20 +7,25 @@ of checks, the verbs of the command line, the tree of errors.
 from __future__ import annotations
 
 import inspect
+import re
 import sys
 from collections.abc import Callable
 from pathlib import Path
 
 import click
 
+import dutyline
 from dutyline.axis.fields import NESTED, SECTIONS
 from dutyline.axis.forms import Field, Section
 from dutyline.checks.ledger import ASSUMED, CHECKS
 from dutyline.cli.main import HELP, cli
+from dutyline.cli.screen import Screen
+from dutyline.cli.show_shortlist import show_shortlist
 from dutyline.core import errors
 from dutyline.core.numbers import pretty_unit
 
-FOLDER = Path(__file__).resolve().parents[1] / "docs" / "reference"
+ROOT = Path(__file__).resolve().parents[1]
+FOLDER = ROOT / "docs" / "reference"
 MADE = "<!-- Made by ./do docs; change the code it comes from instead. -->"
 
 
@@ -109,11 +114,21 @@ def error_tree() -> str:
     return "\n".join(parts) + "\n"
 
 
+def readme() -> str:
+    """The README with the answer of its worked example as it is now."""
+    shortlist = dutyline.select(dutyline.read_axis(ROOT / "examples" / "lift" / "axis.toml"))
+    shown = "\n".join(line.rstrip() for line in show_shortlist(Screen(), shortlist))
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    block = re.compile(r"(<!-- made by ./do docs: select -->\n```text\n).*?(```\n)", re.DOTALL)
+    return block.sub(lambda found: f"{found[1]}{shown}\n{found[2]}", text)
+
+
 PAGES: dict[str, Callable[[], str]] = {
     "command-line.md": command_line,
     "checks.md": checks,
     "fields.md": fields,
     "errors.md": error_tree,
+    "../../README.md": readme,
 }
 
 
@@ -138,7 +153,7 @@ if __name__ == "__main__":
     if "--check" in sys.argv[1:]:
         old = stale()
         for page in old:
-            print(f"docs/reference/{page} is not current; run ./do docs")
+            print(f"{page} is not current; run ./do docs")
         sys.exit(bool(old))
     write()
-    print(f"Wrote {len(PAGES)} pages to docs/reference.")
+    print(f"Wrote {len(PAGES)} pages.")

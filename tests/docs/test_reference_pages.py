@@ -19,7 +19,9 @@ def reference():
     return module
 
 
-@pytest.mark.parametrize("page", ["command-line.md", "checks.md", "fields.md", "errors.md"])
+@pytest.mark.parametrize(
+    "page", ["command-line.md", "checks.md", "fields.md", "errors.md", "../../README.md"]
+)
 def test_page_is_current(page):
     made = reference().PAGES[page]()
     assert (ROOT / "docs" / "reference" / page).read_text(encoding="utf-8") == made, "./do docs"
@@ -52,9 +54,21 @@ def test_readme_verbs_exist():
     from dutyline.cli.main import cli
 
     text = (ROOT / "README.md").read_text(encoding="utf-8")
-    verbs = set(re.findall(r"^dutyline (\w+) +axis", text, re.MULTILINE))
+    verbs = set(re.findall(r"dutyline (\w+) +(?:axis|examples|--)", text))
     assert verbs
     assert verbs <= set(cli.commands)
+
+
+@pytest.mark.slow
+def test_readme_python_runs(tmp_path, monkeypatch):
+    """The code of the README, run as it stands but in a folder of its own."""
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    blocks = re.findall(r"```python\n(.*?)```", text, re.DOTALL)
+    assert blocks
+    monkeypatch.chdir(tmp_path)
+    for block in blocks:
+        exec(block.replace("examples/", f"{ROOT.as_posix()}/examples/"), {})
+    assert (tmp_path / "lift.pdf").read_bytes().startswith(b"%PDF-")
 
 
 def test_tasks_of_the_readme_exist():

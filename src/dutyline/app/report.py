@@ -27,7 +27,8 @@ def report(
     Parameters
     ----------
     verdict : Verdict
-        As verify or select returns it. The same verdict gives the same bytes.
+        As verify or select returns it; a candidate of a shortlist is traced first. The same
+        verdict gives the same bytes.
     path : str or PathLike
         The file to write; replaced when it exists.
     shortlist : Shortlist, optional
@@ -42,6 +43,8 @@ def report(
 
     target = target_path(os.fspath(path), None, None)
     form = FORMATS[target.suffix.lower()]
+    if verdict.trace is None:
+        verdict = verify(verdict.axis, verdict.combination, verdict.line)
     try:
         write_report(verdict, target, shortlist=shortlist, format=form)  # type: ignore[arg-type]
     except OSError as error:
@@ -91,8 +94,7 @@ def verdict_for(
         raise InputError("The combination", faults)
     shortlist = select(axis, line)
     if shortlist.candidates:
-        best = shortlist.candidates[0]
-        return verify(axis, best.combination, line), shortlist
+        return shortlist.candidates[0], shortlist
     nearest = [rejected.text for rejected in shortlist.rejected[:1]]
     read = " ".join([f"none of {shortlist.tried} combinations carries the axis.", *nearest])
     remedy = "Name a combination with --motor to have its report all the same."

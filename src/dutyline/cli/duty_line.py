@@ -104,7 +104,7 @@ def bar(screen: Screen, line: Line, width: int = 15) -> str:
     if line.used is None:
         return " " * width
     inner = width - 1
-    filled = min(round(max(line.used, 0.0) * inner), inner)
+    filled = round(min(max(line.used, 0.0), 1.0) * inner)
     reserve = inner - round(min(max(line.required, 0.0), 1.0) * inner)
     row = "".join("━" if k < filled else "░" if k >= reserve else "─" for k in range(inner))
     crossed = mark_of(line) in (FAILS, OVER) and line.used > 1.0

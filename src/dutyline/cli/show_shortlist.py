@@ -43,6 +43,11 @@ class _Column:
     right: bool = False
 
 
+def _decides(line: Line) -> bool:
+    """Must lines, and the one caution that has a column of its own."""
+    return line.severity == "must" or line.check == "inertia-ratio"
+
+
 def _share(verdict: Verdict, belongs: Callable[[Line], bool]) -> str:
     used = [
         ln.used for ln in verdict.ledger if ln.used is not None and not ln.yes_no and belongs(ln)
@@ -150,12 +155,24 @@ def headline(shortlist: Shortlist) -> str:
     return f"{shortlist.axis.title}: {pairs} of motor and gearhead tried, {said}."
 
 
-def _rejection(screen: Screen, rejection: Rejection) -> list[str]:
-    parts = rejection.combination
-    name = ", ".join(n for n in (parts.motor, parts.gearhead) if n)
-    first = f"{name} {screen.paint('fails', FAILS.colour)}."
-    lines = [f"{shape(screen, FAILS)} {first}", *screen.wrap(rejection.text, "  ")]
-    return lines + (screen.wrap(rejection.near_miss, "  ") if rejection.near_miss else [])
+def _rejected(screen: Screen, rejections: Sequence[Rejection]) -> list[str]:
+    """Why each was turned down; beside its name where the screen is wide."""
+    names = [
+        ", ".join(n for n in (r.combination.motor, r.combination.gearhead) if n) for r in rejections
+    ]
+    width = screen.width_of(names)
+    lines = []
+    for name, rejection in zip(names, rejections, strict=True):
+        head = f"{shape(screen, FAILS)} "
+        said = f"{rejection.text} {rejection.near_miss}".strip()
+        if screen.width >= _SHARES_FROM:
+            first = f"{head}{screen.left(name, width)}  {screen.paint('fails', FAILS.colour)}: "
+            lines += screen.wrap(said, first, " " * (width + 4))
+            continue
+        lines.append(f"{head}{screen.text(name)} {screen.paint('fails', FAILS.colour)}.")
+        lines += [row for part in (rejection.text, rejection.near_miss) if part
+                  for row in screen.wrap(part, "  ")]  # fmt: skip
+    return lines
 
 
 def _details(screen: Screen, verdict: Verdict) -> list[str]:
@@ -195,7 +212,7 @@ def show_shortlist(
     rejected = shortlist.rejected if every else shortlist.rejected[:_SHOWN_REJECTED]
     if rejected:
         lines += ["", screen.bold("Rejected, nearest first")]
-        lines += [row for rejection in rejected for row in _rejection(screen, rejection)]
+        lines += _rejected(screen, rejected)
         left = len(shortlist.rejected) - len(rejected)
         lines += [f"  {group(left)} more: {screen.yours('--all')}"] if left else []
     return [screen.text(line) for line in lines]

@@ -211,6 +211,8 @@ def test_bar_ends_in_the_limit():
     assert half == "━━━━━━━──────░┃"
     over = bar(screen, ledgers.line("a", "A", demand=1.5, limit=1.0))
     assert over == "━━━━━━━━━━━━━━╋"
+    endless = replace(ledgers.failing_ledger()[0], margin=-math.inf)
+    assert bar(screen, endless) == over
 
 
 def test_sentence_of_one_missing_datum():
