@@ -17,6 +17,9 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 
+NOISE = 1e-14
+"""Share of the largest coefficient of a row below which one counts as rounding."""
+
 
 @lru_cache(maxsize=64)
 def gauss(n: int) -> tuple[Array, Array]:
@@ -71,6 +74,16 @@ def coefficients(values: Array) -> Array:
     """Legendre coefficients, last axis, of functions given at the Gauss points (last axis)."""
     matrix = _analysis(values.shape[-1])
     return combined([values[..., k, None] for k in range(matrix.shape[0])], list(matrix))
+
+
+def trimmed(coefficient: Array) -> Array:
+    """The same series without trailing coefficients that are rounding noise in every row."""
+    n = coefficient.shape[-1]
+    rows = np.abs(coefficient).reshape(-1, n)
+    scale = rows.max(axis=1, keepdims=True, initial=0.0)
+    real = (rows > NOISE * scale).any(axis=0)
+    last = int(np.nonzero(real)[0].max(initial=0))
+    return np.ascontiguousarray(coefficient[..., : last + 1])
 
 
 def at(coefficient: Array, z: Array) -> Array:

@@ -28,13 +28,13 @@ class Moments:
     nodes: Array
     """(5, K, n) phi at the Gauss points"""
     coefficients: Array
-    """(5, K, n) Legendre coefficients of phi on every piece"""
+    """(5, K, d) Legendre coefficients of phi on every piece, as many as it has"""
     ends: Array
     """(5, m) phi at the one-sided ends and break-away points"""
     gram: Array
     """(5, 5) time mean of phi phi' over the cycle"""
     speed: Array
-    """(K, n) Legendre coefficients of the output speed"""
+    """(K, d) Legendre coefficients of the output speed"""
     end_speed: Array
     """(m,) magnitude of output speed at the ends"""
     top_speed: Array
@@ -73,10 +73,10 @@ def moments(
     pairs = end_speed[: 2 * shape[0]].reshape(-1, 2)
     return Moments(
         nodes=inner,
-        coefficients=series.coefficients(inner),
+        coefficients=series.trimmed(series.coefficients(inner)),
         ends=outer,
         gram=gram,
-        speed=series.coefficients(speed),
+        speed=series.trimmed(series.coefficients(speed)),
         end_speed=end_speed,
         top_speed=np.maximum(pairs.max(axis=1), np.abs(speed).max(axis=1)),
         credit=hold == CREDIT,

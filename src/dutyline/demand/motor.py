@@ -21,6 +21,8 @@ from dutyline.demand.points import fastest
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 
+POINTS = 8
+"""Gauss points on a strip, at least."""
 ROWS = 60_000
 """Pieces times combinations worked on at a time; keeps the memory bounded."""
 
@@ -193,7 +195,8 @@ def strips(out: OutputDemand, shafts: Shafts, levels: Array, kink: Kink | None =
     Returns
     -------
     Strips
-        With as many Gauss points as the cycle has on a piece, six at least, and both ends.
+        With as many Gauss points as the torque has coefficients, :data:`POINTS` at least, and
+        both ends.
     """
     torque = torque_coefficients(out, shafts)
     count, pieces, order = torque.shape
@@ -204,7 +207,7 @@ def strips(out: OutputDemand, shafts: Shafts, levels: Array, kink: Kink | None =
         more_row, more_place = _kink_cuts(out, shafts, flat, edge, kink)
         row, place = np.concatenate([row, more_row]), np.concatenate([place, more_place])
         edge = series.edges(flat.shape[0], row, place)
-    z, w = _with_ends(max(order, 6))
+    z, w = _with_ends(max(order, POINTS))
     low, high = edge[:, :-1], edge[:, 1:]
     half = (high - low) / 2
     where = (low + half)[:, :, None] + half[:, :, None] * z
@@ -308,7 +311,7 @@ def speed_mean_square(
     duration = out.duration[moving]
     top = out.moments.top_speed[moving]
     order = coefficient.shape[1]
-    z, w = series.gauss(max(order, 6))
+    z, w = series.gauss(max(order, POINTS))
     for part in chunks(ratio.size, duration.size):
         flat = (coefficient[None] * ratio[part, None, None]).reshape(-1, order)
         reach = (ratio[part, None] * top).ravel()
