@@ -156,15 +156,19 @@ def periodic_state(
     """
     flow = _Flow.of(copper, iron_loss, duration, network)
     whole, gained = np.broadcast_to(np.eye(2), (*flow.shape, 2, 2)), np.zeros((*flow.shape, 2))
-    for k in range(flow.count):
-        whole = flow.over[..., k, :, :] @ whole
-        gained = _times(flow.over[..., k, :, :], gained) + flow.gain[..., k, :]
-    half = 0.5 * (whole[..., 0, 0] + whole[..., 1, 1])
-    split = 0.5 * (whole[..., 0, 0] - whole[..., 1, 1])
-    radius = half + np.sqrt(split**2 + whole[..., 0, 1] * whole[..., 1, 0])
+    with np.errstate(over="ignore", invalid="ignore"):
+        for k in range(flow.count):
+            whole = flow.over[..., k, :, :] @ whole
+            gained = _times(flow.over[..., k, :, :], gained) + flow.gain[..., k, :]
+        half = 0.5 * (whole[..., 0, 0] + whole[..., 1, 1])
+        split = 0.5 * (whole[..., 0, 0] - whole[..., 1, 1])
+        radius = half + np.sqrt(split**2 + whole[..., 0, 1] * whole[..., 1, 0])
+        # Growth beyond the range of numbers is growth.
+        beyond = np.isnan(radius) & np.isfinite(flow.matrix).all(axis=(-3, -2, -1))
+        radius = np.where(beyond, np.inf, radius)
     a, b = 1.0 - whole[..., 0, 0], -whole[..., 0, 1]
     c, d = -whole[..., 1, 0], 1.0 - whole[..., 1, 1]
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", over="ignore", invalid="ignore"):
         det = a * d - b * c
         first = (d * gained[..., 0] - b * gained[..., 1]) / det
         second = (a * gained[..., 1] - c * gained[..., 0]) / det
@@ -238,9 +242,11 @@ class _Flow:
             ),
             axis=-1,
         )
-        over = _function(matrix, fast, slow, np.exp(fast * dt), np.exp(slow * dt))
-        held = _function(matrix, fast, slow, dt * _phi1(fast * dt), dt * _phi1(slow * dt))
-        return cls(matrix, force, fast, slow, dt, over, _times(held, force))
+        with np.errstate(over="ignore", invalid="ignore"):
+            over = _function(matrix, fast, slow, np.exp(fast * dt), np.exp(slow * dt))
+            held = _function(matrix, fast, slow, dt * _phi1(fast * dt), dt * _phi1(slow * dt))
+            gain = _times(held, force)
+        return cls(matrix, force, fast, slow, dt, over, gain)
 
 
 def _run(flow: _Flow, start: Array, radius: Array) -> ThermalCycle:
