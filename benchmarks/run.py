@@ -77,7 +77,7 @@ def verdict_rates() -> None:
 
 def cold_start() -> None:
     """`dutyline select` over a thousand combinations in a fresh process."""
-    shipped = Path(__file__).parent.parent / "examples" / "carton-lift" / "axis.toml"
+    shipped = Path(__file__).parent.parent / "examples" / "lift" / "axis.toml"
     if not shipped.exists():
         print(f"cold start: {shipped.name} is not there")
         return

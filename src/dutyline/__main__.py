@@ -1,4 +1,4 @@
-"""Runs the command line: ``python -m dutyline``."""
+"""``python -m dutyline`` is the command line."""
 
 from dutyline.cli.main import main
 

@@ -73,7 +73,7 @@ def dutyline(
 def separate(*arguments: str, cwd: Path | None = None) -> Done:
     """One run in a process of its own."""
     done = subprocess.run(
-        [sys.executable, "-m", "dutyline.cli.main", *arguments],
+        [sys.executable, "-m", "dutyline", *arguments],
         capture_output=True,
         check=False,
         cwd=cwd,
