@@ -49,7 +49,7 @@ def rejections(
     """
     if lost.size == 0:
         return ()
-    nearest = _once_per_motor(trial, failing, _latest_to_fail(failing, pair_of, lost))
+    nearest = _once_per_motor(trial, failing, _latest_to_fail(trial, failing, pair_of, lost))
     found: list[tuple[Combination, list[Line], bool]] = []
     for group in groups:
         rows = nearest[np.isin(failing[nearest], group)]
@@ -63,7 +63,7 @@ def rejections(
         part = trial.take(rows)
         for k, lines in enumerate(bad):
             full = _told(sorted([*lines, *extra.get(k, [])], key=_worst_first))
-            found.append((named(part, k), full, k in extra and not extra[k]))
+            found.append((named(part, k), full, k in extra and len(full) == len(lines)))
     made = [_rejection(*item) for item in found]
     made.sort(key=lambda r: (not r.near_miss, _by_yes_no(r.failing[0]) == 0, r.worst_share))
     return tuple(made)
@@ -129,10 +129,16 @@ def _rejection(combination: Combination, lines: list[Line], alone: bool) -> Reje
     )
 
 
-def _latest_to_fail(failing: NDArray[np.int16], pair_of: Index, lost: Index) -> Index:
-    """Of every lost pair the combination that passed most checks before it failed."""
+def _latest_to_fail(trial: Trial, failing: NDArray[np.int16], pair_of: Index, lost: Index) -> Index:
+    """Of every lost pair the combination that passed most checks before it failed.
+
+    Among equals the one with the largest resistor that the drive bears, so that a near miss is
+    not told of a resistor that nobody would take.
+    """
     rows = np.nonzero(np.isin(pair_of, lost))[0]
-    order = np.lexsort((rows, -failing[rows], pair_of[rows]))
+    part = trial.take(rows)
+    borne = ~(part.resistor("resistance") < part.drive("resistor_min"))
+    order = np.lexsort((-rows, ~borne, -failing[rows], pair_of[rows]))
     rows = rows[order]
     first = np.ones(rows.size, dtype=bool)
     first[1:] = pair_of[rows][1:] != pair_of[rows][:-1]
