@@ -55,7 +55,7 @@ def figures(out, shafts) -> dict[str, float]:
         "lost": float(out.lost.sum()),
         "process": out.process_work,
         "hold": out.hold_torque,
-        "static": out.static_torque,
+        "static": abs(out.static_torque),
         "inertia": out.inertia_max,
         "least inertia": out.inertia_min,
         "motor rms": float(rms_torque(out, shafts)[0]),
