@@ -9,7 +9,9 @@ from dutyline.selection import search
 from dutyline.selection.records import Shortlist
 
 
-def select(axis: Axis, line: ProductLine | None = None) -> Shortlist:
+def select(
+    axis: Axis, line: ProductLine | None = None, progress: search.Progress | None = None
+) -> Shortlist:
     """Decide every combination of a product line on an axis.
 
     Parameters
@@ -18,6 +20,8 @@ def select(axis: Axis, line: ProductLine | None = None) -> Shortlist:
         Complete, with mains and phases stated; ``[choose]`` limits and orders the search.
     line : ProductLine, optional
         The invented line that ships when left out.
+    progress : callable, optional
+        Called with the number of combinations decided so far and of all.
 
     Returns
     -------
@@ -29,4 +33,4 @@ def select(axis: Axis, line: ProductLine | None = None) -> Shortlist:
     InputError
         An axis without mains, or limits that leave nothing to try.
     """
-    return search.select(axis, demo_line() if line is None else line)
+    return search.select(axis, demo_line() if line is None else line, progress)

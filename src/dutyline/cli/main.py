@@ -119,8 +119,8 @@ def select(
     from dutyline.cli.show_shortlist import show_shortlist
 
     axis, line = axis_from(file, example), line_from(folder)
-    with progress("Deciding combinations of motor, gearhead and drive"):
-        result = verb.select(axis, line)
+    with progress("Deciding combinations of motor, gearhead and drive") as told:
+        result = verb.select(axis, line, told)
     code = MEETS if any(c.verdict == "meets" for c in result.candidates) else DOES_NOT_MEET
     if face.json:
         return answer_json(shortlist_json(result), code)

@@ -147,7 +147,7 @@ def stop_upward(
     """
     w, pull, mass, hold, wait = _inputs(speed, gravity_torque, inertia, brake_torque, delay)
     slow = pull / mass
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         crest = np.where(slow > 0.0, w / slow, np.inf)
     falls = (wait > crest) | ((w == 0.0) & (pull > 0.0) & (wait > 0.0))
     gap = np.where(falls, wait - np.where(falls, crest, 0.0), 0.0)
