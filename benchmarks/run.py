@@ -23,9 +23,9 @@ import block
 import numpy as np
 import synthetic
 
+from dutyline.axis.model import Axis
 from dutyline.checks.ledger import MEETS
 from dutyline.checks.listing import CHECKS
-from dutyline.checks.trial import Trial
 from dutyline.checks.verdict import trial_of
 from dutyline.demand.output import output_demand
 from dutyline.selection.search import decide
@@ -53,26 +53,28 @@ def verdict_rates() -> None:
     print(f"prepare one axis: {1e3 * median_time(lambda: output_demand(axis).moments):.1f} ms")
     print("combinations   verdict, s   per second   block per second   ratio   verdicts differing")
     for size in SIZES:
-        line = synthetic.product_line(*size)
-        choice = synthetic.every_combination(line)
-        trial = trial_of(axis, line, choice)
-        found = decide(trial)
+        _one_size(axis, size, reserve)
+    memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+    print(f"largest memory of this process: {memory:.0f} MB")
 
-        def fresh(trial: Trial = trial) -> None:
-            decide(trial_of(trial.axis, trial.line, trial.choice, trial.out))
 
-        took = median_time(fresh)
-        pick = np.linspace(0, choice.size - 1, min(SAMPLE, choice.size)).astype(np.intp)
-        some = choice.take(pick)
-        kept: list[np.ndarray] = []
-        plain = median_time(lambda: kept.append(block.verdicts(axis, line, some, reserve)), 1)
-        differ = int((kept[0] != (found.state[pick] == MEETS)).sum())
-        rate, peer = choice.size / took, pick.size / plain
-        print(
-            f"{choice.size:12,d}   {took:10.3f}   {rate:10,.0f}   {peer:16,.0f}   "
-            f"{rate / peer:5.0f}   {differ} of {pick.size}"
-        )
-    print(f"largest memory of this process: {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MB")
+def _one_size(axis: Axis, size: tuple[int, int, int], reserve: dict[str, float]) -> None:
+    line = synthetic.product_line(*size)
+    choice = synthetic.every_combination(line)
+    trial = trial_of(axis, line, choice)
+    found = decide(trial)
+    took = median_time(lambda: decide(trial_of(axis, line, choice, trial.out)))
+    pick = np.linspace(0, choice.size - 1, min(SAMPLE, choice.size)).astype(np.intp)
+    some = choice.take(pick)
+    begun = time.perf_counter()
+    meets = block.verdicts(axis, line, some, reserve)
+    plain = time.perf_counter() - begun
+    differ = int((meets != (found.state[pick] == MEETS)).sum())
+    rate, peer = choice.size / took, pick.size / plain
+    print(
+        f"{choice.size:12,d}   {took:10.3f}   {rate:10,.0f}   {peer:16,.0f}   "
+        f"{rate / peer:5.0f}   {differ} of {pick.size}"
+    )
 
 
 def cold_start() -> None:
