@@ -112,6 +112,7 @@ def _motor(k: int, power: float) -> Motor:
         cth_winding=40.0 * rated**0.8,
         cth_housing=400.0 * rated**0.8,
         tau_winding=32.0,
+        brake_factor=1.0,
         winding_limit=140.0,
         encoder_bits=20,
     )
