@@ -21,7 +21,6 @@ import numpy as np
 import pytest
 
 import dutyline as dl
-
 from dutyline.physics.screws import lead_angle, thread_friction_angle
 from dutyline.train.recursion import GRAVITY, INERTIA
 from support.command import dutyline

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 
 import pytest
 
@@ -10,13 +11,36 @@ import dutyline as dl
 from dutyline.app.records_json import demand_json, verdict_json
 from dutyline.app.shortlist_json import shortlist_json
 from support.command import LIFT, dutyline
+from support.examples import NAMES, axis_file, verify_command
 
 pytestmark = pytest.mark.e2e
 
 
-def test_demand():
-    shown = json.loads(dutyline("demand", str(LIFT), "--json").out)
-    assert shown == json.loads(json.dumps(demand_json(dl.demand(dl.read_axis(LIFT)))))
+@pytest.mark.parametrize("name", NAMES)
+def test_demand(name):
+    shown = json.loads(dutyline("demand", str(axis_file(name)), "--json").out)
+    out = dl.demand(dl.read_axis(axis_file(name)))
+    assert shown == json.loads(json.dumps(demand_json(out)))
+    assert shown["peak_torque"]["value"] == out.peak_torque
+    assert shown["rms_torque"]["value"] == out.rms_torque
+    assert shown["energy_regenerated"]["value"] == out.energy_regenerated
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_verify_of_every_example(name):
+    """Named on the command line, as a combination in Python, and met in a search."""
+    words = verify_command(name).split()[4:]
+    parts = {w.removeprefix("--"): own for w, own in zip(words[::2], words[1::2], strict=True)}
+    shown = json.loads(dutyline("verify", str(axis_file(name)), *words, "--json").out)
+    axis = dl.read_axis(axis_file(name))
+    verdict = dl.verify(axis, dl.Combination(**parts))
+    assert shown == json.loads(json.dumps(verdict_json(verdict)))
+    for line, said in zip(verdict.ledger, shown["ledger"], strict=True):
+        finite = line.margin is not None and math.isfinite(line.margin)
+        assert said["margin"] == (line.margin if finite else None)
+    found = dl.select(axis, dl.demo_line()).candidates
+    same = [c for c in found if c.combination == verdict.combination]
+    assert [verdict_json(c)["ledger"] for c in same] == [verdict_json(verdict)["ledger"]]
 
 
 def test_verify():
