@@ -141,6 +141,13 @@ def demand_json(demand: OutputDemand) -> Json:
         },
         "energy_motoring": quantity(demand.energy_motoring, "J"),
         "energy_regenerated": quantity(demand.energy_regenerated, "J"),
+        "energy_balance": {
+            "friction": quantity(demand.friction_work, "J"),
+            "losses": quantity(float(demand.lost.sum()), "J"),
+            "process": quantity(demand.process_work, "J"),
+            "lifted": quantity(demand.lifted, "J"),
+            "residue": number(demand.balance),
+        },
         "phases": [_phase_json(row, axis, demand) for row in phase_table(demand)],
         "assumed": assumed_json(axis),
         "questions": [question_json(q) for q in axis.questions],

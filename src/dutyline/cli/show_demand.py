@@ -50,7 +50,21 @@ def _figures(demand: OutputDemand) -> list[tuple[str, str]]:
         ("Mass" if effort == "N" else "Inertia", high),
         ("Energy put in", f"{quantity(demand.energy_motoring, 'J', n=_DIGITS)} per cycle"),
         ("Energy returned", f"{quantity(demand.energy_regenerated, 'J', n=_DIGITS)} per cycle"),
+        *_kept(demand),
+        ("Energy balance", "closes"),
     ]
+
+
+def _kept(demand: OutputDemand) -> list[tuple[str, str]]:
+    """Where the difference of the two energies stays; that it closes is asserted always."""
+    parts = {
+        "  friction": demand.friction_work,
+        "  losses": float(demand.lost.sum()),
+        "  process": demand.process_work,
+        "  lifted goods": demand.lifted,
+    }
+    least = 5e-4 * max(demand.energy_motoring, 1e-12)
+    return [(n, quantity(v, "J", n=_DIGITS)) for n, v in parts.items() if abs(v) > least]
 
 
 def _rate(cycle_time: float) -> str:

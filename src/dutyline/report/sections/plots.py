@@ -310,11 +310,22 @@ def _energy(verdict: Verdict, trace: MotorTrace) -> str:
     burnt = bus.get("resistor_energy")
     text = f"Of {quantity(trace.regenerated, 'J')} returned per cycle"
     if not burnt:
-        return f"{text} nothing reaches a resistor: losses and the capacitor take it."
-    return (
-        f"{text} the resistor takes {quantity(burnt, 'J')}; copper, iron and drive use the rest, "
-        "or the capacitor holds it."
-    )
+        text = f"{text} nothing reaches a resistor: losses and the capacitor take it."
+    else:
+        text = (
+            f"{text} the resistor takes {quantity(burnt, 'J')}; copper, iron and drive use the "
+            "rest, or the capacitor holds it."
+        )
+    return f"{text} {_balance(verdict)}".rstrip()
+
+
+def _balance(verdict: Verdict) -> str:
+    """Where the energy put into the axis stays; that the balance closes is asserted."""
+    out = verdict.extra.get("output")
+    if out is None:
+        return ""
+    kept = f"friction {quantity(out.friction_work, 'J')}, losses {quantity(out.lost.sum(), 'J')}"
+    return f"Behind the output shaft {kept} per cycle stay; the energy balance closes."
 
 
 def plots(verdict: Verdict, parts: Chosen) -> Section | None:
