@@ -102,9 +102,8 @@ def _portion(
     drawn = power(cut.torque, cut.speed, np.arange(rows.size))
     shaft = cut.integral(cut.torque * cut.speed)
     gain = -cut.integral(drawn)
-    length = np.where(cut.duration > 0, cut.duration, 1.0)
-    settled = settled_cycle(gain, length, bus.capacity)
-    endless = settled_cycle(gain, length, np.full(rows.size, 1e30))
+    settled = settled_cycle(gain, cut.duration, bus.capacity)
+    endless = settled_cycle(gain, cut.duration, np.full(rows.size, 1e30))
     burnt = settled.overflow
     peak = np.where(burnt[:, :, None] > 0, np.maximum(-drawn, 0.0), 0.0).reshape(rows.size, -1)
     best = peak.argmax(axis=1)

@@ -112,8 +112,8 @@ def settled_cycle(surplus: ArrayLike, duration: ArrayLike, capacity: ArrayLike) 
     Parameters
     ----------
     surplus, duration : (..., n) array_like [J, s]
-        Energy of each step at constant power. No step may hold both signs: cut where the power
-        changes its sign.
+        Energy of each step. No step may hold both signs: cut where the power changes its sign.
+        A step of no length changes nothing.
     capacity : (...) array_like [J]
         See :func:`capacitor_energy`; zero or more.
 
@@ -141,13 +141,13 @@ def settled_cycle(surplus: ArrayLike, duration: ArrayLike, capacity: ArrayLike) 
         overflow.append(np.maximum(level - top, 0.0))
         stored.append(np.clip(level, 0.0, top))
     burnt = np.stack(overflow, axis=-1)
-    power = np.where(burnt > 0.0, gain / dt, 0.0)
+    power = np.where(burnt > 0.0, gain / np.where(dt > 0.0, dt, 1.0), 0.0)
     return BusCycle(
         stored=np.stack(stored, axis=-1),
         overflow=burnt,
         duration=dt,
         overflow_peak=power.max(axis=-1),
-        pulse=_largest_pulse(burnt, gain),
+        pulse=_largest_pulse(burnt, gain, dt),
     )
 
 
@@ -239,9 +239,9 @@ def ripple(
     return numbers(numbers(power) / (charge * above("capacitance", capacitance, 0.0, "F")))
 
 
-def _largest_pulse(burnt: Array, gain: Array) -> Array:
+def _largest_pulse(burnt: Array, gain: Array, duration: Array) -> Array:
     """Largest sum of overflow over neighbouring steps, around the end of the cycle too."""
-    flows: NDArray[np.bool_] = (burnt > 0.0) & (gain > 0.0)
+    flows: NDArray[np.bool_] = ((burnt > 0.0) & (gain > 0.0)) | (duration == 0.0)
     run = np.zeros(burnt.shape[:-1])
     best = np.zeros(burnt.shape[:-1])
     for _ in range(2):
