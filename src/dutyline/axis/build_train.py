@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import TypeVar
 
@@ -128,9 +129,11 @@ def _asking(
     try:
         return build() if table is None else build(table)
     except FieldRangeError as error:
-        path = error.field if table is None else f"{table.path}.{error.field}"
-        keys = _keys_of(tree, error.field) if table is None else _inner(table, error.field)
-        faults.add(keys, path, _sentence(str(error)), "Check the number, or leave it out.")
+        field = re.sub(r"^balance\.\d+\.travel$", "mechanism.travel", error.field)
+        path = field if table is None else f"{table.path}.{field}"
+        keys = _keys_of(tree, field) if table is None else _inner(table, field)
+        remedy = "Add it." if "is missing" in str(error) else "Check the number, or leave it out."
+        faults.add(keys, path, _sentence(str(error)), remedy)
         return None
     except (RangeError, ArithmeticError) as error:
         path = "mechanism" if table is None else table.path

@@ -36,6 +36,8 @@ class LineIndex:
 
     lines: Mapping[Path, int]
     doubled: tuple[Doubled, ...] = ()
+    deep: int | None = None
+    """Line on which tables, lists or names nest deeper than any machine needs; None: nowhere."""
 
     def of(self, path: Path) -> int | None:
         """Line of a path, or of the nearest table around it."""
@@ -59,6 +61,7 @@ class _Walk:
         self.doubled: list[Doubled] = []
         self.counts: dict[Path, int] = {}
         self.headers: dict[Path, int] = {}
+        self.deep: int | None = None
 
     def line(self, offset: int) -> int:
         return bisect_right(self.starts, offset)
@@ -87,7 +90,7 @@ class _Walk:
         while True:
             self.skip_blank()
             if self.at >= len(self.text):
-                return LineIndex(self.lines, tuple(self.doubled))
+                return LineIndex(self.lines, tuple(self.doubled), self.deep)
             try:
                 if self.peek() == "[":
                     here = self.header()
@@ -134,8 +137,14 @@ class _Walk:
             self.at += 1
             self.skip(_SPACE)
             found.append(self.key())
+            self.check_depth(len(found))
             self.skip(_SPACE)
         return tuple(found)
+
+    def check_depth(self, depth: int) -> None:
+        if depth > _DEEPEST:
+            self.deep = self.deep or self.line(self.at)
+            raise _LostError
 
     def key(self) -> str:
         self.skip(_SPACE)
@@ -166,8 +175,7 @@ class _Walk:
             self.doubled.append(Doubled(path, line, first, (start, self.at), table=False))
 
     def value(self, path: Path, depth: int) -> None:
-        if depth > _DEEPEST:
-            raise _LostError
+        self.check_depth(depth)
         self.skip(_SPACE)
         first = self.peek()
         if first in ('"', "'") and first:

@@ -19,8 +19,8 @@ from dutyline.axis.fields import (
 from dutyline.axis.forms import PLAIN_FORMS, TRAVEL_FORMS, Field, Section
 from dutyline.axis.lines import Path as KeyPath
 from dutyline.axis.stated import Entry, Stated
-from dutyline.axis.text import Document
-from dutyline.core.errors import Fault
+from dutyline.axis.text import MOST_FAULTS, Document
+from dutyline.core.errors import Fault, InputError
 from dutyline.core.faults import ValueFault, quoted
 from dutyline.core.values import Value
 
@@ -43,10 +43,18 @@ class FaultList:
     faults: list[Fault] = field(default_factory=list)
 
     def add(self, keys: KeyPath, where: str, read: str, remedy: str = "") -> None:
-        """One more fault, placed at the line of a key."""
+        """One more fault, placed at the line of a key.
+
+        Raises
+        ------
+        InputError
+            There are so many faults that the file is none.
+        """
         fault = Fault(self.document.place(keys), where, read, remedy)
         if fault not in self.faults:
             self.faults.append(fault)
+        if len(self.faults) >= MOST_FAULTS:
+            raise InputError(self.document.file, self.faults)
 
     def told(self, path: str) -> bool:
         """Whether something at or below a path is at fault already."""

@@ -21,6 +21,8 @@ _AT = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
 _UNQUOTED = re.compile(
     r"^(\s*[A-Za-z0-9_.-]+\s*=\s*)([+-]?[0-9][0-9 .,/%A-Za-z0-9°²³*·^µμ-]*?)(\s*(?:#.*)?)$"
 )
+MOST_FAULTS = 200
+"""Faults told at once; a file with more is no axis file."""
 _COMMON_SLIPS = 50
 
 
@@ -114,14 +116,17 @@ def _decoded(raw: bytes, file: str) -> str:
 def _parsed(text: str, file: str) -> tuple[dict[str, Any], LineIndex, tuple[Fault, ...]]:
     """Data, lines and the faults after which reading can go on."""
     index = line_index(text)
-    faults = [_doubled(file, d.path, d.line, d.first) for d in index.doubled]
+    if index.deep is not None:
+        read = "tables, lists or names nest too deeply here."
+        raise InputError(file, [Fault(f"{file}:{index.deep}", "", read, "Check the brackets.")])
+    doubled = index.doubled[:MOST_FAULTS]
+    faults = [_doubled(file, d.path, d.line, d.first) for d in doubled]
+    if len(faults) == MOST_FAULTS:
+        raise InputError(file, faults)
     text = _without_doubled(text, index)
     for _ in range(_COMMON_SLIPS):
         try:
             return tomllib.loads(text), index, tuple(faults)
-        except RecursionError:
-            read = "the file nests tables or lists too deeply."
-            raise InputError(file, [*faults, Fault(file, "", read)]) from None
         except ValueError as error:  # also a whole number of thousands of digits
             fault, mended = _syntax(text, file, str(error))
             faults.append(fault)

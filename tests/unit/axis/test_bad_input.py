@@ -192,6 +192,11 @@ CASES = [
      "[[phase]]\ndo = \"dwell\"", "phase.2.time", "no time", "cycle"),
     ("two phases of one name", LIFT, ('name = "down"', 'name = "up"'),
      'name = "up"\ndo = "move"\nby = "-300', "phase.up.name", "phase 1 too", "own"),
+    ("spring whose end has no place", LIFT,
+     ("[site]", '[[balance]]\nkind = "spring"\nforce = "9 N"\nforce_end = "8 N"\n\n[site]'),
+     "[mechanism]", "mechanism.travel", "travel is missing", "Add it"),
+    ("lists in lists in lists", LIFT, ("friction = 0.01", "friction = " + "[" * 99 + "]" * 99),
+     "friction", "", "too deeply", "brackets"),
     ("force of an unknown phase", LIFT,
      ("[site]", '[[force]]\nvalue = "100 N"\nphases = ["upp"]\n\n[site]'),
      'phases = ["upp"]', "force.1.phases", 'no phase "upp"', '"up"'),
@@ -320,3 +325,8 @@ def test_faults_of_nested_tables_have_the_line_of_their_row():
     found = [f for f in faults(text) if "diametr" in f.field]
     assert found[0].field == "mechanism.body.2.diametr"
     assert found[0].place == f"lift.toml:{line_of(text, 'diametr')}"
+
+
+def test_a_file_full_of_faults_is_given_up():
+    assert len(faults(LIFT + "".join(f"k{n} = 1\n" for n in range(5000)))) == 200
+    assert len(faults("schema = 1\n" * 5000)) == 200

@@ -87,3 +87,11 @@ def test_a_key_twice_inside_braces_is_found():
 )
 def test_broken_text_is_walked_to_its_end(text):
     assert line_index(text + "\nb = 1\n") is not None
+
+
+@pytest.mark.parametrize(
+    "text", ["a = " + "[" * 60, "a = " + "{a = " * 60, "a." * 60 + "a = 1", "[" + "a." * 60 + "a]"]
+)
+def test_depth_beyond_any_machine_is_found_on_its_line(text):
+    assert line_index("x = 1\n" + text).deep == 2
+    assert line_index(TEXT).deep is None
