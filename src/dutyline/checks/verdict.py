@@ -13,6 +13,7 @@ from dutyline.catalogue.boundaries import Boundary
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.ledger import binding_line, ledgers, verdict_word
 from dutyline.checks.records import Combination, Line, Verdict
+from dutyline.checks.riding import loaded, rides, riding_mass
 from dutyline.checks.shelves import BoundaryShelf
 from dutyline.checks.sides import Choice
 from dutyline.checks.trial import Trial
@@ -82,7 +83,21 @@ def verify(axis: Axis, line: ProductLine, combination: Combination) -> Verdict:
         A name that the line does not have, or an axis without mains.
     """
     choice = chosen(axis, line, combination)
+    if rides(axis):
+        mass = float(riding_mass(line, choice)[0])
+        if np.isnan(mass):
+            raise InputError(axis.file or axis.title, [_massless(combination)])
+        axis = loaded(axis, mass)
     return verdicts(trial_of(axis, line, choice))[0]
+
+
+def _massless(combination: Combination) -> Fault:
+    return Fault(
+        combination.text(),
+        "mechanism.motor_rides",
+        "the motor rides on the moving part, and the mass of a chosen part is not given.",
+        "Give the masses in the product line, or add the mass to load.mass and leave it out here.",
+    )
 
 
 def chosen(axis: Axis, line: ProductLine, combination: Combination) -> Choice:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -64,9 +66,17 @@ def rejections(
         for k, lines in enumerate(bad):
             full = _told(sorted([*lines, *extra.get(k, [])], key=_worst_first))
             found.append((named(part, k), full, k in extra and len(full) == len(lines)))
-    made = [_rejection(*item) for item in found]
-    made.sort(key=lambda r: (not r.near_miss, _by_yes_no(r.failing[0]) == 0, r.worst_share))
-    return tuple(made)
+    return tuple(_rejection(*item) for item in found)
+
+
+def nearest_first(found: Iterable[Rejection]) -> tuple[Rejection, ...]:
+    """Near misses first, then by the worst share; what does not go together at all comes last."""
+
+    def place(rejection: Rejection) -> tuple[bool, bool, float]:
+        apart = _by_yes_no(rejection.failing[0]) == 0
+        return not rejection.near_miss, apart, rejection.worst_share
+
+    return tuple(sorted(found, key=place))
 
 
 def _failing_lines(trial: Trial, rows: Index, checks: list[int]) -> list[list[Line]]:

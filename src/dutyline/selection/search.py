@@ -6,7 +6,7 @@ same functions that judge a single combination, so the screen can change no verd
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -17,15 +17,17 @@ from dutyline.catalogue.pairing import GearheadWish, combinations
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.ledger import FAILS, MEETS, SHORT, UNCHECKED, judge
 from dutyline.checks.listing import CHECKS
+from dutyline.checks.records import Verdict
+from dutyline.checks.riding import loaded, rides, riding_mass
 from dutyline.checks.sides import Choice
 from dutyline.checks.trial import Trial
 from dutyline.checks.verdict import trial_of, verdicts
 from dutyline.core.errors import Fault, InputError
-from dutyline.core.grouping import distinct
+from dutyline.core.grouping import distinct, rising
 from dutyline.demand.output import OutputDemand, output_demand
 from dutyline.selection.rank import ORDERS, order_of
-from dutyline.selection.records import Shortlist
-from dutyline.selection.rejections import rejections
+from dutyline.selection.records import Rejection, Shortlist
+from dutyline.selection.rejections import nearest_first, rejections
 
 Index = NDArray[np.intp]
 
@@ -141,23 +143,49 @@ def select(axis: Axis, line: ProductLine, progress: Progress | None = None) -> S
     """
     demand = output_demand(axis)
     choice = tries(axis, line, demand)
-    trial = trial_of(axis, line, choice, demand)
-    decision = decide(trial, progress)
-    keep = _one_resistor_each(trial, decision)
-    found = verdicts(trial.take(keep), traced=False) if keep.size else []
-    pair_first, pair_of = distinct(choice.motor, choice.gearhead)
-    lost = np.ones(pair_first.size, dtype=bool)
-    lost[pair_of[keep]] = False
+    found: list[Verdict] = []
+    lost: list[Rejection] = []
+    for some, rows in _by_riding_mass(axis, line, choice):
+        out = demand if some is axis else output_demand(some)
+        trial = trial_of(some, line, choice.take(rows), out)
+        candidates, rejected = _judged(trial, progress)
+        found += candidates
+        lost += rejected
+    pairs, _ = distinct(choice.motor, choice.gearhead)
     return Shortlist(
         axis=axis,
         line=line,
         tried=choice.size,
-        pairs=int(pair_first.size),
+        pairs=int(pairs.size),
         candidates=order_of(found, axis.choose.objective, line),
-        rejected=rejections(trial, decision.failing, rounds(), pair_of, np.nonzero(lost)[0]),
+        rejected=nearest_first(lost),
         objective=axis.choose.objective,
         order=ORDERS[axis.choose.objective],
     )
+
+
+def _by_riding_mass(axis: Axis, line: ProductLine, choice: Choice) -> Iterator[tuple[Axis, Index]]:
+    """The axis as each combination loads it: once for all, or once per mass that rides along.
+
+    Combinations whose mass is not given cannot be judged on such an axis and are left out.
+    """
+    if not rides(axis):
+        yield axis, np.arange(choice.size)
+        return
+    mass = riding_mass(line, choice)
+    for value in rising(mass[np.isfinite(mass)]):
+        yield loaded(axis, float(value)), np.nonzero(mass == value)[0]
+
+
+def _judged(trial: Trial, progress: Progress | None) -> tuple[list[Verdict], tuple[Rejection, ...]]:
+    """Candidates and rejections of one trial."""
+    decision = decide(trial, progress)
+    keep = _one_resistor_each(trial, decision)
+    found = verdicts(trial.take(keep), traced=False) if keep.size else []
+    first, pair_of = distinct(trial.choice.motor, trial.choice.gearhead)
+    lost = np.ones(first.size, dtype=bool)
+    lost[pair_of[keep]] = False
+    return found, rejections(trial, decision.failing, rounds(), pair_of, np.nonzero(lost)[0])
 
 
 def tries(axis: Axis, line: ProductLine, demand: OutputDemand) -> Choice:
