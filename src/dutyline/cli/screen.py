@@ -16,6 +16,7 @@ NARROWEST, WIDEST, PLAIN_WIDTH = 60, 120, 80
 GREEN, YELLOW, RED, MAGENTA, BOLD = 32, 33, 31, 35, 1
 
 _ESCAPES = re.compile("\x1b\\[[0-9;]*m")
+_STEERING = re.compile("\x1b(?!\\[[0-9;]*m)|[\x00-\x08\x0b-\x1a\x1c-\x1f\x7f-\x9f]")
 _WIDE_LANGUAGES = ("ja", "ko", "zh")
 _ASCII = str.maketrans(
     {
@@ -170,7 +171,10 @@ def screen_for(
 
 
 def write(lines: Sequence[str], stream: TextIO | None = None) -> None:
-    """Lines without trailing blanks on standard output, or on another stream."""
+    """Lines without trailing blanks on standard output, or on another stream.
+
+    Nothing but colours of our own may steer the screen: other control characters become ``?``.
+    """
     stream = stream or sys.stdout
-    stream.write("".join(line.rstrip(" ") + "\n" for line in lines))
+    stream.write("".join(_STEERING.sub("?", line.rstrip(" ")) + "\n" for line in lines))
     stream.flush()

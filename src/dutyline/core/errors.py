@@ -10,8 +10,23 @@ Anything else that escapes is a fault of the program (exit code 3).
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
+
+
+def legible(text: str) -> str:
+    r"""The text with whatever steers a screen, or turns the order of its letters, spelled out.
+
+    >>> legible("\x1b[2J up")
+    '\\u001b[2J up'
+    """
+    if text.isprintable():
+        return text
+    return "".join(
+        c if c.isprintable() or unicodedata.category(c) == "Zs" else f"\\u{ord(c):04x}"
+        for c in text
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,9 +44,12 @@ class Fault:
 
     def text(self) -> str:
         """The fault as printed: one line, then the remedy indented by two."""
-        where = ": ".join(part for part in (self.place, self.field) if part)
-        head = f"{where}: {self.read}" if where else self.read
-        return f"{head}\n  {self.remedy}" if self.remedy else head
+        place, field, read, remedy = map(
+            legible, (self.place, self.field, self.read, self.remedy)
+        )
+        where = ": ".join(part for part in (place, field) if part)
+        head = f"{where}: {read}" if where else read
+        return f"{head}\n  {remedy}" if remedy else head
 
 
 class DutylineError(Exception):
@@ -42,7 +60,7 @@ class InputError(DutylineError):
     """Input that cannot be used. All faults found are told at once."""
 
     def __init__(self, subject: str, faults: Iterable[Fault]) -> None:
-        self.subject = subject
+        self.subject = legible(subject)
         self.faults = tuple(faults)
         super().__init__(self.text())
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dutyline.core.errors import DutylineError
+from dutyline.core.errors import DutylineError, legible
 
 
 class ValueFault(DutylineError, ValueError):  # noqa: N818  (a fault, as errors.Fault)
@@ -18,7 +18,7 @@ class ValueFault(DutylineError, ValueError):  # noqa: N818  (a fault, as errors.
 
 def quoted(text: object, most: int = 60) -> str:
     """The text as typed, in quotes, cut where it is too long for a sentence."""
-    plain = "".join(c if c.isprintable() else "?" for c in str(text)[: most + 1])
+    plain = legible(str(text)[: most + 1])
     return f'"{plain[:most]}..."' if len(plain) > most else f'"{plain}"'
 
 
