@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
@@ -46,6 +47,9 @@ EXAMPLES: dict[str, str] = {
 }
 """A value of each dimension, for remedies."""
 
+LONGEST_LINE, LONGEST_PAGE = 200, 10_000
+"""Characters of a text on one line, and of one that may have several."""
+_TURNS = frozenset(("LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"))
 _SLOT = re.compile(r"^\s*([+-]?\d+(?:\.\d+)?)\s*[/:]\s*(\d+(?:\.\d+)?)\s*$")
 
 
@@ -75,6 +79,7 @@ def quantity(field: Field, raw: Any, kind: str) -> Value:
         read = f"read {shown(raw)}, a list; one value is needed: {dimension(kind).noun}."
         raise ValueFault(read, _write(field, kind))
     value = read_value(_spelled(raw), kind)
+    check_text(value.note, several=True)
     _check_limits(field, value)
     return value
 
@@ -181,18 +186,48 @@ def word(field: Field, raw: Any) -> str:
 
 
 def text(field: Field, raw: Any) -> str:
-    """A text.
+    """A text: one line, or several where the customer or the author speaks.
 
     Raises
     ------
     ValueFault
-        Something else stands there, or nothing.
+        Something else stands there, or nothing, or what cannot be shown.
     """
     if not isinstance(raw, str):
         raise ValueFault(f"read {shown(raw)}; a text is needed.", "Put it in quotes.")
     if field.required and not raw.strip():
         raise ValueFault("the text is empty.", f"Give the {field.label.lower()}.")
+    check_text(raw, several=field.name in ("enquiry", "note"))
     return raw
+
+
+def check_text(text: str, *, several: bool = False) -> None:
+    """Refuse what would steer a screen or burst a table.
+
+    Raises
+    ------
+    ValueFault
+        Control characters, line breaks unless there may be several lines, or too many characters.
+    """
+    most = LONGEST_PAGE if several else LONGEST_LINE
+    if len(text) > most:
+        read = f"the text has {len(text)} characters; this version takes {most}."
+        raise ValueFault(read, "Shorten it, or keep it in a file of its own.")
+    plain = " ".join(text.split("\n")).replace("\t", " ") if several else text
+    strange = next((c for c in plain if _steers(c)), None)
+    if strange == "\n":
+        raise ValueFault(f"read {shown(text)}; one line is needed.", "Join the lines.")
+    if strange is not None:
+        read = f"read {shown(text)}, which holds a character that cannot be shown."
+        raise ValueFault(read, f"Take out U+{ord(strange):04X}.")
+
+
+def _steers(character: str) -> bool:
+    """Control characters, separators of lines, and marks that turn the order of letters."""
+    if character.isprintable():
+        return False
+    kind = unicodedata.category(character)
+    return kind in ("Cc", "Zl", "Zp", "Cs") or unicodedata.bidirectional(character) in _TURNS
 
 
 def flag(field: Field, raw: Any) -> bool:

@@ -248,6 +248,7 @@ def _named(
         short = not isinstance(own, dict) or "value" in own
         row = {"mass": own} if short else own
         keys = (*at.keys, name)
+        entries.check_text(name)
         place = Table(row, keys, f"{at.path}.{name}")
         found[name] = read_table(place, section, kind, linear, faults)
         raw[name] = own if short else dict(found[name].raw)
