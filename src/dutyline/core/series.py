@@ -116,15 +116,16 @@ def _search_grid(n: int) -> tuple[Array, Array]:
     return z, basis
 
 
-def sign_brackets(coefficient: Array) -> tuple[NDArray[np.intp], Array, Array]:
+def sign_brackets(coefficient: Array, noise: float = 0.0) -> tuple[NDArray[np.intp], Array, Array]:
     """Where polynomials (rows) change sign: row numbers, lower and upper end of each bracket.
 
-    Values below 1e-12 of a row's largest coefficient count as zero and make no bracket alone.
+    Values below 1e-12 of a row's largest coefficient, or below ``noise``, count as zero and make
+    no bracket alone.
     """
     n = coefficient.shape[-1]
     grid, basis = _search_grid(n)
     value = coefficient @ basis
-    tiny = 1e-12 * np.abs(coefficient).max(axis=1, keepdims=True)
+    tiny = np.maximum(1e-12 * np.abs(coefficient).max(axis=1, keepdims=True), noise)
     sign = np.where(np.abs(value) <= tiny, 0, np.sign(value)).astype(np.int8)
     if not np.any((sign.min(axis=1) < 0) & (sign.max(axis=1) > 0)):
         none = np.empty(0)
@@ -139,12 +140,12 @@ def sign_brackets(coefficient: Array) -> tuple[NDArray[np.intp], Array, Array]:
     return row, grid[before[row, column]], grid[column + 1]
 
 
-def roots(coefficient: Array) -> tuple[NDArray[np.intp], Array]:
+def roots(coefficient: Array, noise: float = 0.0) -> tuple[NDArray[np.intp], Array]:
     """All sign changes of the rows: row numbers and places ``z``, ordered by row, then place.
 
     Bracketed Newton steps; places are exact to about 1e-15. Double zeros are not sign changes.
     """
-    row, low, high = sign_brackets(coefficient)
+    row, low, high = sign_brackets(coefficient, noise)
     if row.size == 0:
         return row, low
     c = coefficient[row]

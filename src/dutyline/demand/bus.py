@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.core import series
 from dutyline.core.series import total
 from dutyline.demand.currents import Windings
 from dutyline.demand.motor import Index, Shafts, chunks, strips
@@ -105,14 +106,31 @@ def _portion(
     settled = settled_cycle(gain, cut.duration, bus.capacity)
     endless = settled_cycle(gain, cut.duration, np.full(rows.size, 1e30))
     burnt = settled.overflow
-    peak = np.where(burnt[:, :, None] > 0, np.maximum(-drawn, 0.0), 0.0).reshape(rows.size, -1)
-    best = peak.argmax(axis=1)
-    here = np.arange(rows.size)
+    power_peak, peak_time = _peaks(-drawn, cut.time, burnt > 0)
     use.motoring[rows] = total(np.maximum(shaft, 0))
     use.regenerated[rows] = total(np.maximum(-shaft, 0))
     use.surplus[rows] = total(np.maximum(gain, 0))
     use.largest_store[rows] = np.where(total(gain) > 0, np.inf, endless.stored.max(axis=1))
     use.resistor[rows] = total(burnt)
-    use.peak_power[rows] = peak[here, best]
-    use.peak_time[rows] = cut.time.reshape(rows.size, -1)[here, best]
+    use.peak_power[rows], use.peak_time[rows] = power_peak, peak_time
     use.pulse[rows] = settled.pulse
+
+
+def _peaks(surplus: Array, time: Array, burning: NDArray[np.bool_]) -> tuple[Array, Array]:
+    """Largest power while the resistor burns, ends and turning points of every strip, and when."""
+    count = surplus.shape[0]
+    shown = np.where(burning[:, :, None], np.maximum(surplus, 0.0), 0.0).reshape(count, -1)
+    best = shown.argmax(axis=1)
+    here = np.arange(count)
+    peak, at = shown[here, best], time.reshape(count, -1)[here, best]
+    owner, strip = np.nonzero(burning & (time[:, :, -1] > time[:, :, 0]))
+    coefficient = series.coefficients(surplus[owner, strip, 1:-1])
+    row, place = series.roots(series.slope(coefficient))
+    crest = series.at(coefficient[row], place[:, None])[:, 0]
+    first, last = time[owner[row], strip[row], 0], time[owner[row], strip[row], -1]
+    for c, value, when in zip(
+        owner[row], crest, first + (place + 1) / 2 * (last - first), strict=True
+    ):
+        if value > peak[c]:
+            peak[c], at[c] = value, when
+    return peak, at

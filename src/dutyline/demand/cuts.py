@@ -20,11 +20,15 @@ from dutyline.train.recursion import Motion, ShaftState, inverse
 
 Array = NDArray[np.float64]
 
+LEANING = ("worst", "credit")
+"""Hold policies in which friction acts with or against the effort."""
 ARC = 1.0
 """[rad] largest turn of a sine, or of a weight about its axis, inside one piece."""
 LIMIT = 20_000
 """Most pieces a cycle may be cut into."""
 SEARCH_POINTS = 16
+ROUNDING = 1e-14
+"""Positions are known to this share of themselves; derivatives of less are noise."""
 
 
 def directions(pieces: list[Piece]) -> Array:
@@ -101,7 +105,8 @@ def _zeros(piece: Piece, order: int, level: float = 0.0) -> Array:
     z, _ = series.gauss(SEARCH_POINTS)
     tau = (z + 1) / 2 * piece.duration
     value = piece.derivative(order, tau) - level
-    _, place = series.roots(series.coefficients(value[None, :]))
+    noise = ROUNDING * float(np.abs(piece.position(tau)).max()) / piece.duration**order
+    _, place = series.roots(series.coefficients(value[None, :]), noise)
     cuts: Array = (place + 1) / 2 * piece.duration
     return cuts
 
@@ -145,7 +150,8 @@ def _cut_at_sign_change(
     large = np.abs(coefficient).max(axis=1) > 1e-12 * scale
     result: list[Piece] = []
     for k, piece in enumerate(pieces):
-        if piece.at_rest or not large[k]:
+        held = piece.at_rest and not (last and cycle.phases[piece.phase].hold in LEANING)
+        if held or not large[k]:
             result.append(piece)
         else:
             result += piece.split((place[row == k] + 1) / 2 * piece.duration)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -97,9 +98,18 @@ def thresholds(train: Train, cycle: Cycle, piece: Piece) -> tuple[list[float], l
     for force in train.forces:
         if force.phases is not None and piece.phase not in force.phases:
             continue
+        places = [*force.places, *_zeros(force)]
         if force.over == "time":
             offset = cycle.phases[piece.phase].start if force.phases is not None else 0.0
-            times += [offset + place for place in force.places]
+            times += [offset + place for place in places]
         elif force.over == "travel":
-            travels += list(force.places)
+            travels += places
     return times, travels
+
+
+def _zeros(force: Force) -> list[float]:
+    """Places between its points where an opposing force passes zero: its magnitude has a kink."""
+    if force.sense != "opposing" or force.between != "linear":
+        return []
+    pairs = zip(pairwise(force.places), pairwise(force.values), strict=True)
+    return [a - u * (b - a) / (v - u) for (a, b), (u, v) in pairs if u * v < 0]

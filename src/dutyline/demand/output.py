@@ -241,7 +241,7 @@ def output_demand(axis: Axis) -> OutputDemand:
     torque = nodes.torque.reshape(shape)
     speed = nodes.speed.reshape(shape)
     power = torque * speed
-    static, inertia = _static(state, edge)
+    static, inertia = _static(state, edge, len(pieces))
     figures = energies(axis, state, process, pieces, weight, z)
     require_balance(figures)
     direction = np.where(hold == MOVING, nodes.direction.reshape(shape)[:, 0], 0.0)
@@ -304,9 +304,15 @@ def _hold_direction(
     return np.where(hold == WORST, way, np.where(hold == CREDIT, -way, facing))
 
 
-def _static(state: ShaftState, edge: ShaftState) -> tuple[float, float]:
-    static = np.concatenate([state.effort.static, edge.effort.static])
-    inertia = np.concatenate([state.effort.inertia, edge.effort.inertia])
+def _static(state: ShaftState, edge: ShaftState, pieces: int) -> tuple[float, float]:
+    """Largest weight torque over the travel, and the least inertia that goes with it."""
+    inner = state.effort.static.reshape(pieces, -1)
+    coefficient = series.coefficients(inner)
+    row, place = series.roots(series.slope(coefficient))
+    crest = series.at(coefficient[row], place[:, None])[:, 0]
+    among = state.effort.inertia.reshape(pieces, -1)[row, 0]
+    static = np.concatenate([inner.ravel(), edge.effort.static, crest])
+    inertia = np.concatenate([state.effort.inertia, edge.effort.inertia, among])
     worst = np.abs(static) >= np.abs(static).max() * (1 - 1e-12)
     k = int(np.argmax(np.where(worst, -inertia, -np.inf)))
     return float(static[k]), float(inertia[k])
