@@ -57,6 +57,9 @@ class Gap:
 GAPS: tuple[Gap, ...] = (
     Gap(10, "site.mains", "What mains feed the drive: voltage and phases?",
         "Decides which motors and drives can be checked at all."),
+    Gap(11, "mechanism.starts", "Has the screw one thread or several?",
+        "Several starts travel as many times the pitch with each turn: a whole factor in speed "
+        "and torque.", lambda facts: _pitched(facts)),
     Gap(12, "load.incline", "Is the travel level, or does it climb?",
         "Decides about weight, brake and braking energy."),
     Gap(14, "load.friction", "How high is the friction of the guide?",
@@ -164,6 +167,12 @@ def _soft(facts: Facts) -> bool:
     mechanism = facts.tree.one("mechanism")
     stated = mechanism is not None and any(mechanism.has(name) for name in parts)
     return facts.kind != "direct" and not stated
+
+
+def _pitched(facts: Facts) -> bool:
+    """Whether a screw is told by its pitch, from thread to thread."""
+    mechanism = facts.tree.one("mechanism")
+    return mechanism is not None and mechanism.has("pitch")
 
 
 def _rubs(facts: Facts) -> bool:

@@ -61,6 +61,26 @@ def check_needs(stated: Stated, faults: FaultList) -> None:
         if need is SCREW_BODY and stated.word("rotating") == "nut":
             continue
         _check(need, stated, faults)
+    if stated.section.name == "mechanism" and stated.kind in _SCREWS:
+        _check_starts(stated, faults)
+
+
+def _check_starts(stated: Stated, faults: FaultList) -> None:
+    """A lead beside a number of threads may be meant as a pitch; the factor is that number."""
+    starts = stated.value("starts")
+    if not stated.has("lead") or "starts" not in stated.entries or starts is None:
+        return
+    count, lead = round(starts.si), stated.value("lead")
+    if count <= 1 or stated.has("pitch"):
+        return
+    keys = (*stated.keys, stated.spelled.get("starts", "starts"))
+    typed = "" if lead is None else lead.typed
+    read = f"read {count} beside lead; a lead is for the whole turn and has the starts in it."
+    remedy = (
+        f'If the nut travels {typed} a turn, leave starts out; if {typed} is from thread to '
+        f'thread, write pitch = "{typed}" instead of lead: {count} times the travel.'
+    )
+    faults.add(keys, f"{stated.path}.starts", read, remedy)
 
 
 def _check(need: Need, stated: Stated, faults: FaultList) -> None:

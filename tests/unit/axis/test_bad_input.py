@@ -330,3 +330,14 @@ def test_faults_of_nested_tables_have_the_line_of_their_row():
 def test_a_file_full_of_faults_is_given_up():
     assert len(faults(LIFT + "".join(f"k{n} = 1\n" for n in range(5000)))) == 200
     assert len(faults("schema = 1\n" * 5000)) == 200
+
+
+def test_a_lead_beside_starts_is_refused_with_both_readings():
+    (fault,) = faults(edited(LIFT, ('lead = "10 mm"', 'lead = "10 mm"\nstarts = 2')))
+    assert fault.field == "mechanism.starts"
+    assert "leave starts out" in fault.remedy
+    assert 'pitch = "10 mm"' in fault.remedy
+
+
+def test_one_start_beside_a_lead_says_nothing_new():
+    read_axis("a.toml", text=edited(LIFT, ('lead = "10 mm"', 'lead = "10 mm"\nstarts = 1')))

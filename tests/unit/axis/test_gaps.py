@@ -63,3 +63,13 @@ def test_the_mechanism_is_named():
         q for q in asked(LIFT, ("efficiency = 0.92\n", "")) if q.path == "mechanism.efficiency"
     )
     assert question.text == "How efficient is the ball screw?"
+
+
+def test_a_pitch_asks_for_the_starts():
+    pitched = asked(LIFT, ('lead = "10 mm"', 'pitch = "10 mm"'))
+    question = next(q for q in pitched if q.path == "mechanism.starts")
+    assert question.text == "Has the screw one thread or several?"
+    assert question.used == "1"
+    counted = asked(LIFT, ('lead = "10 mm"', 'pitch = "5 mm"\nstarts = 2'))
+    assert "mechanism.starts" not in [q.path for q in counted]
+    assert "mechanism.starts" not in [q.path for q in asked(LIFT)]
