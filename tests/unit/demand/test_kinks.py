@@ -106,11 +106,6 @@ def test_no_piece_runs_against_its_move(law):
         assert np.all(own == np.sign(phase.distance))
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="rounding at the flat end of a septic move that is cut "
-    "again counts as a change of direction for a hundred-thousandth of the move",
-)
 def test_no_piece_runs_against_a_move_that_is_cut():
     """The same with the point of a force table late in the move."""
     for late in np.linspace(0.8, 0.99, 39):
@@ -126,11 +121,6 @@ def test_static_torque_at_the_end_of_travel(by):
     assert out.static_torque == pytest.approx(10.0 * math.sin(by), rel=1e-12)
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="the weight torque is looked up at the nodes of the "
-    "integration only, up to 4e-4 below its largest value inside a move",
-)
 @pytest.mark.parametrize("by", [1.75])
 def test_static_torque_inside_the_travel(by):
     """An arm that passes its level place carries the whole m g r there: what a brake must hold."""
@@ -145,11 +135,6 @@ def test_static_torque_inside_the_travel_is_nearly_found():
         assert out.static_torque == pytest.approx(10.0, rel=1e-3)
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="the kink of the magnitude is not cut where the table of an "
-    "opposing force passes zero between its points",
-)
 def test_opposing_table_through_zero():
     """|F| of a table from +20 to -20 has a kink in the middle: against dense sampling."""
     forces = (Force("f", (20.0, -20.0), (0.0, 1.9), "time", sense="opposing"),)
@@ -160,10 +145,9 @@ def test_opposing_table_through_zero():
 
 @pytest.mark.parametrize("hold", [
     "ideal",
-    pytest.param("worst", marks=pytest.mark.xfail(
-        strict=True, reason="one direction is taken for the whole dwell, from its middle")),
+    "worst",
     pytest.param("credit", marks=pytest.mark.xfail(
-        strict=True, reason="one direction is taken for the whole dwell, from its middle")),
+        strict=True, reason="the place where friction begins to hold alone is not cut inside a dwell")),
     "brake",
 ])  # fmt: skip
 def test_force_changes_its_sign_in_a_dwell(hold):
