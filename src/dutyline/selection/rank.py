@@ -13,7 +13,7 @@ STATE_RANK = {"meets": 0, "short": 1, "incomplete": 2, "fails": 3}
 _FIRST = "What meets every check comes first, then what is short of a reserve, then what lacks data"
 ORDERS = {
     "mass": f"{_FIRST}; within each the lightest on the machine, then the least tightest share.",
-    "size": f"{_FIRST}; within each the smallest motor flange, then the least tightest share.",
+    "size": f"{_FIRST}; within each the smallest frame of motor and gearhead, then the lightest.",
     "energy": f"{_FIRST}; within each the least mean shaft power, then the least tightest share.",
     "reserve": f"{_FIRST}; within each the largest slack of the tightest check.",
     "cost": f"{_FIRST}; the line states no cost, so the lightest on the machine comes first.",
@@ -54,8 +54,12 @@ def _assumed(verdict: Verdict) -> int:
 def order_of(found: Sequence[Verdict], objective: str, line: ProductLine) -> tuple[Verdict, ...]:
     """Verdicts best first by an objective of :data:`ORDERS`."""
 
-    def flange(verdict: Verdict) -> float:
-        return line.motors[line.motor_index[verdict.combination.motor]].flange or float("inf")
+    def frame(verdict: Verdict) -> float:
+        chosen = verdict.combination
+        motor = line.motors[line.motor_index[chosen.motor]].flange or float("inf")
+        if chosen.gearhead is None:
+            return motor
+        return max(motor, line.gearheads[line.gearhead_index[chosen.gearhead]].frame or 0.0)
 
     def power(verdict: Verdict) -> float:
         mean = verdict.demand["motor"]["mean_power"]
@@ -63,7 +67,7 @@ def order_of(found: Sequence[Verdict], objective: str, line: ProductLine) -> tup
 
     keys: dict[str, Callable[[Verdict], tuple[float, ...]]] = {
         "mass": lambda v: (moved_mass(v, line), tightest_share(v)),
-        "size": lambda v: (flange(v), tightest_share(v)),
+        "size": lambda v: (frame(v), moved_mass(v, line), tightest_share(v)),
         "energy": lambda v: (power(v), tightest_share(v)),
         "reserve": lambda v: (-_slack(v),),
         "cost": lambda v: (moved_mass(v, line), tightest_share(v)),

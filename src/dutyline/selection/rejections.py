@@ -21,6 +21,8 @@ TOLD = 3
 """Failing checks named in a sentence; the rest is counted."""
 NEAR = 1.15
 """Used share up to which a failing check counts as a near miss."""
+LOOKED_AT = 24
+"""Rejections of each round that are put through all checks, nearest first."""
 
 
 def rejections(
@@ -32,9 +34,9 @@ def rejections(
 ) -> tuple[Rejection, ...]:
     """One rejection per pair of motor and gearhead that has no working combination.
 
-    A pair is explained by the checks of the round in which it fell out; only what falls out
-    narrowly is put through the rest, to see whether anything else is wrong. Pairs whose motor
-    does not suit the mains are told once per motor.
+    A pair is explained by the checks of the round in which it fell out; the nearest ones are put
+    through the rest as well, to see whether anything else is wrong. Pairs whose motor does not
+    suit the mains are told once per motor.
 
     Parameters
     ----------
@@ -58,7 +60,7 @@ def rejections(
         if rows.size == 0:
             continue
         bad = _failing_lines(trial, rows, group)
-        narrow = [k for k, lines in enumerate(bad) if _narrow(lines)]
+        narrow = _nearest_few(bad)
         rest = [n for g in groups if g is not group for n in g]
         more = _failing_lines(trial, rows[narrow], rest)
         extra = dict(zip(narrow, more, strict=True))
@@ -122,9 +124,15 @@ def _told(lines: list[Line]) -> list[Line]:
     return lines
 
 
-def _narrow(lines: list[Line]) -> bool:
-    shares = [line.used if line.used is not None else np.inf for line in lines]
-    return max(shares, default=np.inf) <= NEAR
+def _nearest_few(bad: list[list[Line]]) -> list[int]:
+    """Which of the rejections come nearest, so that it pays to look at everything else too."""
+    shares = np.array([max((_share(line) for line in lines), default=np.inf) for lines in bad])
+    order = np.argsort(shares, kind="stable")[:LOOKED_AT]
+    return [int(k) for k in order if np.isfinite(shares[k])]
+
+
+def _share(line: Line) -> float:
+    return np.inf if line.used is None or _by_yes_no(line) == 0 else line.used
 
 
 def _rejection(combination: Combination, lines: list[Line], alone: bool) -> Rejection:
@@ -180,7 +188,7 @@ def _sentence(bad: list[Line]) -> str:
 def _near_miss(bad: list[Line]) -> str:
     """What is said when nothing but a narrow excess stands in the way."""
     worst = bad[0]
-    if _by_yes_no(worst) == 0 or worst.used is None or not np.isfinite(worst.used):
+    if not _share(worst) <= NEAR or worst.used is None:
         return ""
     over = percent(worst.used - 1)
     if len(bad) == 1:

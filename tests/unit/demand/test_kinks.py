@@ -147,7 +147,7 @@ def test_opposing_table_through_zero():
     "ideal",
     "worst",
     pytest.param("credit", marks=pytest.mark.xfail(
-        strict=True, reason="the place where friction begins to hold alone is not cut inside a dwell")),
+        strict=True, reason="where friction begins to hold alone is not cut inside a dwell")),
     "brake",
 ])  # fmt: skip
 def test_force_changes_its_sign_in_a_dwell(hold):
