@@ -63,6 +63,9 @@ STAGES: dict[str, type[StageParams]] = {
     )
 }
 
+LARGEST_CHANGE = 1e9
+"""Of speed or torque by all stages and losses together; more is a slip of a power of ten."""
+
 Built = TypeVar("Built")
 
 
@@ -81,12 +84,32 @@ def train_of(
         return None
     first, load = base
     row = [stage for stage in (first, *stages) if stage is not None]
+    if not _check_change([stage for stage in stages if stage is not None], first, faults):
+        return None
     return Train(
         chain=Chain(load, tuple(row)),
         forces=forces,
         kind=_kind(tree),
         self_locking=any(stage.self_locking for stage in row),
     )
+
+
+def _check_change(stages: list[Stage], first: Stage | None, faults: FaultList) -> bool:
+    """Whether the stages together change speed and torque by what a machine can."""
+    change = own = 1.0 if first is None else _loss(first)
+    for stage in stages:
+        ratio = abs(stage.ratio.constant or 1.0)
+        change *= max(ratio, 1.0 / ratio) * _loss(stage)
+    if change <= LARGEST_CHANGE:
+        return True
+    keys = ("mechanism",) if own > LARGEST_CHANGE else ("stage",)
+    read = f"speed or torque changes {change:.3g} times from load to shaft; no machine does that."
+    faults.add(keys, keys[0], read, "Check the ratios and efficiencies of mechanism and stages.")
+    return False
+
+
+def _loss(stage: Stage) -> float:
+    return max(1.0 / stage.efficiency, abs(stage.efficiency_back))
 
 
 def _kind(tree: Tree) -> str:

@@ -12,6 +12,7 @@ from dutyline.axis.fields import choice, nearest, plain
 from dutyline.axis.forms import Field
 from dutyline.core.dimensions import dimension
 from dutyline.core.faults import ValueFault, quoted
+from dutyline.core.numbers import stated_quantity
 from dutyline.core.reading import read_value
 from dutyline.core.values import Value
 
@@ -93,20 +94,25 @@ def _spelled(raw: Any) -> Any:
 
 def _check_limits(field: Field, value: Value) -> None:
     for si in (value.si, value.low, value.high):
-        said = "" if si is None else _limit_broken(field, si)
+        said = "" if si is None else _limit_broken(field, si, value.unit)
         if said and si is not None:
             read = f'read "{value.typed}"; it has to be {said}.'
             raise ValueFault(read, _limit_remedy(field, si))
 
 
-def _limit_broken(field: Field, si: float) -> str:
+def _limit_broken(field: Field, si: float, unit: str) -> str:
     if field.above is not None and si <= field.above:
-        return f"above {field.above:g}"
+        return f"above {_limit(field.above, unit)}"
     if field.least is not None and si < field.least:
-        return f"{field.least:g} or more"
+        return f"{_limit(field.least, unit)} or more"
     if field.most is not None and si > field.most:
-        return f"{field.most:g} or less"
+        return f"{_limit(field.most, unit)} or less"
     return ""
+
+
+def _limit(si: float, unit: str) -> str:
+    """A limit in the unit a reader expects; nothing is nothing in any unit."""
+    return f"{si:g}" if unit == "1" or si == 0.0 else stated_quantity(si, unit)
 
 
 def _limit_remedy(field: Field, si: float) -> str:

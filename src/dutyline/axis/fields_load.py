@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import pi
+
 from dutyline.axis.forms import LINEAR_KINDS, ROTARY_KINDS, SHAPES, Field, Section
 
 # One field in two lines reads better than in ten.
@@ -9,6 +11,7 @@ from dutyline.axis.forms import LINEAR_KINDS, ROTARY_KINDS, SHAPES, Field, Secti
 
 _ROTARY = (*ROTARY_KINDS, "direct rotary")
 _LINEAR = (*LINEAR_KINDS, "direct")
+_UPRIGHT = pi / 2.0
 _ROUND = ("cylinder", "ring", "cone", "sphere")
 
 AXIS = Section(
@@ -104,11 +107,12 @@ LOAD = Section(
               of="body", aliases=("bodies",)),
         Field("incline", "angle", "Slope", "Direction of + travel above the horizontal.", "alpha",
               default="90 deg", kinds=("hoist",), aliases=("inclination", "slope"),
-              typical="-90 to 90 deg"),
+              least=-_UPRIGHT, most=_UPRIGHT, typical="-90 to 90 deg"),
         Field("incline", "angle", "Slope", "Direction of + travel above the horizontal.", "alpha",
               default="0 deg", assumed=True,
               kinds=("ball-screw", "lead-screw", "rack", "belt", "conveyor", "direct"),
-              aliases=("inclination", "slope"), typical="-90 to 90 deg"),
+              aliases=("inclination", "slope"), least=-_UPRIGHT, most=_UPRIGHT,
+              typical="-90 to 90 deg"),
         Field("arm", "length", "Arm", "Centre of mass from the axis of rotation.", "l",
               default="0 mm", kinds=_ROTARY, least=0.0),
         Field("angle", "angle", "Angle of the mass",

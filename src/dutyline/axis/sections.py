@@ -110,7 +110,10 @@ def _rows(
         return []
     if len(item) > most:
         read = f"there are {len(item)} of them; this version takes {most}."
-        faults.add((key, most), section.name, read, "Join phases, or cut the cycle into parts.")
+        remedy = "Join some of them."
+        if section.name == "phase":
+            remedy = "Join phases, or cut the cycle into parts."
+        faults.add((key, most), section.name, read, remedy)
     return [(row, (key, number)) for number, row in enumerate(item[:most])]
 
 
