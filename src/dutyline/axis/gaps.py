@@ -7,9 +7,10 @@ from dataclasses import dataclass, replace
 
 from dutyline.axis.fields import SECTIONS
 from dutyline.axis.fields_mechanism import TITLES
+from dutyline.axis.forms import Field
 from dutyline.axis.model import Question
 from dutyline.axis.stated import Stated, Tree
-from dutyline.core.numbers import quantity
+from dutyline.core.numbers import judged, stated_quantity
 from dutyline.core.values import Value
 from dutyline.motion.pieces import Cycle
 from dutyline.train.records import Load, Train
@@ -141,15 +142,28 @@ def _doubts_of(table: Stated) -> Iterator[Question]:
                 yield from _doubts_of(inner)
         if not isinstance(entry, Value) or field is None or not field.used:
             continue
-        path, label = f"{table.path}.{name}", field.label[:1].lower() + field.label[1:]
+        path, label = f"{table.path}.{name}", spoken(table, field)
         rank = 13 if table.section.name == "load" else 17
         if entry.low is not None and entry.high is not None:
-            low, high = (quantity(end, entry.unit) for end in (entry.low, entry.high))
-            used = quantity(entry.si, entry.unit)
+            low, high = (stated_quantity(end, entry.unit) for end in (entry.low, entry.high))
             text = f"Where between {low} and {high} does it lie: {label}?"
-            yield Question(text, path, "The middle was used.", used, rank)
+            said = judged(entry.si, entry.low, entry.high, entry.unit, inch=entry.inch)
+            effect = f"Judged at {said}; ask or judge the upper end."
+            yield Question(text, path, effect, stated_quantity(entry.si, entry.unit), rank)
         elif entry.status == "assumed":
             yield Question(f"What is it really: {label}?", path, "", entry.typed, rank)
+
+
+def spoken(table: Stated, field: Field) -> str:
+    """A field inside a sentence, with the name of its table where there are several.
+
+    ``moving mass``, ``mass of the payload carton``, ``ratio of the stage bevel``
+    """
+    label = field.label[:1].lower() + field.label[1:]
+    owner, _, own = table.path.rpartition(".")
+    if not owner:
+        return label
+    return f"{label} of the {table.section.title.lower()} {own}"
 
 
 def _pulled(load: Load) -> bool:

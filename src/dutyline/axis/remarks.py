@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
+
+from dutyline.axis.gaps import spoken
 from dutyline.axis.stated import Stated, Tree
+from dutyline.core.numbers import judged
+from dutyline.core.values import Value
 from dutyline.motion.pieces import Cycle
 
 
@@ -15,7 +20,31 @@ def notes_of(tree: Tree, cycle: Cycle) -> tuple[str, ...]:
     ]
     stated = [f"Stated, but used by no check of this version: {', '.join(unused)}."]
     completed = [f"Phase {phase.name}: {phase.note}." for phase in cycle.phases if phase.note]
-    return (*(stated if unused else ()), *completed)
+    return (*(stated if unused else ()), *_ranges(tree), *completed)
+
+
+def _ranges(tree: Tree) -> Iterator[str]:
+    """Values stated as a range: which one was judged."""
+    for tables in tree.tables.values():
+        for table in tables:
+            if table.section.used:
+                yield from _ranges_of(table)
+
+
+def _ranges_of(table: Stated) -> Iterator[str]:
+    for name, entry in table.entries.items():
+        field = table.field(name)
+        inner = tuple(entry.values()) if isinstance(entry, Mapping) else entry
+        if isinstance(inner, tuple):
+            for own in inner:
+                if isinstance(own, Stated):
+                    yield from _ranges_of(own)
+        if not isinstance(entry, Value) or field is None or not field.used:
+            continue
+        if entry.low is not None and entry.high is not None:
+            label = spoken(table, field)
+            said = judged(entry.si, entry.low, entry.high, entry.unit, inch=entry.inch)
+            yield f"{label[:1].upper()}{label[1:]}: judged at {said}; ask or judge the upper end."
 
 
 def _set_aside(tables: tuple[Stated, ...]) -> bool:

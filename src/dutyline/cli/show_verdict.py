@@ -187,6 +187,9 @@ def show_verdict(
             lines += _row(screen, line, columns)
     for caution in _cautions(verdict):
         lines += ["", *screen.wrap(caution, "", "")]
+    for note in verdict.axis.notes:
+        if not note.startswith("Phase "):
+            lines += ["", *screen.wrap(f"Note: {note}", "", "")]
     return [*lines, "", "The tool computes, it certifies nothing."]
 
 

@@ -201,6 +201,23 @@ def stated(x: float, n: int = 5) -> str:
     return significant(x, n)
 
 
+def judged(si: float, low: float, high: float, unit: str, *, inch: bool = False) -> str:
+    """The value that was taken from a stated range, and the range.
+
+    >>> judged(70.0, 60.0, 80.0, "kg").replace(SPACE, " ")
+    '70 kg, the middle of 60 to 80 kg'
+    """
+    scale = scale_for(unit, high)
+    ends = stated(low / scale.size, 4), with_unit(stated(high / scale.size, 4), scale.text)
+    span = f"{ends[0]} to {ends[1]}"
+    if inch and echo(high, unit):
+        both = (stated_quantity(end, unit) + echo(end, unit) for end in (low, high))
+        span = " to ".join(both)
+    place = "the middle of" if math.isclose(2.0 * si, low + high, rel_tol=1e-9) else "stated as"
+    own = stated_quantity(si, unit) + (echo(si, unit) if inch else "")
+    return f"{own}, {place} {span}"
+
+
 def pair(demand: float, limit: float, unit: str, n: int = 3) -> tuple[str, str, str]:
     """Demand, limit and unit as text, both numbers in one unit that suits the limit.
 

@@ -73,3 +73,13 @@ def test_a_pitch_asks_for_the_starts():
     counted = asked(LIFT, ('lead = "10 mm"', 'pitch = "5 mm"\nstarts = 2'))
     assert "mechanism.starts" not in [q.path for q in counted]
     assert "mechanism.starts" not in [q.path for q in asked(LIFT)]
+
+
+def test_a_range_says_what_was_judged_and_of_which_payload():
+    axis = read_axis("a.toml", text=edited(LIFT, ('"12 kg"', '"60..80 kg"')))
+    question = next(q for q in axis.questions if q.path == "load.payloads.carton.mass")
+    assert "mass of the payload carton" in question.text
+    words = "judged at 70\u00a0kg, the middle of 60 to 80\u00a0kg; ask or judge the upper end."
+    assert question.effect.lower() == words.lower()
+    (note,) = [n for n in axis.notes if "judged" in n]
+    assert note == f"Mass of the payload carton: {words}"

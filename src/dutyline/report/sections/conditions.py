@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dutyline.axis.model import Axis, Input
 from dutyline.checks.records import Verdict
-from dutyline.core.numbers import significant, stated_quantity
+from dutyline.core.numbers import judged, significant, stated_quantity
 from dutyline.core.values import Value
 from dutyline.report.parts import Chosen, milliseconds, phase_word
 from dutyline.report.sections.ledger import needing
@@ -20,6 +20,7 @@ def conditions(verdict: Verdict, parts: Chosen) -> tuple[Words, ...]:
     axis: Axis = verdict.axis
     said = [
         *_loads(axis),
+        *_ranges(axis),
         *_decisions(verdict),
         *_times(axis),
         *_assumed(axis),
@@ -42,14 +43,27 @@ def _loads(axis: Axis) -> list[str]:
     masses = [
         (i, v)
         for i, v in [*_values(axis, "load.mass"), *_values(axis, "load.payloads")]
-        if v.unit == "kg"
+        if v.unit == "kg" and not _ranged(v)
     ]
-    if not masses:
-        return []
     parts = [f"{lower_first(i.label)} {with_echo(v)}" for i, v in masses]
-    said = [f"What moves weighs at most: {listed(parts)}."]
+    said = [f"What moves weighs at most: {listed(parts)}."] if parts else []
     for _, value in _values(axis, "load.inertia"):
-        said.append(f"The inertia of the bare load is at most {with_echo(value)}.")
+        if not _ranged(value):
+            said.append(f"The inertia of the bare load is at most {with_echo(value)}.")
+    return said
+
+
+def _ranged(value: Value) -> bool:
+    return value.low is not None and value.high is not None
+
+
+def _ranges(axis: Axis) -> list[str]:
+    """What was stated as a range: the verdict stands for the value taken from it alone."""
+    said = []
+    for item, v in _values(axis, ""):
+        if v.low is not None and v.high is not None and v.si != 0:
+            taken = judged(v.si, v.low, v.high, v.unit, inch=v.inch)
+            said.append(f"{item.label}: judged at {taken}; ask or judge the upper end.")
     return said
 
 
@@ -84,6 +98,7 @@ def _assumed(axis: Axis) -> list[str]:
         (i, v)
         for i, v in _values(axis, "")
         if v.status == "assumed"
+        and not _ranged(v)
         and v.si != 0
         and not i.path.startswith(("site", "require", "duty", "cable"))
     ]
