@@ -75,6 +75,7 @@ def train_of(
     """The drive train of a file, or None when something about it is at fault."""
     before = len(faults.faults)
     base = _base(tree, gravity, faults)
+    bare = _base(tree, gravity, faults, lost=True) if _may_be_lost(tree) else None
     stages = [
         _asking(tree, faults, _stage, table)
         for table in tree.many("stage")
@@ -82,16 +83,26 @@ def train_of(
     ]
     if base is None or len(faults.faults) > before or faults.told("stage"):
         return None
-    first, load = base
-    row = [stage for stage in (first, *stages) if stage is not None]
+    first, _ = base
+    chain = _chain(base, stages)
     if not _check_change([stage for stage in stages if stage is not None], first, faults):
         return None
     return Train(
-        chain=Chain(load, tuple(row)),
+        chain=chain,
         forces=forces,
         kind=_kind(tree),
-        self_locking=any(stage.self_locking for stage in row),
+        self_locking=any(stage.self_locking for stage in chain.stages),
+        unbalanced=None if bare is None else _chain(bare, stages),
     )
+
+
+def _may_be_lost(tree: Tree) -> bool:
+    return any(table.flag("lost") for table in tree.many("balance"))
+
+
+def _chain(base: tuple[Stage | None, Load], stages: list[Stage | None]) -> Chain:
+    first, load = base
+    return Chain(load, tuple(stage for stage in (first, *stages) if stage is not None))
 
 
 def _check_change(stages: list[Stage], first: Stage | None, faults: FaultList) -> bool:
@@ -117,8 +128,10 @@ def _kind(tree: Tree) -> str:
     return (mechanism.kind if mechanism is not None else None) or ""
 
 
-def _base(tree: Tree, gravity: float, faults: FaultList) -> tuple[Stage | None, Load] | None:
-    """The stage of the mechanism and the load it moves."""
+def _base(
+    tree: Tree, gravity: float, faults: FaultList, *, lost: bool = False
+) -> tuple[Stage | None, Load] | None:
+    """The stage of the mechanism and the load it moves; without balances that may be lost."""
     load, mechanism = tree.one("load"), tree.one("mechanism")
     if load is None or mechanism is None or mechanism.kind is None:
         return None
@@ -126,7 +139,8 @@ def _base(tree: Tree, gravity: float, faults: FaultList) -> tuple[Stage | None, 
         return None
     params = record_of(MECHANISMS[mechanism.kind], mechanism)
     moved = record_of(LoadParams, load)
-    balances = [_balance(table, mechanism) for table in tree.many("balance")]
+    kept = [t for t in tree.many("balance") if not (lost and t.flag("lost"))]
+    balances = [_balance(table, mechanism) for table in kept]
     return _asking(
         tree,
         faults,

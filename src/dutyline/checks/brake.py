@@ -28,6 +28,7 @@ def hold(trial: Trial) -> Outcome:
         limit=limit,
         applies=(trial.choice.brake >= 0) & trial.out.gravity_acts,
         missing=("static torque of the brake, N·m",),
+        text=(lambda _: "with the balance gone") if trial.out.balance_lost else None,
     )
 
 

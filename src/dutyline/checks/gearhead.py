@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from dutyline.checks.records import Outcome
 from dutyline.checks.trial import Trial
 from dutyline.core.numbers import quantity
 from dutyline.demand.points import MOVING
 from dutyline.physics.gears import cycle_factor, life
+
+Array = NDArray[np.float64]
 
 LIFE_EXPONENT = 10 / 3
 """Roller and line contact (ISO 281, from memory)."""
@@ -104,6 +107,17 @@ def max_speed(trial: Trial) -> Outcome:
     )
 
 
+def torque_limit(trial: Trial) -> Array:
+    """Motor torque that puts the acceleration torque through the gearhead [N*m].
+
+    The drag on the input side takes its part first. nan without a gearhead.
+    """
+    shafts = trial.motor_side.shafts
+    mesh, drag = trial.at_motor(shafts.efficiency), trial.at_motor(shafts.drag)
+    limit: Array = trial.gearhead("torque_acceleration") / (trial.gearhead("ratio") * mesh) + drag
+    return np.where(_geared(trial), limit, np.nan)
+
+
 def torque_limit_set(trial: Trial) -> Outcome:
     """What the motor could put through the gearhead if the drive does not limit it."""
     shafts = trial.motor_side.shafts
@@ -111,7 +125,7 @@ def torque_limit_set(trial: Trial) -> Outcome:
     mesh, drag = trial.at_motor(shafts.efficiency), trial.at_motor(shafts.drag)
     ratio = trial.gearhead("ratio")
     allowed = trial.gearhead("torque_acceleration")
-    needed = allowed / (ratio * mesh) + drag
+    needed = torque_limit(trial)
 
     def text(k: int) -> str:
         reach = (motor[k] - drag[k]) * ratio[k] * mesh[k]

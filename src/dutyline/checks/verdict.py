@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from dutyline.axis.model import Axis, Site
 from dutyline.catalogue.boundaries import Boundary
 from dutyline.catalogue.parts import ProductLine
+from dutyline.checks.gearhead import torque_limit
 from dutyline.checks.ledger import binding_line, ledgers, verdict_word
 from dutyline.checks.records import Combination, Line, Verdict
 from dutyline.checks.riding import loaded, rides, riding_mass
@@ -33,6 +34,10 @@ GRAVITY_WORDS = (
 PEOPLE_WORDS = (
     "People may be near: the builder of the machine assesses the risk and chooses the stop "
     "category (IEC 60204-1) and how reliable the stop function must be (ISO 13849-1)."
+)
+BALANCE_WORDS = (
+    "The brake is judged with the balance in place; it must stay attached. "
+    "lost = true in [[balance]] judges the brake without it."
 )
 ENERGY_WORDS = (
     "The drive keeps a dangerous voltage after switching off; resistor and motor get hot; a "
@@ -189,6 +194,9 @@ def _cautions(trial: Trial, lines: tuple[Line, ...]) -> tuple[str, ...]:
         words.append(GRAVITY_WORDS)
     if trial.site.people_near:
         words.append(PEOPLE_WORDS)
+    balanced = any(i.path.startswith("balance.") for i in trial.axis.inputs)
+    if balanced and trial.axis.train.unbalanced is None:
+        words.append(BALANCE_WORDS)
     words.append(ENERGY_WORDS)
     for line in lines:
         if line.severity == "caution" and line.state in ("fails", "short"):
@@ -213,6 +221,7 @@ class _Figures:
             for name in ("motoring", "regenerated", "surplus", "resistor")
         }
         self.winding = self._winding()
+        self.limit = torque_limit(trial)
 
     def _winding(self) -> dict[str, Array]:
         cycle, rows = winding_state(self.trial)
@@ -249,6 +258,7 @@ class _Figures:
             "hold_torque": trial.at_motor(side.hold[0])[k],
             "energy_motoring": self.bus["motoring"][k],
             "energy_regenerated": self.bus["regenerated"][k],
+            "torque_limit": self.limit[k],
             "rms_current": self.current[k],
             "peak_current": trial.at_motor(side.peak_current)[k],
             "mean_power": (self.bus["motoring"][k] - self.bus["regenerated"][k]) / out.cycle_time,

@@ -6,7 +6,7 @@ speeds are m/s.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -89,6 +89,8 @@ class OutputDemand:
     """[N*m] largest weight torque over all places and payloads of the cycle, lossless"""
     static_inertia: float
     """[kg*m^2] inertia in that payload state"""
+    balance_lost: bool
+    """True where the static torque is the one with a balance gone"""
     travel_per_radian: float | None
     """Load travel per radian of the output shaft [m or rad], signed"""
 
@@ -242,6 +244,10 @@ def output_demand(axis: Axis) -> OutputDemand:
     speed = nodes.speed.reshape(shape)
     power = torque * speed
     static, inertia = _static(state, edge, len(pieces))
+    bare = _bare_static(axis, pieces, z, load_facing)
+    lost = bare is not None and abs(bare[0]) > abs(static)
+    if bare is not None and lost:
+        static, inertia = bare
     figures = energies(axis, state, process, pieces, weight, z)
     require_balance(figures)
     direction = np.where(hold == MOVING, nodes.direction.reshape(shape)[:, 0], 0.0)
@@ -267,6 +273,7 @@ def output_demand(axis: Axis) -> OutputDemand:
         inertia_max=float(max(state.effort.inertia.max(), edge.effort.inertia.max())),
         static_torque=static,
         static_inertia=inertia,
+        balance_lost=lost,
         travel_per_radian=travel_per_turn(train),
         **figures,
     )
@@ -302,6 +309,18 @@ def _hold_direction(
     state, _ = instants(pieces, axis.train, axis.cycle, np.array([0.0]))
     way = np.sign(state.effort.total) * np.sign(travel_per_turn(axis.train) or 1.0)
     return np.where(hold == WORST, way, np.where(hold == CREDIT, -way, facing))
+
+
+def _bare_static(
+    axis: Axis, pieces: list[Piece], z: Array, facing: Array
+) -> tuple[float, float] | None:
+    """As :func:`_static`, with the balances gone that may be lost."""
+    if axis.train.unbalanced is None:
+        return None
+    train = replace(axis.train, chain=axis.train.unbalanced)
+    state, _ = instants(pieces, train, axis.cycle, z, facing)
+    edge, _ = instants(pieces, train, axis.cycle, np.array([-1.0, 1.0]), facing)
+    return _static(state, edge, len(pieces))
 
 
 def _static(state: ShaftState, edge: ShaftState, pieces: int) -> tuple[float, float]:

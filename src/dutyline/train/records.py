@@ -184,3 +184,5 @@ class Train:
     """Mechanism kind."""
     self_locking: bool = False
     """True when some stage is."""
+    unbalanced: Chain | None = None
+    """The chain with the balances gone that may be lost; None where none may. For the brake."""
