@@ -225,13 +225,25 @@ def _chain(chain, carry, x, v, a, s, process, scale: float = 1.0):
 POLICIES = {"ideal": "ideal", "worst": "worst", "credit": "credit", "brake": "free", "off": "free"}
 
 
+def _facing(speed, fastest):
+    """Sign of the speed; of the neighbour where an end is slower than its own rounding."""
+    sign = np.sign(speed)
+    slow = np.abs(speed) <= 1e-9 * fastest
+    sign[0] = sign[1] if slow[0] else sign[0]
+    sign[-1] = sign[-2] if slow[-1] else sign[-1]
+    return sign
+
+
 def _piece_samples(axis, piece, tau, weight):
     phase = axis.cycle.phases[piece.phase]
     x, v, a = (piece.derivative(k, tau) for k in range(3))
     time = piece.start + tau
     chain = axis.train.chain
     still = piece.at_rest
-    s = np.zeros_like(v) if still else np.sign(v)
+    fastest = max(
+        float(np.abs(p.speed(np.linspace(0, p.duration, 9))).max()) for p in axis.cycle.pieces
+    )
+    s = np.zeros_like(v) if still else _facing(v, fastest)
     ratio = float(np.prod([q.ratio.value for q in chain.stages])) if chain.stages else 1.0
 
     def effort(way, scale=1.0):
@@ -250,9 +262,6 @@ def _piece_samples(axis, piece, tau, weight):
         torque = np.zeros_like(torque)
     start = np.zeros(tau.size, dtype=bool)
     breakaway = np.full(tau.size, np.nan)
-    fastest = max(
-        float(np.abs(p.speed(np.linspace(0, p.duration, 9))).max()) for p in axis.cycle.pieces
-    )
     if (
         not still
         and abs(float(piece.speed(0.0))) <= 1e-9 * fastest
@@ -330,15 +339,19 @@ def motor_samples(out: Samples, ratio=1.0, inertia=0.0, mesh=1.0, drag=0.0) -> S
 # --- limits, currents, protection, bus ------------------------------------------------------------
 
 
-def worst_share(motor: Samples, speed, torque) -> float:
-    """Largest torque over a boundary given by points; nothing left beyond its end."""
+def shares(motor: Samples, speed, torque) -> np.ndarray:
+    """Torque over a boundary given by points, at every sample; nothing left beyond its end."""
     speed, torque = np.asarray(speed), np.asarray(torque)
     at = np.abs(motor.speed)
     limit = np.where(at <= speed[-1] * (1 + 1e-12), np.interp(at, speed, torque), 0.0)
     need = np.fmax(np.abs(motor.torque), np.abs(motor.breakaway))
     with np.errstate(divide="ignore", invalid="ignore"):
-        share = np.where(limit > 0, need / limit, np.where(need > 0, np.inf, 0.0))
-    return float(share.max())
+        return np.where(limit > 0, need / limit, np.where(need > 0, np.inf, 0.0))
+
+
+def worst_share(motor: Samples, speed, torque) -> float:
+    """The largest of the shares."""
+    return float(shares(motor, speed, torque).max())
 
 
 def continuous_limit(motor: Samples, speed, torque) -> float:

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, Phase, given, settings
 
 FEW, MANY = 8, 120
 _QUIET = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
+_PHASES = (Phase.explicit, Phase.reuse, Phase.generate)
+"""An axis has some hundred numbers: making a failing one simpler would take minutes."""
 
 
 def law(*strategies: Any) -> Callable[[Callable[..., None]], Any]:
@@ -16,7 +18,9 @@ def law(*strategies: Any) -> Callable[[Callable[..., None]], Any]:
 
     def wrap(function: Callable[..., None]) -> Any:
         def on(count: int) -> Any:
-            limits = settings(max_examples=count, deadline=None, suppress_health_check=_QUIET)
+            limits = settings(
+                max_examples=count, deadline=None, suppress_health_check=_QUIET, phases=_PHASES
+            )
             return limits(given(*strategies)(function))
 
         few = on(FEW)

@@ -121,7 +121,7 @@ def test_static_torque_at_the_end_of_travel(by):
     assert out.static_torque == pytest.approx(10.0 * math.sin(by), rel=1e-12)
 
 
-@pytest.mark.parametrize("by", [1.75])
+@pytest.mark.parametrize("by", [1.6, 1.75, 2.2, 2.9])
 def test_static_torque_inside_the_travel(by):
     """An arm that passes its level place carries the whole m g r there: what a brake must hold."""
     out = output_demand(turning(there_and_back(by), gravity_sin=10.0))
