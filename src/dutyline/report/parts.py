@@ -122,6 +122,18 @@ def resistor_words(resistor: Resistor) -> str:
     )
 
 
+def torque_limit(verdict: Verdict, parts: Chosen) -> tuple[float, str] | None:
+    """Torque limit to set in the drive [N*m] and what it keeps; None without a motor's peak."""
+    if parts.motor is None or parts.motor.torque_peak is None:
+        return None
+    peak = next((ln for ln in verdict.ledger if ln.check == "peak-torque"), None)
+    limit = parts.motor.torque_peak * (1.0 - (0.0 if peak is None else peak.required))
+    allowed = verdict.demand.get("motor", {}).get("torque_limit")
+    if allowed is not None and allowed < limit:
+        return allowed, "keeps the gearhead inside its acceleration torque"
+    return limit, "keeps the motor’s reserve"
+
+
 def phase_word(phases: int | str) -> str:
     """``single-phase``, ``three-phase`` or ``direct current``."""
     words: dict[int | str, str] = {1: "single-phase", 3: "three-phase", "dc": "direct current"}

@@ -6,7 +6,7 @@ import math
 
 from dutyline.checks.records import Line, Verdict
 from dutyline.core.numbers import group, quantity, significant, stated, stated_quantity
-from dutyline.report.parts import Chosen, milliseconds, phase_word
+from dutyline.report.parts import Chosen, milliseconds, phase_word, torque_limit
 from dutyline.report.prose import pieces
 from dutyline.report.sections.ledger import counted
 from dutyline.report.tree import (
@@ -182,17 +182,9 @@ def _inertia(verdict: Verdict) -> list[tuple[str, str, str]]:
 
 def _limits(verdict: Verdict, parts: Chosen) -> list[tuple[str, str, str]]:
     rows = []
-    peak = _line(verdict, "peak-torque")
-    if parts.motor is not None and parts.motor.torque_peak is not None:
-        reserve = 0.0 if peak is None else peak.required
-        limit, note = parts.motor.torque_peak * (1 - reserve), "keeps the motor’s reserve"
-        gear = parts.gearhead
-        if gear is not None and gear.torque_acceleration is not None:
-            efficiency = gear.efficiency or 1.0
-            allowed = gear.torque_acceleration / (gear.ratio * efficiency)
-            if allowed < limit:
-                limit, note = allowed, "keeps the gearhead inside its acceleration torque"
-        rows.append(("Torque limit", quantity(limit, "N*m"), note))
+    limit = torque_limit(verdict, parts)
+    if limit is not None:
+        rows.append(("Torque limit", quantity(limit[0], "N*m"), limit[1]))
     top = verdict.demand.get("motor", {}).get("peak_speed")
     if top:
         rows.append(("Speed limit", quantity(1.05 * top, "rad/s"), "top speed and 5\u202f%"))

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dutyline.axis.model import Axis, Input
 from dutyline.checks.records import Verdict
-from dutyline.core.numbers import judged, significant, stated_quantity
+from dutyline.core.numbers import judged, quantity, significant, stated_quantity
 from dutyline.core.values import Value
-from dutyline.report.parts import Chosen, milliseconds, phase_word
+from dutyline.report.parts import Chosen, milliseconds, phase_word, torque_limit
 from dutyline.report.sections.ledger import needing
 from dutyline.report.tree import Words, words
 from dutyline.report.words import listed, lower_first, with_echo
@@ -22,6 +22,7 @@ def conditions(verdict: Verdict, parts: Chosen) -> tuple[Words, ...]:
         *_loads(axis),
         *_ranges(axis),
         *_decisions(verdict),
+        *_torque_limit(verdict, parts),
         *_times(axis),
         *_assumed(axis),
         *_brake(axis, parts),
@@ -76,6 +77,16 @@ def _decisions(verdict: Verdict) -> list[str]:
             lead = f"{line.title} is short of the wanted reserve."
             said += [" ".join([lead, *found])] if found else []
     return said[:2]
+
+
+def _torque_limit(verdict: Verdict, parts: Chosen) -> list[str]:
+    """Where the motor could break the gearhead, the drive must keep it from that."""
+    line = next((ln for ln in verdict.ledger if ln.check == "gear-torque-limit-set"), None)
+    limit = torque_limit(verdict, parts)
+    if line is None or not line.text or limit is None:
+        return []
+    said = f"The torque limit of the drive is set to {quantity(limit[0], 'N*m')} or less"
+    return [f"{said}: that {limit[1]}."]
 
 
 def _said(name: str) -> str:

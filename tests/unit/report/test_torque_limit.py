@@ -1,0 +1,37 @@
+"""One torque limit in a report: ledger, start-up values and conditions say the same number."""
+
+import re
+
+import pytest
+from tests.support.examples import axis_file
+
+import dutyline as dl
+from dutyline.report.parts import chosen
+from dutyline.report.sections.closing import _limits
+from dutyline.report.sections.conditions import _torque_limit
+
+PLACE = re.compile("(\\d\\.\\d+)\u00a0N·m")
+
+
+@pytest.fixture(scope="module")
+def limited():
+    """The first candidate of the lift whose motor could break its gearhead."""
+    found = dl.select(dl.read_axis(axis_file("lift"))).candidates
+    return next(v for v in found if _torque_limit(v, chosen(v)))
+
+
+def test_one_number_in_ledger_start_up_values_and_conditions(limited):
+    line = next(ln for ln in limited.ledger if ln.check == "gear-torque-limit-set")
+    label, typed, _ = _limits(limited, chosen(limited))[0]
+    texts = (line.text, typed, *_torque_limit(limited, chosen(limited)))
+    said = [PLACE.search(text).group(1) for text in texts]
+    assert label == "Torque limit"
+    assert len(set(said)) == 1
+
+
+def test_the_limit_puts_the_acceleration_torque_through_the_gearhead(limited):
+    gear = chosen(limited).gearhead
+    limit = limited.demand["motor"]["torque_limit"]
+    # drag of the gearhead at its input goes first; what is left is multiplied and loses the mesh
+    assert limit >= gear.torque_acceleration / gear.ratio
+    assert limit < 1.5 * gear.torque_acceleration / gear.ratio
