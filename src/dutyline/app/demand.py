@@ -75,6 +75,21 @@ def speed_unit(demand: OutputDemand) -> str:
     return "m/s" if effort_unit(demand) == "N" else "rad/s"
 
 
+def peak_power(demand: OutputDemand) -> tuple[float, float]:
+    """Largest power put in and largest power returned at the output shaft, both >= 0 [W].
+
+    Speed and torque are polynomials of ``n - 1`` degrees inside a piece, so their product is
+    known exactly at ``2 n`` points; its extremes lie at the ends of pieces or where it turns.
+    """
+    z, _ = series.gauss(2 * demand.torque.shape[1])
+    speed, torque = (series.at(series.coefficients(v), z) for v in (demand.speed, demand.torque))
+    power = series.coefficients(speed * torque)
+    row, place = series.roots(series.slope(power))
+    turning = series.at(power[row], place[:, None])[:, 0]
+    every = np.concatenate([demand.ends.speed * demand.ends.torque, turning])
+    return float(every.max(initial=0.0)), float((-every).max(initial=0.0))
+
+
 def phase_table(demand: OutputDemand) -> tuple[PhaseDemand, ...]:
     """Every phase of the cycle with its demand, in order of time."""
     return tuple(_row(demand, index) for index in range(len(demand.axis.cycle.phases)))

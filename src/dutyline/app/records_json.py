@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from dataclasses import asdict
 from typing import Any
 
-from dutyline.app.demand import PhaseDemand, effort_unit, linear_shaft, phase_table, speed_unit
+from dutyline.app.demand import PhaseDemand, effort_unit, linear_shaft, peak_power, phase_table, speed_unit
 from dutyline.axis.model import Axis, Question
 from dutyline.checks.records import Combination, Line, Verdict
 from dutyline.demand.output import OutputDemand
@@ -126,6 +126,7 @@ def demand_json(demand: OutputDemand) -> Json:
     """``dutyline.demand/1``"""
     axis, effort, speed = demand.axis, effort_unit(demand), speed_unit(demand)
     inertia = "kg" if effort == "N" else "kg*m^2"
+    power, returned = peak_power(demand)
     return {
         "schema": "dutyline.demand/1",
         "axis": axis_json(axis),
@@ -135,6 +136,10 @@ def demand_json(demand: OutputDemand) -> Json:
         "peak_torque": quantity(demand.peak_torque, effort),
         "rms_torque": quantity(demand.rms_torque, effort),
         "mean_speed": quantity(demand.mean_speed, speed),
+        "peak_power": {
+            "motoring": quantity(power, "W"),
+            "regenerated": quantity(returned, "W"),
+        },
         "reflected_inertia": {
             "min": quantity(demand.inertia_min, inertia),
             "max": quantity(demand.inertia_max, inertia),

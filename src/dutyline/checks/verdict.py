@@ -22,7 +22,7 @@ from dutyline.checks.winding import state as winding_state
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.spelling import nearest
 from dutyline.demand.output import OutputDemand, output_demand
-from dutyline.demand.trace import sample
+from dutyline.demand.trace import MotorTrace, sample
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -155,6 +155,7 @@ def verdicts(trial: Trial, *, traced: bool = True) -> list[Verdict]:
     result = []
     for k, lines in enumerate(ledgers(trial)):
         binding = binding_line(lines)
+        trace = figures.trace(k)
         result.append(
             Verdict(
                 axis=trial.axis,
@@ -162,10 +163,10 @@ def verdicts(trial: Trial, *, traced: bool = True) -> list[Verdict]:
                 combination=named(trial, k),
                 verdict=verdict_word(lines),
                 binding=binding.check if binding else None,
-                demand=figures.of(k),
+                demand=figures.of(k, trace),
                 ledger=lines,
                 cautions=_cautions(trial, lines),
-                trace=figures.trace(k) if traced else None,
+                trace=trace if traced else None,
                 extra=figures.extra(k) if traced else {},
             )
         )
@@ -239,7 +240,7 @@ class _Figures:
             result[name] = self.trial.at_motor(column)
         return result
 
-    def of(self, k: int) -> dict[str, dict[str, float | None]]:
+    def of(self, k: int, trace: MotorTrace | None) -> dict[str, dict[str, float | None]]:
         """The figures of combination ``k`` by place, SI."""
         trial, out = self.trial, self.trial.out
         side = trial.motor_side
@@ -261,6 +262,7 @@ class _Figures:
             "torque_limit": self.limit[k],
             "rms_current": self.current[k],
             "peak_current": trial.at_motor(side.peak_current)[k],
+            "peak_power": np.nan if trace is None else trace.power.max(initial=0.0),
             "mean_power": (self.bus["motoring"][k] - self.bus["regenerated"][k]) / out.cycle_time,
         }
         output = {
@@ -297,7 +299,7 @@ class _Figures:
         }
         return {place: {n: _or_none(v) for n, v in row.items()} for place, row in places.items()}
 
-    def trace(self, k: int) -> object:
+    def trace(self, k: int) -> MotorTrace | None:
         """Samples for plots, or None when a datum of the motor side is missing."""
         trial = self.trial
         shafts = trial.motor_side.shafts.take(trial._motor_split[1][[k]])

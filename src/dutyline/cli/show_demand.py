@@ -6,7 +6,7 @@ import math
 import re
 from collections.abc import Sequence
 
-from dutyline.app.demand import PhaseDemand, effort_unit, phase_table, speed_unit
+from dutyline.app.demand import PhaseDemand, effort_unit, peak_power, phase_table, speed_unit
 from dutyline.app.results import Input, OutputDemand, Value
 from dutyline.cli.screen import Screen, cells
 from dutyline.core.numbers import decimals, group, quantity, scale_for, with_unit
@@ -48,11 +48,21 @@ def _figures(demand: OutputDemand) -> list[tuple[str, str]]:
         (f"Peak {word}", f"{peak} at {at:.2f}\u00a0s, phase {phase}"),
         (f"Rms {word}", quantity(demand.rms_torque, effort, n=_DIGITS)),
         ("Mass" if effort == "N" else "Inertia", high),
+        ("Peak power", _power(demand)),
         ("Energy put in", f"{quantity(demand.energy_motoring, 'J', n=_DIGITS)} per cycle"),
         ("Energy returned", f"{quantity(demand.energy_regenerated, 'J', n=_DIGITS)} per cycle"),
         *_kept(demand),
         ("Energy balance", "closes"),
     ]
+
+
+def _power(demand: OutputDemand) -> str:
+    """Largest power of either way, the returned one where there is any."""
+    put_in, returned = peak_power(demand)
+    said = f"{quantity(put_in, 'W', n=_DIGITS)} put in"
+    if returned > 5e-4 * max(put_in, 1e-12):
+        said += f", {quantity(returned, 'W', n=_DIGITS)} returned"
+    return said
 
 
 def _kept(demand: OutputDemand) -> list[tuple[str, str]]:
