@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 
 NOISE = 1e-14
-"""Share of the largest coefficient of a row below which one counts as rounding."""
+"""Share of the largest coefficient below which one counts as rounding."""
 
 
 @lru_cache(maxsize=64)
@@ -77,13 +77,14 @@ def coefficients(values: Array) -> Array:
 
 
 def trimmed(coefficient: Array) -> Array:
-    """The same series without trailing coefficients that are rounding noise in every row."""
-    n = coefficient.shape[-1]
-    rows = np.abs(coefficient).reshape(-1, n)
-    scale = rows.max(axis=1, keepdims=True, initial=0.0)
-    real = (rows > NOISE * scale).any(axis=0)
-    last = int(np.nonzero(real)[0].max(initial=0))
-    return np.ascontiguousarray(coefficient[..., : last + 1])
+    """The same series without trailing coefficients that are rounding noise everywhere.
+
+    Held against the largest coefficient of all intervals together, the last two axes.
+    """
+    scale = np.abs(coefficient).max(axis=(-2, -1), keepdims=True)
+    real = np.abs(coefficient) > NOISE * scale
+    last = np.nonzero(real.reshape(-1, real.shape[-1]).any(axis=0))[0].max(initial=0)
+    return np.ascontiguousarray(coefficient[..., : int(last) + 1])
 
 
 def at(coefficient: Array, z: Array) -> Array:

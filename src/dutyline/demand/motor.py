@@ -21,6 +21,8 @@ from dutyline.demand.points import fastest
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 
+NARROW = 1e-15
+"""Half width, of a piece of width 2, below which a part between two cuts counts as none."""
 POINTS = 8
 """Gauss points on a strip, at least."""
 ROWS = 60_000
@@ -154,8 +156,8 @@ def chunks(count: int, pieces: int) -> Iterator[Index]:
 class Strips:
     """Every piece of some combinations cut where the motor torque has a kink of interest.
 
-    ``c`` combinations, ``s`` strips in order of time, ``q`` Gauss points in each. Strips of no
-    length stand in where a piece needs fewer cuts.
+    ``c`` combinations, ``s`` strips in order of time, ``q`` points in each. Where a combination
+    has fewer strips than another, strips of no length follow at the end of its cycle.
     """
 
     torque: Array
@@ -202,27 +204,52 @@ def strips(out: OutputDemand, shafts: Shafts, levels: Array, kink: Kink | None =
     count, pieces, order = torque.shape
     flat = torque.reshape(-1, order)
     row, place = _level_cuts(flat, levels, pieces)
-    edge = series.edges(flat.shape[0], row, place)
+    parts = _parts(flat.shape[0], row, place)
     if kink is not None:
-        more_row, more_place = _kink_cuts(out, shafts, flat, edge, kink)
+        more_row, more_place = _kink_cuts(out, shafts, flat, parts, kink)
         row, place = np.concatenate([row, more_row]), np.concatenate([place, more_place])
-        edge = series.edges(flat.shape[0], row, place)
+        parts = _parts(flat.shape[0], row, place)
     z, w = _with_ends(max(order, POINTS))
-    low, high = edge[:, :-1], edge[:, 1:]
-    half = (high - low) / 2
-    where = (low + half)[:, :, None] + half[:, :, None] * z
-    value, speed = _values(out, shafts, flat, where)
-    scale = np.tile(out.duration / 2, count)[:, None]
-    weight = (half * scale)[:, :, None] * w
-    time = np.tile(out.start, count)[:, None, None] + (where + 1) * scale[:, :, None]
-    shape = (count, -1, z.size)
-    return Strips(
-        torque=value.reshape(shape),
-        speed=speed.reshape(shape),
-        weight=weight.reshape(shape),
-        time=time.reshape(shape),
-        duration=(half * scale * 2).reshape(count, -1),
-    )
+    where = parts.middle[:, None] + parts.half[:, None] * z
+    value, speed = _values(out, shafts, flat, parts.row, where)
+    piece, owner = parts.row % pieces, parts.row // pieces
+    scale = out.duration[piece] / 2
+    time = out.start[piece, None] + (where + 1) * scale[:, None]
+    weight = (parts.half * scale)[:, None] * w
+    return _in_order(count, owner, (value, speed, weight, time), 2 * parts.half * scale)
+
+
+def _in_order(
+    count: int, owner: Index, columns: tuple[Array, Array, Array, Array], duration: Array
+) -> Strips:
+    """Strips of each combination side by side; after its last one that one's end is repeated."""
+    number = np.bincount(owner, minlength=count)
+    first = np.concatenate([[0], np.cumsum(number)[:-1]])
+    shape = (count, int(number.max(initial=1)))
+    place = np.minimum(np.arange(shape[1])[None, :], number[:, None] - 1) + first[:, None]
+    filler = np.arange(shape[1])[None, :] >= number[:, None]
+    torque, speed, weight, time = (column[place] for column in columns)
+    for column in (torque, speed, time):
+        column[filler] = column[filler][:, -1:]
+    weight[filler] = 0.0
+    return Strips(torque, speed, weight, time, np.where(filler, 0.0, duration[place]))
+
+
+@dataclass(frozen=True, slots=True)
+class _Parts:
+    """Intervals of pieces between cuts, in the order of rows and places; none without length."""
+
+    row: Index
+    middle: Array
+    half: Array
+
+
+def _parts(count: int, row: Index, place: Array) -> _Parts:
+    edge = series.edges(count, row, place)
+    half = np.diff(edge, axis=1) / 2
+    owner, number = np.nonzero(half > NARROW)
+    half = half[owner, number]
+    return _Parts(owner, edge[owner, number] + half, half)
 
 
 def _level_cuts(flat: Array, levels: Array, pieces: int) -> tuple[Index, Array]:
@@ -243,48 +270,36 @@ def _level_cuts(flat: Array, levels: Array, pieces: int) -> tuple[Index, Array]:
 
 
 def _kink_cuts(
-    out: OutputDemand, shafts: Shafts, flat: Array, edge: Array, kink: Kink
+    out: OutputDemand, shafts: Shafts, flat: Array, parts: _Parts, kink: Kink
 ) -> tuple[Index, Array]:
-    """Places inside the given edges where a further function changes its sign."""
+    """Places inside the given parts where a further function changes its sign."""
     z, _ = series.gauss(max(flat.shape[1] + 4, 10))
-    half = np.diff(edge, axis=1) / 2
-    where = (edge[:, :-1] + half)[:, :, None] + half[:, :, None] * z
-    torque, speed = _values(out, shafts, flat, where)
-    wide = half.ravel() > 1e-12
-    pieces = out.start.size
-    owner = np.repeat(np.arange(flat.shape[0]), half.shape[1])
-    shape = (-1, z.size)
-    value = kink(torque.reshape(shape)[wide], speed.reshape(shape)[wide], owner[wide] // pieces)
+    where = parts.middle[:, None] + parts.half[:, None] * z
+    torque, speed = _values(out, shafts, flat, parts.row, where)
+    value = kink(torque, speed, parts.row // out.start.size)
     row, place = series.roots(series.coefficients(value))
-    index = np.nonzero(wide)[0][row]
-    middle = (edge[:, :-1] + half).ravel()[index]
-    return owner[index], middle + half.ravel()[index] * place
+    return parts.row[row], parts.middle[row] + parts.half[row] * place
 
 
-def _values(out: OutputDemand, shafts: Shafts, flat: Array, where: Array) -> tuple[Array, Array]:
-    """Motor torque and speed at places (r, e, q) of pieces given by rows of coefficients."""
-    count = shafts.ratio.size
-    spots = where.reshape(flat.shape[0], -1)
-    plain = series.at(flat, spots).reshape(count, -1, spots.shape[1])
-    torque: Array = _credited(out, plain).reshape(where.shape)
-    speed = series.at(np.tile(out.moments.speed, (count, 1)), spots)
-    ratio = np.repeat(shafts.ratio, out.start.size)
-    return torque, (speed * ratio[:, None]).reshape(where.shape)
+def _values(
+    out: OutputDemand, shafts: Shafts, flat: Array, row: Index, where: Array
+) -> tuple[Array, Array]:
+    """Motor torque and speed at places (r, q); ``row`` counts pieces within combinations."""
+    pieces = out.start.size
+    piece = row % pieces
+    torque = series.at(flat[row], where)
+    credit = out.moments.credit
+    if credit.any():  # no reversed torque where friction holds more than the load asks for
+        helped = np.sign(out.torque[piece, 0])[:, None]
+        torque = np.where(credit[piece, None] & (torque * helped < 0), 0.0, torque)
+    speed = series.at(out.moments.speed[piece], where)
+    return torque, speed * shafts.ratio[row // pieces, None]
 
 
 def _with_ends(n: int) -> tuple[Array, Array]:
     """Gauss points with both ends added at no weight, so that extremes at the ends are seen."""
     z, w = series.gauss(n)
     return np.concatenate([[-1.0], z, [1.0]]), np.concatenate([[0.0], w, [0.0]])
-
-
-def _credited(out: OutputDemand, torque: Array) -> Array:
-    """No reversed torque where friction holds more than the load asks for."""
-    credit = out.moments.credit
-    if not credit.any():
-        return torque
-    helped = np.sign(out.torque[:, 0])[None, :, None]
-    return np.where(credit[None, :, None] & (torque * helped < 0), 0.0, torque)
 
 
 def speed_mean_square(
