@@ -429,12 +429,12 @@ def burst(motor: Samples, winding: Winding, reference: float, curve, levels: int
         corners = corners[:: corners.size // levels]
     worst = 0.0
     for level in np.concatenate([steps, corners]):
-        longest = _longest(x >= level, weight)
+        longest = longest_stretch(x >= level, weight)
         worst = max(worst, longest / float(allowed_time(level, curve)))
     return worst
 
 
-def _longest(on, weight) -> float:
+def longest_stretch(on, weight) -> float:
     """Longest stretch without a break, around the end of the cycle too."""
     if on.all():
         return np.inf
