@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from dutyline.axis import entries
@@ -14,12 +14,14 @@ from dutyline.axis.forms import (
     LATER_KINDS,
     LINEAR_KINDS,
     ROTARY_KINDS,
+    TRAVEL_FORMS,
     Section,
 )
 from dutyline.axis.needs import check_needs
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.tables import FaultList, Table, read_table
 from dutyline.core.faults import ValueFault
+from dutyline.core.reading import read_value
 
 SCHEMA = 1
 """Form of the axis file that this version reads."""
@@ -29,6 +31,12 @@ _LATER: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "mechanism": (LATER_KINDS, KINDS),
     "phase": (LATER_DOES, DOES),
 }
+_TRAVELS: dict[str, tuple[str, str]] = {
+    "by": TRAVEL_FORMS["travel"],
+    "to": TRAVEL_FORMS["travel"],
+    "speed": TRAVEL_FORMS["travel speed"],
+}
+"""Fields of a phase whose unit tells whether the load moves along or turns."""
 _REQUIRED: dict[str, str] = {
     "axis": 'Add [axis] with title = "...".',
     "load": "Add [load] with what is moved.",
@@ -44,7 +52,7 @@ def read_sections(faults: FaultList) -> Tree:
     mechanism = raw.get("mechanism", [({}, ())])[0][0]
     kind, later = _kind(SECTIONS["mechanism"], mechanism)
     load = raw.get("load", [({}, ())])[0][0]
-    linear = _linear(kind, load)
+    linear = _linear(kind, load, [row for row, _ in raw.get("phase", [])])
     tables: dict[str, tuple[Stated, ...]] = {}
     for name, rows in raw.items():
         section = SECTIONS[name]
@@ -160,13 +168,35 @@ def _kind(section: Section, row: Mapping[str, Any]) -> tuple[str | None, bool]:
     return None, False
 
 
-def _linear(kind: str | None, load: dict[str, Any]) -> bool | None:
+def _linear(
+    kind: str | None, load: dict[str, Any], phases: Sequence[Mapping[str, Any]]
+) -> bool | None:
     if kind in LINEAR_KINDS:
         return True
     if kind in ROTARY_KINDS:
         return False
     if kind == "direct":
-        return "inertia" not in {plain(key) for key in load}
+        told = next((way for row in phases if (way := _way(row)) is not None), None)
+        turns = "inertia" in {plain(key) for key in load}
+        return not turns if told is None else told == "length"
+    return None
+
+
+def _way(phase: Mapping[str, Any]) -> str | None:
+    """``length`` or ``angle`` by the units of a phase; None where they do not tell."""
+    stated = {plain(key): item for key, item in phase.items()}
+    if "turns" in stated:
+        return "angle"
+    for name, kinds in _TRAVELS.items():
+        item = stated.get(name)
+        typed = item.get("value") if isinstance(item, Mapping) else item
+        for kind, way in zip(kinds, ("length", "angle"), strict=True):
+            if isinstance(typed, str):
+                try:
+                    read_value(typed, kind)
+                except ValueFault:
+                    continue
+                return way
     return None
 
 

@@ -341,3 +341,36 @@ def test_a_lead_beside_starts_is_refused_with_both_readings():
 
 def test_one_start_beside_a_lead_says_nothing_new():
     read_axis("a.toml", text=edited(LIFT, ('lead = "10 mm"', 'lead = "10 mm"\nstarts = 1')))
+
+
+PRINT = """\
+schema = 1
+[axis]
+title = "Cylinder"
+[load]
+{load}
+[mechanism]
+kind = "direct"
+endless = true
+[[phase]]
+do = "run"
+speed = "25 rad/s"
+ramp = "1 s"
+time = "2 s"
+[[phase]]
+do = "run"
+speed = "0 rad/s"
+ramp = "1 s"
+"""
+
+
+@pytest.mark.parametrize("load", ['drag = "0.1 N*m"', 'mass = "4 kg"'])
+def test_a_direct_axis_that_turns_lacks_one_thing(load):
+    (fault,) = faults(PRINT.format(load=load))
+    assert fault.field == "load.inertia"
+    assert 'inertia = "' in fault.remedy
+
+
+def test_a_direct_axis_turns_where_its_phases_do():
+    body = 'body = [{ shape = "cylinder", mass = "4 kg", diameter = "0.1 m", length = "1 m" }]'
+    assert not read_axis("a.toml", text=PRINT.format(load=body)).linear
