@@ -95,7 +95,7 @@ class MechanismParams:
     """None: 1, or from the geometry of a sliding contact."""
     efficiency_back: float | None = None
     """None: 2 - 1/efficiency, or from the geometry of a sliding contact."""
-    inertia: float = 0.0  # [kg*m^2] on its shaft, besides what geometry gives
+    inertia: float | None = None  # [kg*m^2] on its shaft, besides what geometry gives
     drag: float = 0.0  # [N*m] on its shaft
     viscous: float = 0.0  # [N*m*s/rad] on its shaft
     stiffness: float | None = None  # [N/m or N*m/rad] at the load

@@ -302,3 +302,9 @@ def test_names_of_fields_are_plain_and_once_for_each_kind():
         for kind in kinds:
             names = [word for f in section.fields_of(kind) for word in (f.name, *f.aliases)]
             assert len(names) == len(set(names)), (section.name, kind)
+
+
+def test_an_inertia_of_zero_is_an_answer():
+    screw = 'diameter = "20 mm"\nlength = "600 mm"\n'
+    axis = read(edited(LIFT, (screw, 'inertia = "0 kg*m^2"\n')))
+    assert axis.train.chain.stages[0].inertia_in == 0.0
