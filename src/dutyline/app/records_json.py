@@ -12,7 +12,14 @@ from collections.abc import Mapping
 from dataclasses import asdict
 from typing import Any
 
-from dutyline.app.demand import PhaseDemand, effort_unit, linear_shaft, peak_power, phase_table, speed_unit
+from dutyline.app.demand import (
+    PhaseDemand,
+    effort_unit,
+    linear_shaft,
+    peak_power,
+    phase_table,
+    speed_unit,
+)
 from dutyline.axis.model import Axis, Question
 from dutyline.checks.records import Combination, Line, Verdict
 from dutyline.demand.output import OutputDemand

@@ -15,6 +15,8 @@ from dutyline.core.values import Value
 from dutyline.motion.pieces import Cycle
 from dutyline.train.records import Load, Train
 
+_LOSSLESS = ("rotary-table", "swing-arm", "direct")
+"""Kinds that turn with the shaft: their losses are drags."""
 MOST = 7
 """Questions asked at once; more are not answered."""
 
@@ -62,14 +64,20 @@ GAPS: tuple[Gap, ...] = (
         "Several starts travel as many times the pitch with each turn: a whole factor in speed "
         "and torque.", lambda facts: _pitched(facts)),
     Gap(12, "load.incline", "Is the travel level, or does it climb?",
-        "Decides about weight, brake and braking energy."),
+        "Decides about weight, brake and braking energy.", lambda facts: facts.kind != "hoist"),
     Gap(14, "load.friction", "How high is the friction of the guide?",
         "Moves rms torque; low friction makes braking energy larger.",
-        lambda facts: facts.moves),
+        lambda facts: facts.moves and facts.kind not in ("conveyor", "hoist")),
     Gap(16, "load.drag", "What drag do seals, scrapers and cable chain add?",
         "Moves rms torque and the smallest motor.", lambda facts: facts.moves),
     Gap(18, "mechanism.efficiency", "How efficient is the {mechanism}?",
-        "Moves peak and rms torque both ways.", lambda facts: facts.moves),
+        "Moves peak and rms torque both ways.",
+        lambda facts: facts.moves and facts.kind not in _LOSSLESS and not _slides(facts)),
+    Gap(19, "mechanism.belt_mass", "What does the belt weigh?",
+        "Moves the inertia and the peak torque of quick moves.", lambda facts: facts.moves),
+    Gap(19, "mechanism.inertia", "What inertia have the pulleys?",
+        "Moves the inertia and the peak torque of quick moves.",
+        lambda facts: facts.moves and facts.kind == "belt" and not _stated(facts, "body")),
     Gap(20, "mechanism.stiffness", "How stiff is the {mechanism}?",
         "Opens first resonance, settling and wind-up.", lambda facts: _soft(facts)),
     Gap(22, "site.people_near", "May people be near the load or beneath it?",
@@ -185,8 +193,17 @@ def _soft(facts: Facts) -> bool:
 
 def _pitched(facts: Facts) -> bool:
     """Whether a screw is told by its pitch, from thread to thread."""
+    return _stated(facts, "pitch")
+
+
+def _stated(facts: Facts, name: str) -> bool:
     mechanism = facts.tree.one("mechanism")
-    return mechanism is not None and mechanism.has("pitch")
+    return mechanism is not None and mechanism.has(name)
+
+
+def _slides(facts: Facts) -> bool:
+    """Whether the friction of a sliding thread gives its efficiency."""
+    return facts.kind == "lead-screw" and _stated(facts, "friction")
 
 
 def _rubs(facts: Facts) -> bool:

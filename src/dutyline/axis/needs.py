@@ -77,7 +77,7 @@ def _check_starts(stated: Stated, faults: FaultList) -> None:
     typed = "" if lead is None else lead.typed
     read = f"read {count} beside lead; a lead is for the whole turn and has the starts in it."
     remedy = (
-        f'If the nut travels {typed} a turn, leave starts out; if {typed} is from thread to '
+        f"If the nut travels {typed} a turn, leave starts out; if {typed} is from thread to "
         f'thread, write pitch = "{typed}" instead of lead: {count} times the travel.'
     )
     faults.add(keys, f"{stated.path}.starts", read, remedy)

@@ -107,7 +107,7 @@ def _axis(tree: Tree, document: Document, train: Train, cycle: Cycle, gravity: f
         units=(words.word("units") if words is not None else None) or "si",
         inputs=inputs_of(tree, document),
         questions=questions_of(tree, train, cycle),
-        notes=notes_of(tree, cycle),
+        notes=notes_of(tree, train, cycle),
         file=document.file,
         checksum=document.checksum,
         stated={name: [dict(t.raw) for t in tables] for name, tables in tree.tables.items()},

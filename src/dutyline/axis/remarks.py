@@ -6,12 +6,13 @@ from collections.abc import Iterator, Mapping
 
 from dutyline.axis.gaps import spoken
 from dutyline.axis.stated import Stated, Tree
-from dutyline.core.numbers import judged
+from dutyline.core.numbers import judged, stated_quantity
 from dutyline.core.values import Value
 from dutyline.motion.pieces import Cycle
+from dutyline.train.records import Train
 
 
-def notes_of(tree: Tree, cycle: Cycle) -> tuple[str, ...]:
+def notes_of(tree: Tree, train: Train, cycle: Cycle) -> tuple[str, ...]:
     """Sections and fields stated but unused, and how missing data were completed."""
     unused = [
         path
@@ -20,7 +21,30 @@ def notes_of(tree: Tree, cycle: Cycle) -> tuple[str, ...]:
     ]
     stated = [f"Stated, but used by no check of this version: {', '.join(unused)}."]
     completed = [f"Phase {phase.name}: {phase.note}." for phase in cycle.phases if phase.note]
-    return (*(stated if unused else ()), *_ranges(tree), *completed)
+    found = [*_ranges(tree), *_sum(tree, train), *_locked(train)]
+    return (*(stated if unused else ()), *found, *completed)
+
+
+def _sum(tree: Tree, train: Train) -> Iterator[str]:
+    """Mass and bodies of one load add; whoever meant one of them sees the sum."""
+    load = tree.one("load")
+    if load is None or "body" not in load.entries or train.kind in ("conveyor", "hoist"):
+        return
+    base = train.chain.load.base
+    for name, whole, unit in (("mass", base.mass, "kg"), ("inertia", base.inertia, "kg*m^2")):
+        own = load.entries.get(name)
+        if not isinstance(own, Value) or own.si == 0.0:
+            continue
+        parts = f"load.{name} of {stated_quantity(own.si, unit)} and load.body add"
+        yield f"{parts}: {stated_quantity(whole, unit)} together."
+
+
+def _locked(train: Train) -> Iterator[str]:
+    if train.self_locking:
+        yield (
+            "The train is self-locking by calculation: holding by the motor is counted without "
+            "the help of friction, and self-locking is no safety function."
+        )
 
 
 def _ranges(tree: Tree) -> Iterator[str]:

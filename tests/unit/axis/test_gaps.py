@@ -83,3 +83,52 @@ def test_a_range_says_what_was_judged_and_of_which_payload():
     assert question.effect.lower() == words.lower()
     (note,) = [n for n in axis.notes if "judged" in n]
     assert note == f"Mass of the payload carton: {words}"
+
+
+def test_no_question_without_sense():
+    asked_of = {kind: _paths(kind) for kind in ("conveyor", "hoist")}
+    assert "load.friction" not in asked_of["conveyor"]
+    assert "load.incline" not in asked_of["hoist"]
+    assert "mechanism.efficiency" not in [q.path for q in asked(TABLE)]
+    thread = ("ball-screw", "lead-screw"), ("efficiency = 0.92", "friction = 0.1")
+    assert "mechanism.efficiency" not in [q.path for q in asked(LIFT, *thread)]
+
+
+def _paths(kind):
+    screw = 'lead = "10 mm"\ndiameter = "20 mm"\nlength = "600 mm"\n'
+    drum = 'diameter = "80 mm"\n' + ("friction = 0.3\n" if kind == "conveyor" else "")
+    changes = ("ball-screw", kind), (screw, drum), ('incline = "90 deg"\nfriction = 0.01\n', "")
+    return [q.path for q in asked(LIFT, *changes)]
+
+
+def test_a_belt_is_asked_for_belt_and_pulleys():
+    screw = 'lead = "10 mm"\ndiameter = "20 mm"\nlength = "600 mm"\n'
+    belt = ("ball-screw", "belt"), (screw, 'diameter = "60 mm"\n')
+    paths = [q.path for q in asked(LIFT, *belt)]
+    assert "mechanism.belt_mass" in paths
+    assert "mechanism.inertia" in paths
+    known = 'diameter = "60 mm"\nbelt_mass = "0.1 kg/m"\nbelt_length = "1 m"\n'
+    paths = [q.path for q in asked(LIFT, belt[0], (screw, known + 'inertia = "1 kg*cm^2"\n'))]
+    assert "mechanism.belt_mass" not in paths
+    assert "mechanism.inertia" not in paths
+
+
+def notes(*changes):
+    return read_axis("a.toml", text=edited(LIFT, *changes)).notes
+
+
+def test_mass_and_bodies_add_with_a_note_of_the_sum():
+    body = 'mass = "40 kg"\nbody = [{ shape = "point", mass = "2 kg", count = 3 }]'
+    (note,) = [n for n in notes(('mass = "40 kg"', body)) if "together" in n]
+    assert "40\u00a0kg" in note
+    assert "46\u00a0kg" in note
+    assert not [n for n in notes() if "together" in n]
+
+
+def test_a_self_locking_screw_is_no_brake():
+    thread = ("ball-screw", "lead-screw"), ("efficiency = 0.92", "friction = 0.2")
+    slow = ('lead = "10 mm"', 'lead = "4 mm"')
+    (note,) = [n for n in notes(*thread, slow) if "self-locking" in n]
+    assert "without the help of friction" in note
+    assert "no safety function" in note
+    assert not [n for n in notes() if "self-locking" in n]
