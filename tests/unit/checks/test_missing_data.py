@@ -1,0 +1,346 @@
+"""What a product line does not say: never met, never an exception, and told by name.
+
+Each datum of each part is blanked in turn. Every check that needs it must say *not checked*, name
+it, and keep the verdict open where the check is a must; and no check may look better for it.
+"""
+
+from __future__ import annotations
+
+import warnings
+from dataclasses import fields, replace
+from functools import cache
+
+import pytest
+
+from dutyline.axis.model import Require, Site, Stop
+from dutyline.catalogue import parts
+from dutyline.catalogue.library import demo_line
+from dutyline.checks.records import Combination
+from support.judged import CURVE, changed, judged, lift, lines_of
+
+HOT = Site(230.0, 3, ambient=50.0, altitude=1500.0, people_near=False)
+CHOSEN = Combination("XM72-0450H", "XG72-6", "XD-H6", "XB72", "XR-H56-180")
+RECORDS = {"motor": parts.Motor, "gearhead": parts.Gearhead, "drive": parts.Drive,
+           "brake": parts.Brake, "resistor": parts.Resistor}  # fmt: skip
+NEVER_BLANK = ("name", "ratio", "ratio_exact")
+
+
+def stock():
+    """The line that ships, the drive's peak current below the motor's, and a motor curve."""
+    line = changed(demo_line(), "motor", CHOSEN.motor, overload_curve=CURVE)
+    return changed(line, "drive", CHOSEN.drive, current_peak=8.4)
+
+
+@cache
+def bench(case: str):
+    """Axis, line and combination of a case in which every must check is met or short."""
+    axis, line, chosen = lift(site=HOT), stock(), CHOSEN
+    if case == "no resistor":
+        line = changed(line, "drive", CHOSEN.drive, internal_resistor_power=0.0,
+                       bus_capacitance=0.02)  # fmt: skip
+        chosen = replace(CHOSEN, resistor=None)
+    elif case == "no curves":
+        line = replace(line, curves=(), derived={})
+    elif case == "long":
+        line = changed(line, "motor", CHOSEN.motor, tau_winding=10.0)
+    elif case == "near peak":
+        line = changed(line, "drive", CHOSEN.drive, current_peak=7.6)
+    return axis, line, chosen
+
+
+@cache
+def before(case: str):
+    return judged(*bench(case))
+
+
+def blank(record: str, name: str):
+    kind = next(f.type for f in fields(RECORDS[record]) if f.name == name)
+    return "" if kind == "str" else () if kind.startswith("tuple") else None
+
+
+@cache
+def after(case: str, kind: str, names: tuple[str, ...]):
+    axis, line, chosen = bench(case)
+    part = getattr(chosen, kind)
+    lacking = changed(line, kind, part, **{name: blank(kind, name) for name in names})
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        return judged(axis, lacking, chosen)
+
+
+CURRENT = ("drive-peak-current", "drive-continuous-current", "continuous-use", "thermal-runaway",
+           "overload-accumulated motor", "overload-single motor", "overload-accumulated drive",
+           "overload-single drive", "resistor-mean", "resistor-peak", "resistor-pulse",
+           "winding-temperature")  # fmt: skip
+TORQUE = (*CURRENT, "peak-torque", "speed-on-low-mains", "continuous-use-plain")
+BURNT = ("resistor-mean", "resistor-peak", "resistor-pulse")
+LASTING = ("standstill-torque", "continuous-use", "continuous-use-plain")
+RATED = ("drive-continuous-current", "overload-accumulated drive", "overload-single drive",
+         "continuous-use", "continuous-use-plain")  # fmt: skip
+SPEEDS = ("top-speed", "peak-torque", "speed-on-low-mains", *LASTING)
+
+NEEDS = {
+    # data of the part: words one of which must be told, case, checks
+    ("motor", ("inertia", "inertia_with_brake")): (
+        ("inertia",), "plain", (*TORQUE, "inertia-ratio", "brake-drop")),
+    ("motor", ("torque_constant",)): (("torque constant",), "plain", CURRENT),
+    ("motor", ("current_stall", "torque_stall")): (("stall",), "plain", CURRENT),
+    ("motor", ("current_peak", "torque_peak")): (("peak",), "plain", CURRENT),
+    ("motor", ("resistance",)): (("resistance",), "plain", (*BURNT, "thermal-runaway",
+                                                         "winding-temperature")),
+    ("motor", ("speed_rated",)): (("rated speed",), "plain", (*BURNT, "winding-temperature")),
+    ("motor", ("iron_loss_rated",)): (("iron loss",), "long", ("winding-temperature",)),
+    ("motor", ("rth_winding_housing",)): (("thermal resistance",), "long", (
+        "thermal-runaway", "winding-temperature")),
+    ("motor", ("rth_housing_ambient",)): (("thermal resistance",), "long", (
+        "thermal-runaway", "winding-temperature")),
+    ("motor", ("cth_winding",)): (("capacit",), "long", ("winding-temperature",)),
+    ("motor", ("cth_housing",)): (("capacit",), "long", ("winding-temperature",)),
+    ("motor", ("winding_limit",)): (("limit",), "long", ("winding-temperature", *LASTING)),
+    ("motor", ("encoder_bits",)): (("encoder",), "plain", ("encoder-resolution",)),
+    ("motor", ("torque_peak",)): (("peak torque",), "plain", ("gear-torque-limit-set",)),
+    ("motor", ("torque_stall",)): (("stall torque",), "no curves", LASTING),
+    ("motor", ("speed_max",)): (("maximum speed", "boundary"), "no curves", SPEEDS),
+    ("motor", ("voltage_constant",)): (("emf", "boundary"), "no curves", SPEEDS),
+    ("motor", ("inductance",)): (("inductance", "boundary"), "no curves", SPEEDS),
+    ("motor", ("pole_pairs",)): (("pole", "boundary"), "no curves", SPEEDS),
+    ("motor", ("supply_class",)): (("class",), "plain", ("supply-match",)),
+    ("motor", ("mains_min",)): (("mains",), "plain", ("supply-match",)),
+    ("motor", ("mains_max",)): (("mains",), "plain", ("supply-match",)),
+    ("gearhead", ("efficiency",)): (("efficiency",), "plain", (*TORQUE, "gear-torque-limit-set")),
+    ("gearhead", ("inertia_in",)): (("inertia",), "plain", (
+        *TORQUE, "inertia-ratio", "brake-drop")),
+    ("gearhead", ("no_load_torque",)): (("no-load",), "plain", (
+        *TORQUE, "gear-torque-limit-set")),
+    ("gearhead", ("torque_rated",)): (("rated torque",), "plain", ("gear-equivalent", "gear-life")),
+    ("gearhead", ("torque_acceleration",)): (("acceleration torque",), "plain", (
+        "gear-peak", "gear-torque-limit-set")),
+    ("gearhead", ("speed_in_mean",)): (("mean input speed",), "plain", ("gear-mean-speed",)),
+    ("gearhead", ("speed_in_max",)): (("input speed",), "plain", ("gear-max-speed",)),
+    ("gearhead", ("life",)): (("life",), "plain", ("gear-life",)),
+    ("gearhead", ("speed_rated_out",)): (("rated output speed", "rated speed"), "plain", (
+        "gear-life",)),
+    ("drive", ("current_rated",)): (("rated current",), "plain", RATED),
+    ("drive", ("current_peak",)): (("peak current",), "plain", (
+        "drive-peak-current", "peak-torque", "speed-on-low-mains", "gear-torque-limit-set")),
+    ("drive", ("peak_time",)): (("peak time", "time"), "near peak", ("drive-peak-current",)),
+    ("drive", ("ambient_max",)): (("ambient",), "plain", RATED),
+    ("drive", ("derate_per_kelvin",)): (("derating",), "plain", RATED),
+    ("drive", ("altitude_max",)): (("altitude",), "plain", RATED),
+    ("drive", ("derate_per_metre",)): (("derating",), "plain", RATED),
+    ("drive", ("bus_capacitance",)): (("capacitance",), "plain", BURNT),
+    ("drive", ("chopper_on",)): (("switching voltage",), "plain", BURNT),
+    ("drive", ("loss_fixed",)): (("loss",), "plain", BURNT),
+    ("drive", ("loss_per_ampere",)): (("loss",), "plain", BURNT),
+    ("drive", ("resistor_min",)): (("lowest resistance",), "plain", ("resistor-minimum",)),
+    ("drive", ("supply_class",)): (("class",), "plain", ("supply-match",)),
+    ("drive", ("phases",)): (("phases",), "plain", ("supply-match",)),
+    ("drive", ("mains_min",)): (("mains",), "plain", ("supply-match",)),
+    ("drive", ("mains_max",)): (("mains",), "plain", ("supply-match",)),
+    ("brake", ("torque_static",)): (("static torque",), "plain", ("brake-hold",)),
+    ("brake", ("engage_time",)): (("engage time",), "plain", ("brake-drop",)),
+    ("brake", ("backlash",)): (("play", "backlash"), "plain", ("brake-drop",)),
+    ("resistor", ("resistance",)): (("resistance",), "plain", (
+        "resistor-minimum", "resistor-peak")),
+    ("resistor", ("power_mean",)): (("mean power",), "plain", ("resistor-mean",)),
+    ("resistor", ("pulse_energy",)): (("pulse energy",), "plain", ("resistor-pulse",)),
+    ("resistor", ("supply_class",)): (("class",), "plain", ("supply-match",)),
+}  # fmt: skip
+BARE = {
+    ("drive", ("bus_capacitance",)): ("capacitance",),
+    ("drive", ("chopper_on",)): ("switching voltage",),
+    ("drive", ("loss_fixed",)): ("loss",),
+    ("drive", ("loss_per_ampere",)): ("loss",),
+    ("motor", ("resistance",)): ("resistance",),
+    ("motor", ("torque_constant",)): ("torque constant",),
+    ("motor", ("speed_rated",)): ("rated speed",),
+    ("gearhead", ("efficiency",)): ("efficiency",),
+}
+"""Data of regen-capacitor, where there is no resistor."""
+
+EVERY = [(kind, f.name) for kind, record in RECORDS.items() for f in fields(record)
+         if f.name not in NEVER_BLANK]  # fmt: skip
+OWN_CURVE = {("overload-accumulated", "motor"), ("overload-single", "motor")}
+"""No overload curve for a motor: the drive's lines alone judge."""
+ROUNDED = 5e-4
+"""What follows from other data differs by the rounding of the table."""
+
+PASSED_OVER = {
+    "motor.current_stall+torque_stall": "currents below the unknown stall current are taken as linear",
+    "motor.current_peak+torque_peak": "an unknown power makes a resistor idle",
+    "motor.resistance": "an unknown power makes a resistor idle",
+    "motor.speed_rated": "an unknown power makes a resistor idle",
+    "motor.iron_loss_rated": "iron loss not stated is taken as none",
+    "motor.speed_max": "an unknown boundary gives way to the cap of the drive",
+    "motor.voltage_constant": "an unknown boundary gives way to the cap of the drive",
+    "motor.inductance": "an unknown boundary gives way to the cap of the drive",
+    "motor.pole_pairs": "an unknown boundary gives way to the cap of the drive",
+    "motor.supply_class": "a class that is not stated fails, it is not open",
+    "motor.mains_min": "a range of mains that is not stated counts as met",
+    "motor.mains_max": "a range of mains that is not stated counts as met",
+    "gearhead.no_load_torque": "no-load torque not stated is taken as none",
+    "drive.current_rated": "continuous use is judged as if the drive gave the stall current",
+    "drive.current_peak": "an unknown peak current of the drive caps nothing",
+    "drive.peak_time": "an unknown peak time allows any time",
+    "drive.ambient_max": "an unknown rated ambient derates nothing",
+    "drive.derate_per_kelvin": "continuous use is judged as if the drive gave the stall current",
+    "drive.altitude_max": "an unknown rated altitude derates nothing",
+    "drive.derate_per_metre": "continuous use is judged as if the drive gave the stall current",
+    "drive.bus_capacitance": "an unknown power makes a resistor idle",
+    "drive.chopper_on": "an unknown power makes a resistor idle",
+    "drive.loss_fixed": "an unknown power makes a resistor idle",
+    "drive.loss_per_ampere": "an unknown power makes a resistor idle",
+    "drive.supply_class": "a class that is not stated fails, it is not open",
+    "drive.phases": "phases that are not stated count as met",
+    "drive.mains_min": "a range of mains that is not stated counts as met",
+    "drive.mains_max": "a range of mains that is not stated counts as met",
+    "brake.backlash": "play not stated is taken as none",
+    "resistor.supply_class": "a class that is not stated fails, it is not open",
+}
+UNNAMED = dict.fromkeys(
+    (
+        "motor.inertia+inertia_with_brake",
+        "motor.torque_constant",
+        "motor.current_stall+torque_stall",
+        "motor.current_peak+torque_peak",
+        "motor.resistance",
+        "motor.speed_rated",
+        "motor.winding_limit",
+        "motor.torque_stall",
+        "motor.speed_max",
+        "motor.voltage_constant",
+        "motor.inductance",
+        "motor.pole_pairs",
+        "gearhead.efficiency",
+        "gearhead.inertia_in",
+        "gearhead.torque_rated",
+        "gearhead.speed_rated_out",
+        "drive.derate_per_kelvin",
+        "drive.derate_per_metre",
+        "drive.bus_capacitance",
+        "drive.chopper_on",
+        "drive.loss_fixed",
+        "drive.loss_per_ampere",
+    ),
+    "each check names one datum, whichever is missing",
+)
+HELPED = {
+    "motor.speed_rated": "an unknown power makes a resistor idle",
+    "motor.resistance": "an unknown power makes a resistor idle",
+    "motor.saturation_peak": "iron not stated to saturate is taken as linear",
+    "gearhead.torque_rated": "the rated efficiency is taken for the mesh: less returns than would",
+    "gearhead.efficiency": "the standstill line goes away",
+    "gearhead.inertia_in": "the standstill line goes away",
+    "gearhead.no_load_torque": "no-load torque not stated is taken as none",
+    "drive.current_peak": "an unknown peak current of the drive caps nothing",
+    "drive.bus_capacitance": "an unknown power makes a resistor idle",
+    "drive.chopper_on": "an unknown power makes a resistor idle",
+    "drive.loss_fixed": "an unknown power makes a resistor idle",
+    "drive.loss_per_ampere": "an unknown power makes a resistor idle",
+    "drive.ambient_max": "an unknown rated ambient derates nothing",
+    "drive.altitude_max": "an unknown rated altitude derates nothing",
+}
+LOUD = dict.fromkeys(
+    ("motor.speed_rated", "motor.resistance", "drive.loss_fixed", "drive.loss_per_ampere"),
+    "an unknown power is searched for its zeros",
+)
+
+
+def datum(kind, names):
+    return f"{kind}.{names if isinstance(names, str) else '+'.join(names)}"
+
+
+def every(data, known):
+    """All data, some of them known to fail, each with its reason."""
+    rows = []
+    for kind, names in data:
+        text = datum(kind, names)
+        marks = [pytest.mark.xfail(strict=True, reason=known[text])] if text in known else []
+        rows.append(pytest.param(kind, names, id=text, marks=marks))
+    return pytest.mark.parametrize(("kind", "names"), rows)
+
+
+def wanted(kind, names):
+    """Case, check and words of every line that the datum must open."""
+    words, case, checks = NEEDS[(kind, names)]
+    found = [(case, check, words) for check in checks]
+    if (kind, names) in BARE:
+        found.append(("no resistor", "regen-capacitor", BARE[(kind, names)]))
+    return found
+
+
+def line_for(verdict, check):
+    check, _, part = check.partition(" ")
+    lines = lines_of(verdict).items()
+    return next((ln for key, ln in lines if key[0] == check and part in ("", key[1])), None)
+
+
+@pytest.mark.parametrize("case", ["plain", "no resistor", "no curves", "long", "near peak"])
+def test_nothing_is_open_before(case):
+    """The cases are complete: blanking is what opens a line."""
+    assert before(case).verdict in ("meets", "short")
+    assert all(ln.state != "not-checked" for ln in before(case).ledger
+               if ln.check != "gravity-safety-caution")  # fmt: skip
+
+
+@every(NEEDS, PASSED_OVER)
+def test_checks_are_open_without_a_datum(kind, names):
+    """Not checked, with neither a margin nor a state that could be taken for met."""
+    lines = {c: line_for(after(case, kind, names), c) for case, c, _ in wanted(kind, names)}
+    judged_all_the_same = [
+        f"{check}: {line.state if line else 'no line'}"
+        for check, line in lines.items()
+        if line is None or line.state != "not-checked" or line.margin is not None
+    ]
+    assert judged_all_the_same == []
+
+
+@every(NEEDS, UNNAMED)
+def test_missing_datum_is_named(kind, names):
+    """Where a line is open, a reader sees what to ask for."""
+    silent = []
+    for case, check, words in wanted(kind, names):
+        line = line_for(after(case, kind, names), check)
+        told = " ".join(line.missing).lower() if line is not None else ""
+        if told and not any(word in told for word in words):
+            silent.append(check)
+    assert silent == []
+
+
+@every(NEEDS, {})
+def test_verdict_is_open_where_a_must_is(kind, names):
+    """fails > incomplete > short > meets: an open must line leaves the verdict incomplete."""
+    for case, _, _ in wanted(kind, names):
+        verdict = after(case, kind, names)
+        must = [ln.state for ln in verdict.ledger if ln.severity == "must"]
+        if "not-checked" in must and "fails" not in must:
+            assert verdict.verdict == "incomplete"
+
+
+@every(EVERY, HELPED)
+def test_lack_of_a_datum_never_helps(kind, names):
+    """No must line gets a better margin, or goes away, because a part says less."""
+    now = lines_of(after("plain", kind, (names,)))
+    better = []
+    for key, line in lines_of(before("plain")).items():
+        if line.severity != "must" or key in OWN_CURVE:
+            continue
+        if key not in now or (now[key].margin or -1.0) > line.margin + ROUNDED:
+            better.append(key[0])
+    assert better == []
+
+
+@every(EVERY, LOUD)
+def test_no_exception_or_warning(kind, names):
+    """Arithmetic with a missing number is silent."""
+    axis, line, chosen = bench("plain")
+    lacking = changed(line, kind, getattr(chosen, kind), **{names: blank(kind, names)})
+    assert judged(axis, lacking, chosen).ledger
+
+
+def test_axis_without_a_wish_has_no_line_for_it():
+    """Nothing required, no line: no allowed drop, no brake drop."""
+    axis = lift(stop=Stop(), require=Require())
+    verdict = judged(axis, stock(), CHOSEN)
+    assert line_for(verdict, "brake-drop") is None
+    assert line_for(verdict, "encoder-resolution").severity == "note"
