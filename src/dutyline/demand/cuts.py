@@ -6,6 +6,7 @@ effort through a contact, or the torque at the output shaft, changes its sign.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -69,9 +70,14 @@ def _geometric(piece: Piece, train: Train, cycle: Cycle, turning: bool) -> list[
         return parts
     parts = [q for p in parts for q in p.split(_zeros(p, 1))]
     parts = [q for p in parts for q in p.split(_zeros(p, 2))]
-    for travel in travels:
-        parts = [q for p in parts for q in p.split(_zeros(p, 0, travel))]
-    return [_settled(p) for p in parts]
+    return [_settled(q) for p in parts for q in p.split(_passed(p, travels))]
+
+
+def _passed(piece: Piece, travels: Sequence[float]) -> list[float]:
+    """Local times at which a piece that does not turn back passes places of the travel."""
+    low, high = sorted(float(x) for x in piece.position(np.array([0.0, piece.duration])))
+    inside = [travel for travel in travels if low < travel < high]
+    return sorted(float(t) for travel in inside for t in _zeros(piece, 0, travel))
 
 
 def _settled(piece: Piece) -> Piece:
