@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from dutyline.checks.records import Line, Verdict, VerdictWord
@@ -13,6 +14,8 @@ VERDICT_WORDS: dict[VerdictWord, str] = {
     "fails": "Fails",
     "incomplete": "Incomplete",
 }
+FAR = 10
+"""Times its limit above which the number itself says nothing."""
 _MOST_CLAUSES = 3
 _ALWAYS_SAID = "gravity-safety-caution"
 
@@ -28,8 +31,39 @@ def clause(line: Line) -> str:
         just = "just " if line.used <= 1.05 else ""
         return f"the {name} is {just}over its band"
     if line.state == "fails":
+        if line.limit == 0:
+            return nothing_left(line)
+        if not math.isfinite(line.used):
+            return endless(line)
+        if line.used > FAR:
+            return f"{name} is {used_share(line.used)}"
         return f"{name} takes {percent(line.used)} of its limit"
     return f"{name} has {percent(line.margin)} left where {percent(line.required)} is wanted"
+
+
+def endless(line: Line) -> str:
+    """A demand without bound in words: ``overload grows until the drive trips``."""
+    if line.check.startswith("overload"):
+        return "the overload grows until the drive trips"
+    if line.check in ("winding-temperature", "thermal-runaway", "continuous-use"):
+        return f"{_name(line)} runs away"
+    return f"{_name(line)} has no bound"
+
+
+def nothing_left(line: Line) -> str:
+    """A limit of zero in words: beyond the curve of a motor there is no torque."""
+    if line.part == "motor" and line.unit == "N*m":
+        return f"{_name(line)} finds no torque left at this speed"
+    return f"{_name(line)} has a limit of zero"
+
+
+def used_share(used: float) -> str:
+    """A used share; far beyond the limit only that it is far.
+
+    >>> used_share(831.04)
+    'over 10 times its limit'
+    """
+    return f"over {FAR} times its limit" if used > FAR else percent(used)
 
 
 def remark(line: Line) -> bool:

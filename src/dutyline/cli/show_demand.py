@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dutyline.app.demand import PhaseDemand, effort_unit, peak_power, phase_table, speed_unit
 from dutyline.app.results import Input, OutputDemand, Value
 from dutyline.cli.screen import Screen, cells
-from dutyline.core.numbers import decimals, group, quantity, scale_for, with_unit
+from dutyline.core.numbers import decimals, group, quantity, scale_for, significant, with_unit
 
 _DIGITS = 4
 _WIDE_FROM = 110
@@ -42,7 +42,7 @@ def _figures(demand: OutputDemand) -> list[tuple[str, str]]:
     peak = quantity(demand.peak_torque, effort, n=_DIGITS)
     at, phase = demand.peak_time, demand.phase_at(demand.peak_time)
     return [
-        ("Cycle", f"{demand.cycle_time:.2f}\u00a0s, {_rate(demand.cycle_time)} per minute"),
+        ("Cycle", f"{group(demand.cycle_time, 2)}\u00a0s, {_rate(demand.cycle_time)} per minute"),
         ("Top speed", quantity(demand.peak_speed, speed, n=_DIGITS)),
         ("Mean speed", quantity(demand.mean_speed, speed, n=_DIGITS)),
         (f"Peak {word}", f"{peak} at {at:.2f}\u00a0s, phase {phase}"),
@@ -79,6 +79,8 @@ def _kept(demand: OutputDemand) -> list[tuple[str, str]]:
 
 def _rate(cycle_time: float) -> str:
     rate = 60.0 / cycle_time
+    if rate < 1.0:
+        return significant(rate)
     return group(rate, 0 if abs(rate - round(rate)) < 5e-3 else 1)
 
 
@@ -93,7 +95,7 @@ def _phase_columns(screen: Screen, demand: OutputDemand) -> list[tuple[str, list
     word = "force" if effort == "N" else "torque"
     columns = [
         ("Phase", [_name(k, row) for k, row in enumerate(rows, 1)]),
-        ("Time", [f"{row.duration:.2f}\u00a0s" for row in rows]),
+        ("Time", [f"{group(row.duration, 2)}\u00a0s" for row in rows]),
     ]
     if screen.width >= _WIDE_FROM:
         distances = column([row.distance for row in rows], travel)

@@ -22,6 +22,7 @@ _SHOWN_REJECTED = 4
 _SHOWN_CANDIDATES = 12
 _SHARES_FROM = 100
 _MASS_FROM = 112
+_EVERY_PART_FROM = 120
 
 _FAMILIES: tuple[tuple[str, Callable[[Line], bool]], ...] = (
     ("Speed", lambda ln: ln.check in ("top-speed", "speed-on-low-mains", "gear-max-speed")),
@@ -62,8 +63,8 @@ def _tightest_text(verdict: Verdict) -> str:
     return f"{percent(line.used):>6} {line.title[:1].lower()}{line.title[1:]}"
 
 
-def _parts(verdicts: Sequence[Verdict]) -> list[_Column]:
-    """Motor, gearhead and, where they tell candidates apart, the other parts."""
+def _parts(verdicts: Sequence[Verdict], *, every: bool = False) -> list[_Column]:
+    """Motor, gearhead and the other parts where they tell candidates apart, or ``every`` one."""
     columns = [
         _Column("Motor", [v.combination.motor for v in verdicts]),
         _Column("Gearhead", [v.combination.gearhead or "none" for v in verdicts]),
@@ -71,7 +72,8 @@ def _parts(verdicts: Sequence[Verdict]) -> list[_Column]:
     for head in ("drive", "brake", "resistor"):
         names = [getattr(v.combination, head) or "none" for v in verdicts]
         keys = [(v.combination.motor, v.combination.gearhead) for v in verdicts]
-        if len(set(zip(keys, names, strict=True))) > len(set(keys)):
+        wanted = every and head != "brake" and set(names) != {"none"}
+        if wanted or len(set(zip(keys, names, strict=True))) > len(set(keys)):
             columns.append(_Column(head.capitalize(), names))
     return columns
 
@@ -101,7 +103,28 @@ def _row(screen: Screen, columns: Sequence[_Column], k: int | None) -> str:
 
 
 def _table(screen: Screen, verdicts: Sequence[Verdict]) -> list[str]:
-    columns = [*_parts(verdicts), *_shares(screen, verdicts), *_masses(screen, verdicts)]
+    """The widest table that fits the screen; blocks where none does."""
+    figures = [*_shares(screen, verdicts), *_masses(screen, verdicts)]
+    wide = [True] if screen.width >= _EVERY_PART_FROM else []
+    for every in (*wide, False):
+        columns = [*_parts(verdicts, every=every), *figures]
+        lines = _rows(screen, verdicts, columns)
+        if lines:
+            return [*lines, *_first(screen, verdicts[0])]
+    return [*_blocks(screen, verdicts, columns), *_first(screen, verdicts[0])]
+
+
+def _first(screen: Screen, verdict: Verdict) -> list[str]:
+    """Every part of the first candidate, as they have to be ordered."""
+    names = verdict.combination
+    said = [str(names.motor), *([names.gearhead] if names.gearhead else [])]
+    said += [f"{part} {name}" for part in ("drive", "brake", "resistor")
+             if (name := getattr(names, part))]  # fmt: skip
+    return screen.wrap(f"First in full: {', '.join(said)}.", "  ", "    ")
+
+
+def _rows(screen: Screen, verdicts: Sequence[Verdict], columns: Sequence[_Column]) -> list[str]:
+    """Head, a row a candidate and foot; nothing where they are wider than the screen."""
     head = "  " + _row(screen, columns, None) + "  State"
     rows = [
         f"{shape(screen, verdict_mark(v))} {_row(screen, columns, k)}  "
@@ -109,7 +132,7 @@ def _table(screen: Screen, verdicts: Sequence[Verdict]) -> list[str]:
         for k, v in enumerate(verdicts)
     ]
     if max(cells(row) for row in [head, *rows]) > screen.width:
-        return _blocks(screen, verdicts, columns)
+        return []
     foot = []
     if screen.width >= _SHARES_FROM:
         mass = "; mass in kg" if screen.width >= _MASS_FROM else ""

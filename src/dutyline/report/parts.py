@@ -104,7 +104,8 @@ def drive_words(drive: Drive) -> str:
         said.append(f"peak {stated_quantity(drive.current_peak, 'A')} rms")
     if drive.mains_min is not None and drive.mains_max is not None:
         span = f"{group(drive.mains_min)} to {stated_quantity(drive.mains_max, 'V')}"
-        said.append(f"{span}, {' or '.join(str(p) for p in drive.phases)} phases")
+        runs = " or ".join(phase_word(p) for p in drive.phases)
+        said.append(f"{span}, {runs}")
     said += _said([("resistor switched at", drive.chopper_on, "V", "")])
     return ", ".join(said)
 

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from dutyline.checks.ledger import FAILS, judge, line_of
 from dutyline.checks.listing import CHECKS
 from dutyline.checks.records import Combination, Line
+from dutyline.checks.sentence import endless, nothing_left, used_share
 from dutyline.checks.trial import Trial
 from dutyline.checks.verdict import named
 from dutyline.core.numbers import pair, percent
@@ -172,11 +173,12 @@ def _figures(line: Line) -> str:
     if _by_yes_no(line) == 0:
         return line.text
     if line.demand is None or line.limit is None or not np.isfinite(line.demand):
-        return f"{line.title.lower()} grows until it trips"
+        return endless(line)
+    if line.limit == 0:
+        return nothing_left(line)
     needed, allowed, unit = pair(line.demand, line.limit, line.unit)
-    return (
-        f"{line.title.lower()} {percent(line.used or 0.0)}, {needed} of {allowed} {unit}".rstrip()
-    )
+    share = used_share(line.used or 0.0)
+    return f"{line.title.lower()} {share}, {needed} of {allowed} {unit}".rstrip()
 
 
 def _sentence(bad: list[Line]) -> str:

@@ -101,3 +101,10 @@ def test_quiet_is_the_head_alone():
 
 def test_ascii():
     assert text_of(ascii=True).isascii()
+
+
+def test_the_first_candidate_is_told_in_full():
+    said = " ".join(text_of().split())
+    first = shortlist().candidates[0].combination
+    assert f"First in full: {first.motor}, {first.gearhead}, drive {first.drive}" in said
+    assert f"brake {first.brake}" in said
