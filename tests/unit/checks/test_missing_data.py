@@ -324,6 +324,7 @@ def test_verdict_is_open_where_a_must_is(kind, names):
             assert verdict.verdict == "incomplete"
 
 
+@pytest.mark.slow
 @every(EVERY, HELPED)
 def test_lack_of_a_datum_never_helps(kind, names):
     """No must line gets a better margin, or goes away, because a part says less."""
@@ -337,6 +338,7 @@ def test_lack_of_a_datum_never_helps(kind, names):
     assert better == []
 
 
+@pytest.mark.slow
 @every(EVERY, LOUD)
 def test_no_exception_or_warning(kind, names):
     """Arithmetic with a missing number is silent."""
