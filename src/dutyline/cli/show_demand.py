@@ -9,7 +9,15 @@ from collections.abc import Sequence
 from dutyline.app.demand import PhaseDemand, effort_unit, peak_power, phase_table, speed_unit
 from dutyline.app.results import Input, OutputDemand, Value
 from dutyline.cli.screen import Screen, cells
-from dutyline.core.numbers import decimals, group, quantity, scale_for, significant, with_unit
+from dutyline.core.numbers import (
+    decimals,
+    group,
+    percent,
+    quantity,
+    scale_for,
+    significant,
+    with_unit,
+)
 
 _DIGITS = 4
 _WIDE_FROM = 110
@@ -148,6 +156,8 @@ def _stated(item: Input) -> str:
     value, label = item.value, f"{item.label[:1].lower()}{item.label[1:]}"
     if not isinstance(value, Value):
         return f"{label} {value}"
+    if not value.typed and item.path in ("site.mains_low", "site.mains_high"):
+        return f"{label} {percent(value.si)}"
     if not value.typed:
         return f"{label} {_IDLE_ZEROS.sub('', quantity(value.si, value.unit))}"
     typed = value.typed.replace(" ", "\u00a0")

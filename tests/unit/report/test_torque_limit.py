@@ -9,6 +9,7 @@ import dutyline as dl
 from dutyline.report.parts import chosen
 from dutyline.report.sections.closing import _limits
 from dutyline.report.sections.conditions import _torque_limit
+from dutyline.report.sections.options import _known
 
 PLACE = re.compile("(\\d\\.\\d+)\u00a0N·m")
 
@@ -35,3 +36,12 @@ def test_the_limit_puts_the_acceleration_torque_through_the_gearhead(limited):
     # drag of the gearhead at its input goes first; what is left is multiplied and loses the mesh
     assert limit >= gear.torque_acceleration / gear.ratio
     assert limit < 1.5 * gear.torque_acceleration / gear.ratio
+
+
+def test_a_rejected_pair_has_its_ratio_and_mass():
+    found = dl.select(dl.read_axis(axis_file("lift")))
+    rejected = next(r for r in found.rejected if r.combination.gearhead)
+    parts = {p.name: p for p in (*found.line.gearheads, *found.line.motors)}
+    ratio, mass = _known(rejected, found.line)
+    assert float(ratio) == pytest.approx(parts[rejected.combination.gearhead].ratio, rel=1e-3)
+    assert mass.endswith("kg")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.records import Verdict
 from dutyline.checks.sentence import tightest_line
 from dutyline.core.numbers import quantity, significant, stated
@@ -84,20 +85,37 @@ def _sentence(text: str) -> str:
     return text[:1].upper() + text[1:] + ("" if text.endswith((".", "?")) else ".")
 
 
-def _rejected(rejection: Rejection) -> Row:
+def _known(rejection: Rejection, line: ProductLine | None) -> tuple[str, str]:
+    """Ratio of the gearhead, and the mass of motor, brake and gearhead, where they are known."""
+    names = rejection.combination
+    if line is None or names.motor not in line.motor_index:
+        return "", ""
+    motor = line.motors[line.motor_index[names.motor]]
+    found = [motor.mass if names.brake is None else motor.mass_with_brake]
+    ratio = ""
+    if names.gearhead is not None and names.gearhead in line.gearhead_index:
+        gear = line.gearheads[line.gearhead_index[names.gearhead]]
+        ratio = stated(gear.ratio, 4)
+        found.append(gear.mass)
+    known = [mass for mass in found if mass is not None]
+    return ratio, quantity(sum(known), "kg", n=2) if len(known) == len(found) else ""
+
+
+def _rejected(rejection: Rejection, line: ProductLine | None) -> Row:
     names = rejection.combination
     worst = next((ln for ln in rejection.failing if ln.used is not None and not ln.yes_no), None)
     said = ""
     if worst is not None and worst.used is not None and worst.used < 100:
         said = f"{share(worst.used)} {lower_first(worst.title)}"
     why = " ".join(_sentence(t) for t in (rejection.text, rejection.near_miss) if t)
+    ratio, mass = _known(rejection, line)
     return Row(
         (
             cell(Mark("fails"), strong(_pair(names.motor, names.gearhead))),
-            cell(),
+            cell(ratio),
             cell(said),
             cell(),
-            cell(),
+            cell(mass),
             cell(why),
         )
     )
@@ -113,7 +131,7 @@ def options(verdict: Verdict, shortlist: Shortlist | None) -> Section | None:
     rejected = [r for r in shortlist.rejected if r.combination != own]
     rows = [_candidate(mine[0], True, mine[0])]
     rows += [_candidate(v, False, mine[0]) for v in others[: _MOST - 1]]
-    rows += [_rejected(r) for r in rejected[:_MOST]]
+    rows += [_rejected(r, shortlist.line) for r in rejected[:_MOST]]
     columns = (
         Column(words("Motor, gearhead"), 42),
         Column(words("Ratio"), 9, "right"),
