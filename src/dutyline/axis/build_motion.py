@@ -125,7 +125,13 @@ def _check_payloads(tree: Tree, phases: Sequence[Stated], faults: FaultList) -> 
         return
     known = tuple(load.named("payloads"))
     for phase in phases:
+        carried: set[str] = set()
         for number, name in enumerate(phase.names("carry")):
+            keys = (*phase.keys, phase.spelled["carry"], number)
+            if name in carried:
+                remedy = "Name it once; several alike are count in load.payloads."
+                faults.add(keys, f"{phase.path}.carry", f'"{name}" stands twice.', remedy)
+            carried.add(name)
             if name in known:
                 continue
             near = nearest(name, known)
@@ -134,7 +140,6 @@ def _check_payloads(tree: Tree, phases: Sequence[Stated], faults: FaultList) -> 
                 remedy = f"load.payloads has {', '.join(known)}."
             if near:
                 remedy = f'The nearest is "{near}".'
-            keys = (*phase.keys, phase.spelled["carry"], number)
             read = f'there is no payload "{name}".'
             faults.add(keys, f"{phase.path}.carry", read, remedy)
 

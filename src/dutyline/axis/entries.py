@@ -51,6 +51,7 @@ EXAMPLES: dict[str, str] = {
 LONGEST_LINE, LONGEST_PAGE = 200, 10_000
 """Characters of a text on one line, and of one that may have several."""
 _TURNS = frozenset(("LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"))
+_ALONE = re.compile(r"\s*[+-]?[0-9]+(?:[.,][0-9]+)?\s*")
 _SLOT = re.compile(r"^\s*([+-]?\d+(?:\.\d+)?)\s*[/:]\s*(\d+(?:\.\d+)?)\s*$")
 
 
@@ -79,10 +80,26 @@ def quantity(field: Field, raw: Any, kind: str) -> Value:
     if isinstance(raw, list | tuple):
         read = f"read {shown(raw)}, a list; one value is needed: {dimension(kind).noun}."
         raise ValueFault(read, _write(field, kind))
+    wanted = dimension(kind)
+    if wanted.name != "number" and _bare(raw) and field.default and not _bare(field.default):
+        read = f"read {shown(raw)}, a number without a unit; {wanted.noun} is needed."
+        raise ValueFault(read, f'Write it with its unit, as in {field.name} = "{field.default}".')
     value = read_value(_spelled(raw), kind)
     check_text(value.note, several=True)
     _check_limits(field, value)
     return value
+
+
+def _bare(raw: Any) -> bool:
+    """Whether a number stands alone; zero needs its unit as well."""
+    if isinstance(raw, str):
+        return _ALONE.fullmatch(raw) is not None
+    return isinstance(raw, int | float) and not isinstance(raw, bool)
+
+
+def sample(field: Field, linear: bool) -> str:
+    """How the field may be written, as a remedy; empty where a sample says nothing."""
+    return _write(field, field.dimension(linear)) if field.quantity else ""
 
 
 def _spelled(raw: Any) -> Any:

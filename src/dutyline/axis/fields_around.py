@@ -61,7 +61,7 @@ SITE = Section(
         Field("frequency", "frequency", "Mains frequency", "Frequency of the mains.", "f",
               default="50 Hz", assumed=True, above=0.0, used=False),
         Field("ambient", "temperature", "Ambient", "Temperature of the air at the motor.",
-              "theta_a", default="40 degC", assumed=True, least=-273.15, most=200.0),
+              "theta_a", default="40 degC", assumed=True, least=-60.0, most=200.0),
         Field("altitude", "length", "Altitude", "Height above the sea.", "h", default="1000 m",
               assumed=True, least=-500.0, most=9000.0),
         Field("plate", "area", "Mounting plate", "Area of the plate that carries the motor.",

@@ -117,6 +117,10 @@ def _small(label: str) -> str:
     return label[:1].lower() + label[1:]
 
 
+LONGEST_LIST = 20
+"""Items of a list that are shown."""
+
+
 def as_text(entry: Entry) -> str:
     """A list, word or flag on one line."""
     if isinstance(entry, bool):
@@ -126,9 +130,11 @@ def as_text(entry: Entry) -> str:
     if isinstance(entry, Value):
         return entry.typed
     if isinstance(entry, tuple):
-        return ", ".join(
+        told = [
             " at ".join(v.typed for v in reversed(part)) if isinstance(part, tuple)
             else as_text(part)
-            for part in entry
-        ) or "none"  # fmt: skip
+            for part in entry[:LONGEST_LIST]
+        ]  # fmt: skip
+        more = len(entry) - len(told)
+        return ", ".join([*told, *([f"{more} more"] if more else [])]) or "none"
     return ""

@@ -25,7 +25,7 @@ from dutyline.core.reading import read_value
 
 SCHEMA = 1
 """Form of the axis file that this version reads."""
-MOST: dict[str, int] = {"phase": 2000, "stage": 30, "force": 500, "balance": 20}
+MOST: dict[str, int] = {"phase": 500, "stage": 30, "force": 100, "balance": 20}
 """Tables of a list; more are none of a machine."""
 _LATER: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "mechanism": (LATER_KINDS, KINDS),

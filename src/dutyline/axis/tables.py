@@ -24,6 +24,8 @@ from dutyline.core.errors import Fault, InputError
 from dutyline.core.faults import ValueFault, quoted
 from dutyline.core.values import Value
 
+MOST_POINTS = 500
+"""Points of one force."""
 _SIMPLE: dict[str, Callable[[Field, Any], Entry]] = {
     "text": entries.text,
     "name": entries.word,
@@ -141,7 +143,8 @@ def _entry(
             return _several(definition, item, linear), item
         return _quantity(definition, item, linear), item
     except ValueFault as fault:
-        faults.add(at.keys, at.path, fault.read, fault.remedy)
+        remedy = fault.remedy or entries.sample(definition, bool(linear))
+        faults.add(at.keys, at.path, fault.read, remedy)
         return None, None
 
 
@@ -270,6 +273,9 @@ def _points(item: Any, linear: bool | None) -> tuple[tuple[Value, Value], ...]:
     if not rows or not all(isinstance(row, list) and len(row) == 2 for row in rows):
         read = f"read {entries.shown(item)}; a list of pairs of place and value is needed."
         raise ValueFault(read, 'Write it as in points = [["0 mm", "0 N"], ["20 mm", "300 N"]].')
+    if len(rows) > MOST_POINTS:
+        read = f"there are {len(rows)} points; this version takes {MOST_POINTS}."
+        raise ValueFault(read, "Leave out those that lie on a line between their neighbours.")
     return tuple((_place(place, row[0], linear), _quantity(value, row[1], linear)) for row in rows)
 
 

@@ -82,6 +82,8 @@ def _term(text: str, wanted: Dimension, typed: str, mark: int) -> Amount:
             raise ValueFault(
                 f"read {quoted(typed)}; one value is needed.", f"Write one: {wanted.examples}."
             )
+        if int(times[1]) == 0:
+            raise ValueFault(f"read {quoted(typed)}; nothing times a value.", "Write the value.")
         one = _term(text[times.end() :], wanted, typed, mark)
         return replace(one, si=int(times[1]) * one.si)
     number, end = scan(text)
