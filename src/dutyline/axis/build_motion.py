@@ -11,6 +11,7 @@ from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.tables import FaultList
 from dutyline.core.values import Value
 from dutyline.motion.cycle import build_cycle
+from dutyline.motion.extremes import extremes
 from dutyline.motion.faults import MotionFaults
 from dutyline.motion.pieces import Cycle
 from dutyline.motion.specs import PhaseSpec
@@ -19,6 +20,7 @@ from dutyline.train.records import Burden, Force, Load
 ENDLESS_KINDS = ("conveyor", "rotary-table")
 """Kinds whose cycle need not come back, where the file does not say otherwise."""
 TURN = 2.0 * math.pi
+_CHECK = "Check the number and its unit."
 
 
 def cycle_of(tree: Tree, load: Load | None, faults: FaultList) -> Cycle | None:
@@ -55,13 +57,13 @@ def cycle_of(tree: Tree, load: Load | None, faults: FaultList) -> Cycle | None:
 def _place(found: MotionFaults, phases: Sequence[Stated], faults: FaultList) -> None:
     for fault in found.faults:
         if fault.phase_index is None:
-            faults.add(("phase",), "phase", fault.read, fault.remedy)
+            faults.add(("phase",), "phase", fault.read, fault.remedy or _CHECK)
             continue
         phase = phases[fault.phase_index]
         key = phase.spelled.get(fault.field)
         keys = phase.keys if key is None else (*phase.keys, key)
         where = f"{phase.path}.{fault.field}" if fault.field else phase.path
-        faults.add(keys, where, fault.read, fault.remedy)
+        faults.add(keys, where, fault.read, fault.remedy or _CHECK)
 
 
 def _spec(phase: Stated, period: float | None) -> PhaseSpec:
@@ -197,10 +199,15 @@ def _check_force(table: Stated, points: tuple[tuple[Value, Value], ...], faults:
         read = "value or points is missing." if not stated else "value and points stand together."
         faults.add(table.keys, table.path, read, "Give one of the two.")
         return
+    _check_sense(table, points, faults)
     if not points:
         return
     keys = (*table.keys, table.spelled["points"])
     where = f"{table.path}.points"
+    if len(points) < 2:
+        read = "there is one point; two or more are needed."
+        faults.add(keys, where, read, "Give where the force begins and where it ends, or a value.")
+        return
     if len({place.unit for place, _ in points}) > 1:
         faults.add(keys, where, "some places are times and some are travels.", "Use one of them.")
         return
@@ -215,10 +222,48 @@ def _check_force(table: Stated, points: tuple[tuple[Value, Value], ...], faults:
         faults.add((*keys, wrong), where, read, "Put the points in rising order of place.")
 
 
+def _check_sense(table: Stated, points: tuple[tuple[Value, Value], ...], faults: FaultList) -> None:
+    """A force that opposes motion has no sign of its own."""
+    value = table.number("value")
+    least = min([0.0 if value is None else value, *(v.si for _, v in points)])
+    if table.word("sense") == "opposing" and least < 0.0:
+        keys = (*table.keys, table.spelled["sense"])
+        read = "a force below 0 would drive the motion that it opposes."
+        faults.add(keys, f"{table.path}.sense", read, "Leave out the minus sign.")
+
+
+def check_reach(forces: Sequence[Force], tree: Tree, cycle: Cycle, faults: FaultList) -> None:
+    """Every force over travel or time has to act somewhere in the cycle."""
+    reach = {"travel": _range_of(cycle), "time": (0.0, cycle.duration)}
+    for force, table in zip(forces, tree.many("force"), strict=True):
+        if not force.places:
+            continue
+        low, high = reach[force.over]
+        if force.over == "time" and force.phases is not None:
+            high = max(cycle.phases[k].duration for k in force.phases)
+        if force.places[0] < high and force.places[-1] > low:
+            continue
+        keys = (*table.keys, table.spelled["points"])
+        unit = "s" if force.over == "time" else "m" if tree.linear else "rad"
+        ends = f"{low:.6g} to {high:.6g} {unit}"
+        read = f"the force acts nowhere: {force.over} goes from {ends} in this cycle."
+        remedy = "Check the places, or leave the force out; travel counts from the cycle's start."
+        faults.add(keys, f"{table.path}.points", read, remedy)
+
+
+def _range_of(cycle: Cycle) -> tuple[float, float]:
+    ends = [extremes(piece) for piece in cycle.pieces]
+    return min(low for low, _ in ends), max(high for _, high in ends)
+
+
 def _phases(table: Stated, names: list[str], faults: FaultList) -> tuple[int, ...] | None:
     if not table.has("phases"):
         return None
     found = []
+    if not table.names("phases"):
+        keys = (*table.keys, table.spelled["phases"])
+        remedy = "Name them, or leave phases out for the whole cycle."
+        faults.add(keys, f"{table.path}.phases", "there is no phase in the list.", remedy)
     for number, name in enumerate(table.names("phases")):
         if name in names:
             found.append(names.index(name))

@@ -44,9 +44,7 @@ class Fault:
 
     def text(self) -> str:
         """The fault as printed: one line, then the remedy indented by two."""
-        place, field, read, remedy = map(
-            legible, (self.place, self.field, self.read, self.remedy)
-        )
+        place, field, read, remedy = map(legible, (self.place, self.field, self.read, self.remedy))
         where = ": ".join(part for part in (place, field) if part)
         head = f"{where}: {read}" if where else read
         return f"{head}\n  {remedy}" if remedy else head
