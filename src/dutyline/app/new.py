@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+from dutyline.app.targets import check_name
 from dutyline.axis import new as asking
 from dutyline.core.errors import Fault, InputError
 
@@ -18,11 +19,13 @@ def require_free(target: str) -> None:
         It is, or its folder is not.
     """
     path = Path(target)
-    if path.exists():
+    fault = check_name(path)
+    if fault is None and not path.name:
+        fault = Fault("", "--to", "a file is needed.", "Write --to axis.toml.")
+    if fault is None and (path.exists() or path.is_symlink()):
         fault = Fault("", "", f"{target} exists; name another with --to, or edit it.")
+    if fault:
         raise InputError(target, [fault])
-    if not path.parent.is_dir():
-        raise InputError(target, [Fault("", "--to", f'there is no folder "{path.parent}".')])
 
 
 def new(answers: Iterator[str], write: Callable[[str], None], target: str) -> None:
@@ -53,4 +56,5 @@ def new(answers: Iterator[str], write: Callable[[str], None], target: str) -> No
         require_free(target)
     except OSError as error:
         reason = error.strerror or str(error)
-        raise InputError(target, [Fault("", "--to", f"cannot be written: {reason}.")]) from None
+        fault = Fault("", "--to", f"this cannot be written: {reason}.", "Name another with --to.")
+        raise InputError(target, [fault]) from None

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from dutyline.app.inputs import STANDARD_INPUT
 from dutyline.app.select import select
+from dutyline.app.targets import check_name
 from dutyline.app.verify import verify
 from dutyline.axis.model import Axis
 from dutyline.catalogue.parts import ProductLine
@@ -49,7 +50,8 @@ def report(
         write_report(verdict, target, shortlist=shortlist, format=form)  # type: ignore[arg-type]
     except OSError as error:
         reason = error.strerror or str(error)
-        raise InputError(str(path), [Fault("", "", f"cannot be written: {reason}.")]) from None
+        fault = Fault("", "--to", f"this cannot be written: {reason}.", "Name another with --to.")
+        raise InputError(str(path), [fault]) from None
 
 
 def target_path(target: str | None, file: str | None, example: str | None) -> Path:
@@ -61,15 +63,12 @@ def target_path(target: str | None, file: str | None, example: str | None) -> Pa
         The name ends in no form of report, or its folder does not exist.
     """
     stem = example or ("axis" if file in (None, "-", STANDARD_INPUT) else Path(str(file)).stem)
-    path = Path(target) if target else Path(f"{stem}.pdf")
-    fault = None
-    if path.suffix.lower() not in FORMATS:
-        read = f'read "{path}"; the name of a report ends in .pdf or .html.'
-        fault = Fault("", "--to", read, f'Write "{path.with_suffix(".pdf")}".')
-    elif not path.parent.is_dir():
-        fault = Fault("", "--to", f'there is no folder "{path.parent}".', "Make it first.")
-    elif path.is_dir():
-        fault = Fault("", "--to", f'"{path}" is a folder; a file is needed.')
+    path = Path(f"{stem}.pdf" if target is None else target)
+    fault = check_name(path)
+    if fault is None and path.suffix.lower() not in FORMATS:
+        read = f'read "{target}"; the name of a report ends in .pdf or .html.'
+        better = path.with_suffix(".pdf") if path.name.strip(".") else f"{stem}.pdf"
+        fault = Fault("", "--to", read, f'Write "{better}".')
     if fault:
         raise InputError(str(path), [fault])
     return path

@@ -71,7 +71,8 @@ def read_document(source: str | Path, text: str | None = None, name: str | None 
 def _bytes(path: Path, file: str) -> bytes:
     try:
         if path.is_dir():
-            raise InputError(file, [Fault(str(path), "", "this is a folder; a file is needed.")])
+            read = "this is a folder; a file is needed."
+            raise InputError(file, [Fault(str(path), "", read, "Name the axis file in it.")])
         with path.open("rb") as stream:
             return stream.read(LARGEST + 1)
     except FileNotFoundError:

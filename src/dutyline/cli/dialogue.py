@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from dutyline.app import new as verb
 from dutyline.cli.screen import Screen, is_terminal, write
+from dutyline.core.errors import legible
 
 _INDENT = "   "
 
@@ -19,7 +20,7 @@ def _answers(screen: Screen) -> Iterator[str]:
         sys.stderr.flush()
         line = sys.stdin.readline()
         if not (line.endswith("\n") and typed_by_hand):
-            sys.stderr.write(screen.text(line.rstrip("\n")) + "\n")
+            sys.stderr.write(screen.text(legible(line.rstrip("\n"))) + "\n")
         yield line
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import os
+import shutil
 from dataclasses import replace
 from pathlib import Path
 from typing import Literal
@@ -185,9 +186,28 @@ def write_report(
     if format == "html":
         from dutyline.report.html import to_html
 
-        target.write_text(to_html(document), encoding="utf-8", newline="\n")
+        _store(target, to_html(document).encode("utf-8"))
         return target
     from dutyline.report.pdf import to_pdf
 
-    target.write_bytes(to_pdf(document))
+    _store(target, to_pdf(document))
     return target
+
+
+def _store(target: Path, content: bytes) -> None:
+    """The whole file or nothing: what stood there stays until all of it is written."""
+    real = Path(os.path.realpath(target))
+    usual = real.is_file() and os.access(real, os.W_OK) and os.access(real.parent, os.W_OK)
+    if real.exists() and not usual:
+        real.write_bytes(content)
+        return
+    part = real.with_name(f".dutyline-{os.getpid()}.part")
+    try:
+        with part.open("xb") as stream:
+            stream.write(content)
+        if real.exists():
+            shutil.copymode(real, part)
+        part.replace(real)
+    except BaseException:
+        part.unlink(missing_ok=True)
+        raise
