@@ -247,7 +247,7 @@ def _mains(typed: str) -> tuple[str, str]:
     """Voltage as typed and ``1``, ``3``, ``dc`` or nothing."""
     lower = typed.lower()
     spoken = {"1": "1|single|one", "3": "3|three", "dc": "dc|direct"}
-    volts = re.search(r"[0-9][0-9.,]*\s*k?v", lower)
+    volts = re.search(r"(?<![0-9a-wyz.,+-])[0-9][0-9.,]*\s*k?v", lower)
     if volts is None:
         raise ValueFault(f'"{typed}" names no voltage.', 'Write it like "230 V, 3 phases".')
     _positive(typed[volts.start() : volts.end()], "voltage")
