@@ -127,7 +127,8 @@ def sign_brackets(coefficient: Array, noise: float = 0.0) -> tuple[NDArray[np.in
     grid, basis = _search_grid(n)
     value = coefficient @ basis
     tiny = np.maximum(1e-12 * np.abs(coefficient).max(axis=1, keepdims=True), noise)
-    sign = np.where(np.abs(value) <= tiny, 0, np.sign(value)).astype(np.int8)
+    plain = np.abs(value) > tiny  # False as well where a datum is missing
+    sign = np.where(plain, np.sign(value), 0).astype(np.int8)
     if not np.any((sign.min(axis=1) < 0) & (sign.max(axis=1) > 0)):
         none = np.empty(0)
         return np.empty(0, dtype=np.intp), none, none
