@@ -256,6 +256,24 @@ def test_burst_is_that_of_many_levels(name):
     assert exact == pytest.approx(found, rel=0.02, abs=1e-6)
 
 
+LEVELS = pytest.mark.xfail(
+    strict=True,
+    reason="the worst level is looked for among some fifty on "
+    "a logarithmic scale: the use comes out too small, here by 0.2 to 0.6 %",
+)
+
+
+@pytest.mark.parametrize("name", [
+    pytest.param(n, marks=LEVELS) if n in ("inclined", "swing", "table", "direct") else n
+    for n in EXAMPLES])  # fmt: skip
+def test_burst_is_that_of_very_many_levels(name):
+    """As above, as exact as the other figures of protection."""
+    case = CASES[name]
+    exact = number(use(case).single)
+    found = dense.burst(case.sampled(3000)[1], case.winding, case.reference, CURVE, 1500)
+    assert exact == pytest.approx(found, rel=1e-3, abs=1e-6)
+
+
 @examples
 def test_resistor_pulse(name):
     """Largest energy without a pause."""
