@@ -202,7 +202,7 @@ def test_heavier_load_never_raises_a_margin_of_the_output(name, factor):
 
 @law(st.sampled_from(sorted(NAMES)), few=3)
 def test_cycle_told_twice_leaves_every_margin(name):
-    """A cycle and once more the same cycle asks for what one does: I14 through all checks.
+    """A cycle and once more the same cycle asks for what one does, through all checks.
 
     Spared: what a longer cycle says by its length, the winding's peak by its ripple.
     """

@@ -85,7 +85,7 @@ def test_a_payload_told_in_two_parts_is_one():
 
 @examples
 def test_mirror_image_of_an_example(axis):
-    """I6: the + direction turned round with all loads turned round changes signs only."""
+    """The + direction turned round with all loads turned round changes signs only."""
     _mirror(axis, SHAFT)
 
 
@@ -106,7 +106,7 @@ def _mirror(axis, shafts):
 
 @examples
 def test_cycle_told_twice(axis):
-    """I14: the same rms, means and equivalents; energies and time doubled."""
+    """The same rms, means and equivalents; energies and time doubled."""
     doubled = dict.fromkeys(
         ("time", "motoring", "returned", "friction", "lost", "process", "motor_motoring",
          "motor_returned"), 2.0)  # fmt: skip

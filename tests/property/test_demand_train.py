@@ -31,7 +31,7 @@ pytestmark = pytest.mark.property
 
 @law(axes.axes(forces=False), st.sampled_from([0.5, 2.0, 4.0]))
 def test_pure_inertia_scales_with_the_square_of_time(axis, factor):
-    """I3: T ~ 1/t^2 exactly, energy ~ 1/t^2, speed ~ 1/t."""
+    """T ~ 1/t^2 exactly, energy ~ 1/t^2, speed ~ 1/t."""
     bare = inertia_only(axis)
     one, other = output_demand(bare), output_demand(axes.slowed(bare, factor))
     by = factor**-2
@@ -44,7 +44,7 @@ def test_pure_inertia_scales_with_the_square_of_time(axis, factor):
 
 @law(axes.axes(forces=False))
 def test_pure_inertia_gives_back_what_it_took(axis):
-    """I4: no mean torque, motoring equals returned energy, J w_p^2 / 2 in every move."""
+    """No mean torque, motoring equals returned energy, J w_p^2 / 2 in every move."""
     out = output_demand(inertia_only(axis))
     assert out.mean(out.torque) == pytest.approx(0.0, abs=1e-10 * out.rms_torque)
     assert out.energy_regenerated == pytest.approx(out.energy_motoring, rel=1e-9)
@@ -52,7 +52,7 @@ def test_pure_inertia_gives_back_what_it_took(axis):
 
 @law(axes.axes(forces=False), st.floats(1.0, 20.0), st.floats(1e-6, 1e-2))
 def test_time_reversed_conservative_load_swaps_energies(axis, ratio, rotor):
-    """I2: with conservative loads T(t) becomes T(end - t), motoring becomes returned energy."""
+    """With conservative loads T(t) becomes T(end - t), motoring becomes returned energy."""
     plain = conservative(axis)
     one, other = output_demand(plain), output_demand(axes.reversed_in_time(plain))
     shafts = shaft(ratio, rotor)
@@ -65,7 +65,7 @@ def test_time_reversed_conservative_load_swaps_energies(axis, ratio, rotor):
 
 @law(axes.axes(forces=False))
 def test_friction_is_the_only_thing_that_knows_the_direction_of_time(axis):
-    """I2, the other half: on an axis with friction reversal costs as much as before, not less."""
+    """The other half: on an axis with friction reversal costs as much as before, not less."""
     out = output_demand(axis)
     back = output_demand(axes.reversed_in_time(axis))
     lost = float(out.lost.sum()) + out.friction_work
@@ -79,7 +79,7 @@ def test_friction_is_the_only_thing_that_knows_the_direction_of_time(axis):
 
 @law(axes.axes(forces=False), st.floats(0.01, 3.0))
 def test_constant_force_adds_its_square(axis, share):
-    """I5: rms^2 = rms_inertia^2 + T_L^2 when a constant load acts all the time."""
+    """rms^2 = rms_inertia^2 + T_L^2 when a constant load acts all the time."""
     bare = inertia_only(axis)
     alone = output_demand(bare).rms_torque
     ratio = float(np.prod([s.ratio.value for s in bare.train.chain.stages]))
@@ -94,7 +94,7 @@ def test_constant_force_adds_its_square(axis, share):
 
 @law(axes.axes(), st.floats(0.2, 5.0))
 def test_lossless_train_split_otherwise(axis, share):
-    """I8: with no losses the motor torque does not depend on how the ratio is split."""
+    """With no losses the motor torque does not depend on how the ratio is split."""
     stages = [lossless(s) for s in axis.train.chain.stages]
     assume(stages)
     whole = axes.swap(axis, stages=stages)
@@ -111,7 +111,7 @@ def test_lossless_train_split_otherwise(axis, share):
 
 @law(axes.axes(), st.floats(0.2, 5.0), st.floats(0.6, 1.0))
 def test_split_efficiencies_multiply(axis, share, part):
-    """I9: (r, eta) as two stages of r1 r2 = r and eta1 eta2 = eta with nothing between."""
+    """(r, eta) as two stages of r1 r2 = r and eta1 eta2 = eta with nothing between."""
     stages = list(axis.train.chain.stages)
     assume(stages)
     last = stages[-1]
@@ -130,7 +130,7 @@ def test_split_efficiencies_multiply(axis, share, part):
 
 @law(axes.axes(), st.floats(1e-5, 1e-3))
 def test_inertia_moved_through_a_lossless_stage(axis, inertia):
-    """I10: J at the output of a lossless stage is J r^2 at its input."""
+    """J at the output of a lossless stage is J r^2 at its input."""
     stages = [lossless(s) for s in axis.train.chain.stages]
     assume(stages)
     last = stages[-1]
@@ -144,7 +144,7 @@ def test_inertia_moved_through_a_lossless_stage(axis, inertia):
 
 @law(axes.axes(), st.floats(0.5, 1.0), st.floats(0.0, 0.5))
 def test_worse_efficiency_never_saves(axis, forward, backward):
-    """I11: less eta_f never lowers the motoring, less eta_b never raises the returned energy.
+    """Less eta_f never lowers the motoring, less eta_b never raises the returned energy.
 
     One stage: behind a second one a worse first stage may change what that one sees.
     """
