@@ -73,15 +73,17 @@ def _content(folder: Path, name: str) -> bytes | Fault:
     try:
         inside = path.resolve(strict=True).parent == folder.resolve()
         if not inside:
-            return Fault(name, "", "is a link that leaves the folder; a file in it is needed.")
+            read = "is a link that leaves the folder; a file in it is needed."
+            return Fault(name, "", read, "Copy the file into the folder.")
         if not stat.S_ISREG(path.stat().st_mode):
-            return Fault(name, "", "is not a file.")
+            return Fault(name, "", "is not a file.", "Put the file of this name in its place.")
         with path.open("rb") as file:
             return file.read(MOST_BYTES + 1)
     except FileNotFoundError:
         return Fault(name, "", "the file is missing; it is needed.", _missing_remedy(folder, name))
     except (OSError, RuntimeError) as error:
-        return Fault(name, "", f"cannot be read ({getattr(error, 'strerror', None) or error}).")
+        read = f"cannot be read ({getattr(error, 'strerror', None) or error})."
+        return Fault(name, "", read, "Check its rights.")
 
 
 def _missing_remedy(folder: Path, name: str) -> str:
@@ -173,6 +175,7 @@ def _names(rows: Iterable[Row], faults: Faults, form: FileForm) -> dict[str, int
                 row.number,
                 form.part,
                 f"{quoted(name)} stands in row {seen[name]} already; every name is needed once.",
+                "Rename or remove one of the two.",
             )
         else:
             seen[name] = row.number
@@ -190,7 +193,7 @@ def _check_references(
         word = row.values.get(column)
         if not isinstance(word, str) or target not in names or word in names[target]:
             return
-        remedy = nearest(word, list(names[target]))
+        remedy = nearest(word, list(names[target])) or f"Add it to {target}, or name another."
         read = f"read {quoted(word)}; a name from {target} is needed."
         notes[file].add(row.number, column, read, remedy)
 
@@ -214,7 +217,7 @@ def _check_pairs(rows: Iterable[Row], faults: Faults) -> None:
             continue
         if key in seen:
             read = f"repeats row {seen[key]}; every pairing is needed once."
-            faults.add(row.number, "", read)
+            faults.add(row.number, "", read, "Remove one of the two.")
         seen.setdefault(key, row.number)
 
 
@@ -239,9 +242,11 @@ def _curves(
 def _check_curve(curve: list[tuple[int, float, float]], faults: Faults) -> None:
     first = curve[0]
     if first[1] != 0.0:
-        faults.add(first[0], "speed_rpm", "a curve begins here; its first speed must be 0.")
+        read = "a curve begins here; its first speed must be 0."
+        faults.add(first[0], "speed_rpm", read, "Add a row with speed 0 before it.")
     if len(curve) < 2:
-        faults.add(first[0], "", "the curve has one point; two or more are needed.")
+        read = "the curve has one point; two or more are needed."
+        faults.add(first[0], "", read, "Add a point, or remove the curve.")
     for before, point in pairwise(curve):
         if point[1] <= before[1]:
             faults.add(
@@ -249,6 +254,7 @@ def _check_curve(curve: list[tuple[int, float, float]], faults: Faults) -> None:
                 "speed_rpm",
                 f"read {_rpm(point[1])}, not above the {_rpm(before[1])} of row {before[0]} of "
                 "the same curve; rising speeds are needed.",
+                "Sort the rows of the curve, and give every speed once.",
             )
 
 

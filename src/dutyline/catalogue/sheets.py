@@ -17,6 +17,7 @@ MOST_FAULTS = 300
 """Faults told one by one per file; those beyond are counted."""
 
 _SHOWN = 40
+_HEADING = "Write the row of column names first."
 
 
 @dataclass(slots=True)
@@ -80,7 +81,7 @@ def read_sheet(form: FileForm, data: bytes, faults: Faults) -> list[Row]:
     records = _records(text, faults)
     first = next(records, None)
     if first is None:
-        faults.add(None, "", "is empty; a row of column names is needed.")
+        faults.add(None, "", "is empty; a row of column names is needed.", _HEADING)
         return []
     heading = [cell.strip() for cell in first[1]]
     columns = _columns(form, heading, first[0], faults)
@@ -89,15 +90,17 @@ def read_sheet(form: FileForm, data: bytes, faults: Faults) -> list[Row]:
     faults.stopped = False
     rows = [_row(columns, heading, number, cells, faults) for number, cells in records]
     if form.rows_needed and not any(row.values for row in rows):
-        faults.add(None, "", f"has no row; at least one {form.part} is needed.")
+        faults.add(
+            None, "", f"has no row; at least one {form.part} is needed.", "Write a row for each."
+        )
     return rows
 
 
 def _decoded(data: bytes, faults: Faults) -> str | None:
     if len(data) > MOST_BYTES:
-        faults.add(
-            None, "", f"is larger than {MOST_BYTES // 1_000_000} MB; a smaller file is needed."
-        )
+        size = MOST_BYTES // 1_000_000
+        read = f"is larger than {size} MB; a smaller file is needed."
+        faults.add(None, "", read, "Check that it is the right file.")
         return None
     try:
         return data.decode("utf-8-sig")
@@ -130,7 +133,8 @@ def _records(text: str, faults: Faults) -> Iterator[tuple[int, list[str]]]:
             continue
         count += 1
         if count > MOST_ROWS + 1:
-            faults.add(number, "", f"is beyond the {MOST_ROWS} rows that a file may hold.")
+            read = f"is beyond the {MOST_ROWS} rows that a file may hold."
+            faults.add(number, "", read, "Split the line into several folders.")
             faults.stopped = True
             return
         yield number, cells
@@ -144,12 +148,14 @@ def _columns(
     if len(heading) == 1 and heading[0] not in known:
         for mark, word in ((";", "semicolons"), ("\t", "tabs")):
             if mark in heading[0]:
-                faults.add(number, "", f"cells are separated by {word}; commas are needed.")
+                read = f"cells are separated by {word}; commas are needed."
+                faults.add(number, "", read, "Save the file with commas and decimal points.")
                 return []
     found: list[Column | None] = []
     for place, name in enumerate(heading):
         if name in heading[:place]:
-            faults.add(number, name, "the column stands twice; it is needed once.")
+            read = "the column stands twice; it is needed once."
+            faults.add(number, name, read, "Remove one of the two.")
         elif name not in known:
             remedy = nearest(name, list(known)) or "Remove the column, or keep it in another file."
             if name:
@@ -159,7 +165,8 @@ def _columns(
         found.append(known.get(name))
     for column in form.columns:
         if column.required and column.name not in heading:
-            faults.add(number, "", f"the column {column.name} is missing; it is needed.")
+            read = f"the column {column.name} is missing; it is needed."
+            faults.add(number, "", read, "Add it to the heading and to every row.")
     return found
 
 
@@ -172,12 +179,14 @@ def _row(
 ) -> Row:
     values: dict[str, CellValue] = {}
     if len(cells) != len(heading):
-        remedy = "A decimal comma makes two cells of one number: write a decimal point."
+        remedy = "Add the missing commas; a value that is not known is an empty cell."
+        if len(cells) > len(heading):
+            remedy = "A decimal comma makes two cells of one number: write a decimal point."
         faults.add(
             number,
             "",
             f"has {len(cells)} cells; {len(heading)} are needed, as in the heading.",
-            remedy if len(cells) > len(heading) else "",
+            remedy,
         )
         return Row(number, values)
     for column, cell in zip(columns, cells, strict=True):
@@ -186,15 +195,18 @@ def _row(
         text = cell.strip()
         if not text:
             if column.required:
-                faults.add(number, column.name, f"is empty; {need_of(column)} is needed.")
+                read = f"is empty; {need_of(column)} is needed."
+                faults.add(number, column.name, read, "Fill the cell, or remove the row.")
             continue
         try:
             values[column.field] = cell_value(column, text)
         except CellError as fault:
             read = f"read {quoted(text)}; {fault.need} is needed."
-            faults.add(number, column.name, read, fault.remedy or _near(column, text))
+            faults.add(number, column.name, read, fault.remedy or _remedy(column, text))
     return Row(number, values)
 
 
-def _near(column: Column, text: str) -> str:
-    return nearest(text, column.choices) if column.choices else ""
+def _remedy(column: Column, text: str) -> str:
+    near = nearest(text, column.choices) if column.choices else ""
+    empty = "" if column.required else " An empty cell says that it is not known."
+    return near or f"Correct the cell.{empty}"
