@@ -65,6 +65,9 @@ def axis_from(file: str | None, example: str | None = None) -> Axis:
         raise InputError("the command", [Fault("", "", read, remedy)])
     if example is not None:
         return read_axis(example_file(example))
+    if file == "-" and sys.stdin is None:
+        fault = Fault("", "", "standard input is closed.", "Name a file, or send the text to it.")
+        raise InputError(STANDARD_INPUT, [fault])
     if file == "-":
         text = sys.stdin.buffer.read().decode("utf-8", "surrogateescape")
         return read_axis(STANDARD_INPUT, text=text)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterator
+from typing import TextIO
 
 from dutyline.app import new as verb
-from dutyline.cli.screen import Screen, is_terminal, write
+from dutyline.cli.screen import Screen, is_terminal, put, write
 from dutyline.core.errors import legible
 
 _INDENT = "   "
@@ -16,12 +17,19 @@ def _answers(screen: Screen) -> Iterator[str]:
     """Lines typed after a prompt; where nobody types, they are shown as if."""
     typed_by_hand = is_terminal(sys.stdin)
     while True:
-        sys.stderr.write(f"{_INDENT}> ")
-        sys.stderr.flush()
-        line = sys.stdin.readline()
+        put(f"{_INDENT}> ", sys.stderr)
+        line = "" if sys.stdin is None else _line(sys.stdin)
         if not (line.endswith("\n") and typed_by_hand):
-            sys.stderr.write(screen.text(legible(line.rstrip("\n"))) + "\n")
+            put(screen.text(legible(line.rstrip("\n"))) + "\n", sys.stderr)
         yield line
+
+
+def _line(stream: TextIO) -> str:
+    """The next line; bytes that are no text count as unreadable characters."""
+    try:
+        return stream.readline()
+    except UnicodeDecodeError:
+        return "\ufffd\n"
 
 
 def ask_and_write(screen: Screen, target: str) -> str:

@@ -7,7 +7,8 @@ imported inside the verbs.
 
 from __future__ import annotations
 
-import os
+import contextlib
+import json
 import sys
 from collections.abc import Sequence
 from typing import Any
@@ -15,8 +16,8 @@ from typing import Any
 import click
 
 from dutyline.cli.options import Face, axis_source, face, face_of, line_folder, parts
-from dutyline.cli.screen import write
-from dutyline.core.errors import DutylineError
+from dutyline.cli.screen import put, write
+from dutyline.core.errors import DutylineError, InputError
 from dutyline.core.version import VERSION
 
 MEETS, DOES_NOT_MEET, INPUT_ERROR, PROGRAM_FAULT, STOPPED = 0, 1, 2, 3, 130
@@ -56,7 +57,7 @@ class Verbs(click.Group):
 def cli(context: click.Context) -> int:
     """Find, prove and document servo axes."""
     if context.invoked_subcommand is None:
-        write([context.get_help()])
+        answer([context.get_help()])
     return MEETS
 
 
@@ -73,7 +74,7 @@ def demand(file: str | None, example: str | None, face: Face) -> int:
     result = verb.demand(axis_from(file, example))
     if face.json:
         return answer_json(demand_json(result), MEETS)
-    write(show_demand(face.screen(), result, quiet=face.quiet, verbose=face.verbose))
+    answer(show_demand(face.screen(), result, quiet=face.quiet, verbose=face.verbose))
     return MEETS
 
 
@@ -99,7 +100,7 @@ def verify(file: str | None, example: str | None, folder: str | None, face: Face
     code = MEETS if result.verdict == "meets" else DOES_NOT_MEET
     if face.json:
         return answer_json(verdict_json(result), code)
-    write(show_verdict(face.screen(), result, quiet=face.quiet, verbose=face.verbose))
+    answer(show_verdict(face.screen(), result, quiet=face.quiet, verbose=face.verbose))
     return code
 
 
@@ -125,7 +126,7 @@ def select(
     if face.json:
         return answer_json(shortlist_json(result), code)
     screen = face.screen()
-    write(show_shortlist(screen, result, quiet=face.quiet, verbose=face.verbose, every=every))
+    answer(show_shortlist(screen, result, quiet=face.quiet, verbose=face.verbose, every=every))
     return code
 
 
@@ -155,7 +156,7 @@ def report(file: str | None, example: str | None, folder: str | None, target: st
     if face.json:
         answer_json(report_json(result, path), code)
     else:
-        write(sentence(face.screen(), result))
+        answer(sentence(face.screen(), result))
     notes = face.notes()
     write([f"Wrote {notes.yours(str(path))}."], sys.stderr)
     return code
@@ -171,7 +172,7 @@ def schema(kind: str | None, face: Face) -> int:
 
     if face.json:
         return answer_json(verb.schema(kind), MEETS)
-    write(show_schema(face.screen(), verb.sections(kind), quiet=face.quiet))
+    answer(show_schema(face.screen(), verb.sections(kind), quiet=face.quiet))
     return MEETS
 
 
@@ -189,6 +190,11 @@ def new(target: str, face: Face) -> int:
     return MEETS
 
 
+def answer(lines: Sequence[str]) -> None:
+    """The answer for people on standard output."""
+    write(lines, sys.stdout)
+
+
 def answer_json(data: dict[str, Any], code: int) -> int:
     """The answer for programs on standard output."""
     from dutyline.app.records_json import dumps
@@ -196,9 +202,8 @@ def answer_json(data: dict[str, Any], code: int) -> int:
     text = dumps(data)
     encoding = (getattr(sys.stdout, "encoding", "") or "ascii").lower().replace("-", "")
     if encoding != "utf8":
-        text = "".join(c if c.isascii() else f"\\u{ord(c):04x}" for c in text)
-    sys.stdout.write(text)
-    sys.stdout.flush()
+        text = "".join(c if c.isascii() else json.dumps(c)[1:-1] for c in text)
+    put(text, sys.stdout)
     return code
 
 
@@ -209,11 +214,10 @@ def run(arguments: Sequence[str]) -> int:
     except (KeyboardInterrupt, click.Abort):
         write(["Stopped; nothing was written."], sys.stderr)
         return STOPPED
-    except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return MEETS
     except Exception as error:
-        return _told(error, arguments)
+        with contextlib.suppress(InputError):  # where nobody can be told, the code still says it
+            return _told(error, arguments)
+        return INPUT_ERROR
     return result if isinstance(result, int) else MEETS
 
 

@@ -6,10 +6,11 @@ import sys
 import threading
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from typing import TextIO
 
 from dutyline.cli.screen import is_terminal, needs_ascii
+from dutyline.core.errors import legible
 from dutyline.core.numbers import group
 
 _FIRST_AFTER = 1.0
@@ -21,7 +22,7 @@ class Progress:
     """What is being done, and how far it is. Called by the work, read by the writer."""
 
     def __init__(self, what: str) -> None:
-        self.what = what
+        self.what = legible(what)
         self.done = 0
         self.total = 0
         self.started = time.monotonic()
@@ -42,8 +43,9 @@ class Progress:
 
 def _write(stream: TextIO, text: str) -> None:
     plain = text.replace("\u202f", " ").replace("\u00a0", " ") if needs_ascii(stream) else text
-    stream.write(plain)
-    stream.flush()
+    with suppress(OSError, ValueError):  # progress that cannot be shown is no loss
+        stream.write(plain)
+        stream.flush()
 
 
 def _follow(progress: Progress, stream: TextIO, stop: threading.Event) -> None:
@@ -73,6 +75,9 @@ def progress(what: str, stream: TextIO | None = None) -> Iterator[Progress]:
     """
     stream = stream or sys.stderr
     state = Progress(what)
+    if stream is None:
+        yield state
+        return
     stop = threading.Event()
     writer = threading.Thread(target=_follow, args=(state, stream, stop), daemon=True)
     writer.start()

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import contextlib
 import locale
 import os
 import re
 import shutil
-import sys
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TextIO
+
+from dutyline.core.errors import Fault, InputError
 
 NARROWEST, WIDEST, PLAIN_WIDTH = 60, 120, 80
 GREEN, YELLOW, RED, MAGENTA, BOLD = 32, 33, 31, 35, 1
@@ -127,15 +129,15 @@ class Screen:
         return [*lines, current]
 
 
-def is_terminal(stream: TextIO) -> bool:
+def is_terminal(stream: TextIO | None) -> bool:
     """True when the stream is one that a person looks at."""
     try:
-        return stream.isatty()
+        return stream is not None and stream.isatty()
     except (AttributeError, ValueError):
         return False
 
 
-def colour_wanted(stream: TextIO, choice: str | None) -> bool:
+def colour_wanted(stream: TextIO | None, choice: str | None) -> bool:
     """``always`` and ``never`` decide; else a terminal, no NO_COLOR, a TERM that is not dumb."""
     if choice in ("always", "never"):
         return choice == "always"
@@ -143,7 +145,7 @@ def colour_wanted(stream: TextIO, choice: str | None) -> bool:
     return is_terminal(stream) and not calm
 
 
-def needs_ascii(stream: TextIO) -> bool:
+def needs_ascii(stream: TextIO | None) -> bool:
     """True when the encoding has no shapes, or the language draws them two cells wide."""
     encoding = (getattr(stream, "encoding", "") or "ascii").lower().replace("-", "")
     if encoding not in ("utf8", "utf8sig"):
@@ -156,7 +158,7 @@ def needs_ascii(stream: TextIO) -> bool:
 
 
 def screen_for(
-    stream: TextIO, *, ascii: bool = False, colour: str | None = None, words: bool = False
+    stream: TextIO | None, *, ascii: bool = False, colour: str | None = None, words: bool = False
 ) -> Screen:
     """The screen that fits a stream and the reader's options."""
     width = PLAIN_WIDTH
@@ -170,11 +172,38 @@ def screen_for(
     )
 
 
-def write(lines: Sequence[str], stream: TextIO | None = None) -> None:
-    """Lines without trailing blanks on standard output, or on another stream.
+def write(lines: Sequence[str], stream: TextIO | None) -> None:
+    """Lines without trailing blanks on a stream; None is one that was closed from the start.
 
     Nothing but colours of our own may steer the screen: other control characters become ``?``.
     """
-    stream = stream or sys.stdout
-    stream.write("".join(_STEERING.sub("?", line.rstrip(" ")) + "\n" for line in lines))
-    stream.flush()
+    put("".join(_STEERING.sub("?", line.rstrip(" ")) + "\n" for line in lines), stream)
+
+
+def put(text: str, stream: TextIO | None) -> None:
+    """Text on a stream. A reader who has gone away is no fault; a full disk is one.
+
+    Raises
+    ------
+    InputError
+        The stream takes no more.
+    """
+    if stream is None:
+        return
+    encoding = getattr(stream, "encoding", None) or "utf-8"
+    try:
+        stream.write(text.encode(encoding, "backslashreplace").decode(encoding))
+        stream.flush()
+    except BrokenPipeError:
+        _hush(stream)
+    except OSError as error:
+        _hush(stream)
+        read = f"no more can be written: {error.strerror or error}."
+        fault = Fault("", "", read, "Send the answer to another place.")
+        raise InputError("The output", [fault]) from None
+
+
+def _hush(stream: TextIO) -> None:
+    """Let what is still in the buffer go nowhere, so that the end of the program is calm."""
+    with contextlib.suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
