@@ -59,7 +59,7 @@ def attempt(text: str) -> tuple[Axis | None, tuple[Fault, ...]]:
         return None, error.faults
 
 
-@settings(QUICK, max_examples=25, suppress_health_check=list(HealthCheck))
+@settings(QUICK, max_examples=60)
 @given(st.dictionaries(st.sampled_from(sorted(SECTIONS)), st.one_of(TABLES, st.lists(TABLES))))
 def test_any_data_under_known_names(data):
     lists = {k: v if isinstance(v, list) else [v] for k, v in data.items()}

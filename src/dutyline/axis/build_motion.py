@@ -243,7 +243,7 @@ def check_reach(forces: Sequence[Force], tree: Tree, cycle: Cycle, faults: Fault
             high = max(cycle.phases[k].duration for k in force.phases)
         if force.places[0] < high and force.places[-1] > low:
             continue
-        keys = (*table.keys, table.spelled["points"])
+        keys = (*table.keys, table.spelled.get("points", "points"))
         unit = "s" if force.over == "time" else "m" if tree.linear else "rad"
         ends = f"{low:.6g} to {high:.6g} {unit}"
         read = f"the force acts nowhere: {force.over} goes from {ends} in this cycle."
@@ -261,7 +261,7 @@ def _phases(table: Stated, names: list[str], faults: FaultList) -> tuple[int, ..
         return None
     found = []
     if not table.names("phases"):
-        keys = (*table.keys, table.spelled["phases"])
+        keys = (*table.keys, table.spelled.get("phases", "phases"))
         remedy = "Name them, or leave phases out for the whole cycle."
         faults.add(keys, f"{table.path}.phases", "there is no phase in the list.", remedy)
     for number, name in enumerate(table.names("phases")):
@@ -270,6 +270,6 @@ def _phases(table: Stated, names: list[str], faults: FaultList) -> tuple[int, ..
             continue
         near = nearest(name, tuple(names))
         remedy = f'The nearest is "{near}".' if near else f"There are {', '.join(names[:20])}."
-        keys = (*table.keys, table.spelled["phases"], number)
+        keys = (*table.keys, table.spelled.get("phases", "phases"), number)
         faults.add(keys, f"{table.path}.phases", f'there is no phase "{name}".', remedy)
     return tuple(found)
