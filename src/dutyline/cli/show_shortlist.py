@@ -14,7 +14,6 @@ from dutyline.app.results import (
     tightest_line,
     verdict_mass,
 )
-from dutyline.axis.remarks import UNJUDGED
 from dutyline.cli.marks import FAILS, mark_of, shape, verdict_mark, word
 from dutyline.cli.screen import Screen, cells
 from dutyline.core.numbers import group, percent, quantity
@@ -224,10 +223,6 @@ def show_shortlist(
     lines = screen.wrap(headline(shortlist))
     if quiet:
         return lines
-    lines += [
-        row for note in shortlist.axis.notes if note.startswith(UNJUDGED)
-        for row in screen.wrap(note)
-    ]  # fmt: skip
     shown = list(shortlist.candidates if every else shortlist.candidates[:_SHOWN_CANDIDATES])
     if shown:
         unmade = _unmade(shown)
