@@ -25,7 +25,7 @@ LEANING = ("worst", "credit")
 """Hold policies in which friction acts with or against the effort."""
 ARC = 1.0
 """[rad] largest turn of a sine, or of a weight about its axis, inside one piece."""
-LIMIT = 20_000
+LIMIT = 3_000
 """Most pieces a cycle may be cut into."""
 SEARCH_POINTS = 16
 ROUNDING = 1e-14
@@ -53,8 +53,8 @@ def smooth_pieces(cycle: Cycle, train: Train) -> list[Piece]:
         pieces += _geometric(piece, train, cycle, turning)
         if len(pieces) > LIMIT:
             raise RangeError(
-                f"phase {cycle.phases[piece.phase].name} turns the weight so often that the cycle "
-                f"falls into more than {LIMIT} pieces; state fewer turns per cycle."
+                f"with phase {cycle.phases[piece.phase].name} the cycle falls into more than "
+                f"{LIMIT} smooth pieces."
             )
     contacts = _state(pieces, train, cycle).contacts.shape[0]
     for contact in range(contacts + 1):

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from dutyline.axis.model import Axis
 from dutyline.core import series
+from dutyline.core.errors import Fault, InputError, RangeError
 from dutyline.demand.balance import energies, require_balance
 from dutyline.demand.cuts import directions, instants, smooth_pieces
 from dutyline.demand.moments import Moments, moments
@@ -218,11 +219,16 @@ def output_demand(axis: Axis) -> OutputDemand:
 
     Raises
     ------
-    RangeError
+    InputError
         The cycle falls into too many pieces.
     """
     cycle, train = axis.cycle, axis.train
-    pieces = smooth_pieces(cycle, train)
+    try:
+        pieces = smooth_pieces(cycle, train)
+    except RangeError as error:
+        remedy = "State fewer phases, turns of a weight or points of a force per cycle."
+        subject = axis.file or axis.title
+        raise InputError(subject, [Fault(subject, "phase", str(error), remedy)]) from None
     facing = directions(pieces)
     phase = np.array([p.phase for p in pieces], dtype=np.intp)
     hold = np.where(facing != 0, MOVING, [_policy(cycle.phases[p.phase].hold) for p in pieces])

@@ -22,6 +22,8 @@ Array = NDArray[np.float64]
 
 BURST_LEVELS = 48
 """Levels between 1 and the largest factor at which a burst is looked at, besides corners."""
+MOST_LEVELS = 200
+"""Levels taken from the corners of a cycle; more are thinned out evenly."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,4 +194,7 @@ def _levels(factor: Array) -> Array:
     spread = np.linspace(0.0, 1.0, BURST_LEVELS + 1)[1:]
     corners = factor[:, :, [0, -1]].reshape(count, -1)
     corners = np.where(corners > 1, corners, top)
+    if corners.shape[1] > MOST_LEVELS:  # long cycles repeat themselves, and so do their levels
+        spots = np.linspace(0, corners.shape[1] - 1, MOST_LEVELS).round().astype(np.intp)
+        corners = np.sort(corners, axis=1)[:, spots]
     return np.concatenate([top**spread, corners], axis=1) * (1 - 1e-12)
