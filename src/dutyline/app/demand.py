@@ -61,8 +61,7 @@ def demand(axis: Axis) -> OutputDemand:
 
 def linear_shaft(axis: Axis) -> bool:
     """True where the output shaft is the slide of a linear motor."""
-    chain = axis.train.chain
-    return chain.load.linear and not any(stage.linear_out for stage in chain.stages)
+    return axis.train.linear_motor
 
 
 def effort_unit(demand: OutputDemand) -> str:

@@ -85,6 +85,10 @@ def train_of(
         return None
     first, _ = base
     chain = _chain(base, stages)
+    if tree.linear and _kind(tree) == "direct" and tree.many("stage"):
+        read = "a linear motor moves the load itself; there is no shaft for a stage."
+        faults.add(("stage",), "stage", read, "Leave out the stages, or state the mechanism.")
+        return None
     if not _check_change([stage for stage in stages if stage is not None], first, faults):
         return None
     return Train(

@@ -53,8 +53,17 @@ def trial_of(
     Raises
     ------
     InputError
-        The axis has no ``[site]``.
+        The axis has no ``[site]``, or asks for a linear motor.
     """
+    if axis.train.linear_motor:
+        fault = Fault(
+            axis.file or axis.title,
+            "mechanism.kind",
+            "direct, with a load that moves along, asks for a linear motor; product lines of "
+            "this version hold turning ones.",
+            "Take the demand from dutyline demand, or state the mechanism between motor and load.",
+        )
+        raise InputError(axis.file or axis.title, [fault])
     if axis.site is None:
         fault = Fault(
             axis.file or axis.title,

@@ -184,5 +184,10 @@ class Train:
     """Mechanism kind."""
     self_locking: bool = False
     """True when some stage is."""
+
+    @property
+    def linear_motor(self) -> bool:
+        """True where the shaft asked for is the slide of a linear motor: efforts in N."""
+        return self.kind == "direct" and self.chain.load.linear
     unbalanced: Chain | None = None
     """The chain with the balances gone that may be lost; None where none may. For the brake."""

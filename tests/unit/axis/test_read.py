@@ -221,6 +221,7 @@ def test_a_lead_screw_takes_friction_or_efficiency():
 
 def test_direct_axes_are_linear_or_rotary_by_their_load():
     linear = edited(LIFT, ('lead = "10 mm"\ndiameter = "20 mm"\nlength = "600 mm"\n', ""),
+                    ('[[stage]]\nkind = "coupling"\ninertia = "0.3 kg*cm^2"\n', ""),
                     ("ball-screw", "direct"))  # fmt: skip
     assert read(linear).linear
     assert not read(edited(TABLE, ("rotary-table", 'direct"\nendless = true #'))).linear
