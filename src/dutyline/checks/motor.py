@@ -214,7 +214,7 @@ def inertia_ratio(trial: Trial) -> Outcome:
     other = (ratio * shaft + trial.gearhead("inertia_in", 0.0)) / own
 
     def text(k: int) -> str:
-        if not np.isfinite(rotor[k]) or abs(other[k] / ratio[k] - 1) <= 0.1:
+        if not np.isfinite(rotor[k]) or abs(other[k] - ratio[k]) <= 0.1 * ratio[k]:
             return ""
         return f"{quantity(float(other[k]), '1')} with the gearhead input counted as load"
 
