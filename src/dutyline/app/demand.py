@@ -8,6 +8,7 @@ import numpy as np
 
 from dutyline.axis.model import Axis
 from dutyline.core import series
+from dutyline.core.arguments import expect
 from dutyline.demand.output import OutputDemand, output_demand
 from dutyline.demand.points import FREE, MOVING
 
@@ -56,6 +57,7 @@ def demand(axis: Axis) -> OutputDemand:
     OutputDemand
         Peak, rms and mean figures in SI, and the pieces they come from.
     """
+    expect(axis, Axis, "axis", 'Read one first: read_axis("lift.toml").')
     return output_demand(axis)
 
 

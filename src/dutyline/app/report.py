@@ -13,6 +13,7 @@ from dutyline.app.verify import verify
 from dutyline.axis.model import Axis
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.records import Combination, Verdict
+from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import Fault, InputError
 from dutyline.selection.records import Shortlist
 
@@ -42,6 +43,10 @@ def report(
     """
     from dutyline.report.build import write_report
 
+    expect(verdict, Verdict, "verdict", "Take one from verify or select.")
+    expect(path, PATH, "path", 'Name a file: "lift.pdf".')
+    if shortlist is not None:
+        expect(shortlist, Shortlist, "shortlist", "Take it from select.")
     target = target_path(os.fspath(path), None, None)
     form = FORMATS[target.suffix.lower()]
     if verdict.trace is None:

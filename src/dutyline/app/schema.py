@@ -7,6 +7,7 @@ from typing import Any
 from dutyline.axis import fields
 from dutyline.axis.forms import KINDS, STAGES, Field, Section
 from dutyline.axis.schema import schema as axis_schema
+from dutyline.core.arguments import expect
 
 __all__ = ["Field", "Section", "schema", "sections"]
 
@@ -24,6 +25,8 @@ def schema(kind: str | None = None) -> dict[str, Any]:
     InputError
         There is no such kind.
     """
+    if kind is not None:
+        expect(kind, str, "kind", 'Name a kind: "belt".')
     return axis_schema(kind)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dutyline.axis.model import Axis
 from dutyline.catalogue.library import demo_line
 from dutyline.catalogue.parts import ProductLine
+from dutyline.core.arguments import expect
 from dutyline.selection import search
 from dutyline.selection.records import Shortlist
 
@@ -31,6 +32,9 @@ def select(
     Raises
     ------
     InputError
-        An axis without mains, or limits that leave nothing to try.
+        An argument of another type, an axis without mains, or limits that leave nothing to try.
     """
+    expect(axis, Axis, "axis", 'Read one first: read_axis("lift.toml").')
+    if line is not None:
+        expect(line, ProductLine, "line", 'Read one first: read_line("folder").')
     return search.select(axis, demo_line() if line is None else line, progress)

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
+
 from dutyline.axis.model import Axis
 from dutyline.catalogue.library import demo_line
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks import verdict as checking
 from dutyline.checks.records import Combination, Verdict
+from dutyline.core.arguments import expect
 
 
 def verify(axis: Axis, combination: Combination, line: ProductLine | None = None) -> Verdict:
@@ -30,6 +33,14 @@ def verify(axis: Axis, combination: Combination, line: ProductLine | None = None
     Raises
     ------
     InputError
-        A part that the line does not hold, or an axis without mains.
+        An argument of another type, a part that the line does not hold, or an axis without mains.
     """
+    expect(axis, Axis, "axis", 'Read one first: read_axis("lift.toml").')
+    expect(combination, Combination, "combination", 'Write Combination("motor", "gearhead").')
+    for part in fields(combination):
+        name = getattr(combination, part.name)
+        if name is not None or part.name == "motor":
+            expect(name, str, f"combination.{part.name}", "Give the name of the part.")
+    if line is not None:
+        expect(line, ProductLine, "line", 'Read one first: read_line("folder").')
     return checking.verify(axis, demo_line() if line is None else line, combination)

@@ -22,6 +22,7 @@ from dutyline.axis.sections import check_schema, read_sections
 from dutyline.axis.stated import Tree
 from dutyline.axis.tables import FaultList
 from dutyline.axis.text import Document, read_document
+from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import Fault, InputError
 from dutyline.motion.pieces import Cycle
 from dutyline.train.records import Train
@@ -49,8 +50,13 @@ def read_axis(source: str | Path, *, text: str | None = None, name: str | None =
     Raises
     ------
     InputError
-        All faults of the file, each with line, field, what was read and what helps.
+        An argument of another type; or all faults of the file, each with line, field, what was
+        read and what helps.
     """
+    expect(source, PATH, "source", 'Name a file: read_axis("lift.toml").')
+    for word, value in (("text", text), ("name", name)):
+        if value is not None:
+            expect(value, str, word, "Give it as a text.")
     document = read_document(source, text, name)
     return axis_of(document)
 

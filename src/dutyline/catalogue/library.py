@@ -17,6 +17,7 @@ from typing import Any, cast
 from dutyline.catalogue.columns import FORMS, PAIRING_KINDS, FileForm
 from dutyline.catalogue.parts import Curve, Gearhead, Pairing, ProductLine
 from dutyline.catalogue.sheets import MOST_BYTES, Faults, Row, nearest, quoted, read_sheet
+from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import Fault, InputError
 
 Sheets = Mapping[str, list[Row]]
@@ -35,6 +36,7 @@ def read_line(folder: str | os.PathLike[str]) -> ProductLine:
     InputError
         Anything that cannot be used; all faults at once, each with file, row and column.
     """
+    expect(folder, PATH, "folder", 'Name a folder: read_line("my-line").')
     path = Path(folder)
     _require_folder(path)
     data: dict[str, bytes] = {}
