@@ -3,6 +3,7 @@
 import math
 
 from dutyline.axis.model import Axis, Input, Question
+from dutyline.axis.remarks import UNJUDGED
 from dutyline.checks.records import Combination, Line, Verdict
 from dutyline.checks.sentence import open_lines, remark, tightest_line, verdict_sentence
 from dutyline.core.values import Value
@@ -27,6 +28,7 @@ __all__ = [
     "open_lines",
     "remark",
     "tightest_line",
+    "unjudged",
     "verdict_mass",
     "verdict_sentence",
     "when",
@@ -39,3 +41,8 @@ def verdict_mass(verdict: Verdict) -> float | None:
         return None
     mass = moved_mass(verdict, verdict.line)
     return mass if math.isfinite(mass) else None
+
+
+def unjudged(axis: Axis) -> tuple[str, ...]:
+    """What the notes of an axis say of limits and wishes that no check judges."""
+    return tuple(note for note in axis.notes if note.startswith(UNJUDGED))

@@ -11,6 +11,9 @@ from dutyline.core.values import Value
 from dutyline.motion.pieces import Cycle
 from dutyline.train.records import Train
 
+UNJUDGED = "Wanted, but judged by no check of this version; compare by hand"
+"""How the note begins that names limits and wishes without a check."""
+
 
 def notes_of(tree: Tree, train: Train, cycle: Cycle) -> tuple[str, ...]:
     """Sections and fields stated but unused, and how missing data were completed."""
@@ -19,10 +22,18 @@ def notes_of(tree: Tree, train: Train, cycle: Cycle) -> tuple[str, ...]:
         for name, tables in tree.tables.items()
         for path in ((f"[{name}]",) if _set_aside(tables) else _paths(tables))
     ]
-    stated = [f"Stated, but used by no check of this version: {', '.join(unused)}."]
+    wanted = [path for path in unused if _is_wish(path)]
+    rest = [path for path in unused if path not in wanted]
+    unjudged = [f"{UNJUDGED}: {', '.join(wanted)}."] if wanted else []
+    stated = [f"Stated, but used by no check of this version: {', '.join(rest)}."] if rest else []
     completed = [f"Phase {phase.name}: {phase.note}." for phase in cycle.phases if phase.note]
     found = [*_ranges(tree), *_sum(tree, train), *_locked(train)]
-    return (*(stated if unused else ()), *found, *completed)
+    return (*unjudged, *stated, *found, *completed)
+
+
+def _is_wish(path: str) -> bool:
+    """Whether something that has to be kept stands there, not a fact of the machine."""
+    return path.startswith(("require.", "stop.")) or path.endswith(("_limit", "site.protection"))
 
 
 def _sum(tree: Tree, train: Train) -> Iterator[str]:

@@ -84,6 +84,7 @@ PERCENT = Limits(0.0, 100.0, "from 0 to below 100", open_high=True)
 TEMPERATURE = Limits(-100.0, 500.0, "from -100 to 500")
 BITS = Limits(0.0, 64.0, "from 0 to 64")
 COUNT = Limits(1.0, 200.0, "from 1 to 200")
+EXPONENT = Limits(0.0, 3.0, "from 0 to 3")
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,7 +172,7 @@ _MOTORS = (
     Column("current_peak_arms", "current_peak", unit="A rms"),
     Column("saturation_factor_peak", "saturation_peak"),
     Column("iron_loss_rated_w", "iron_loss_rated", unit="W", limits=ZERO_UP),
-    Column("iron_exponent", "iron_exponent", limits=ZERO_UP),
+    Column("iron_exponent", "iron_exponent", limits=EXPONENT),
     Column("rth_winding_housing_k_per_w", "rth_winding_housing", unit="K/W"),
     Column("rth_housing_ambient_k_per_w", "rth_housing_ambient", unit="K/W"),
     Column("cth_winding_j_per_k", "cth_winding", unit="J/K"),

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.axis.model import Axis, Site
+from dutyline.axis.remarks import UNJUDGED
 from dutyline.catalogue.boundaries import Boundary
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.gearhead import torque_limit
@@ -199,7 +200,7 @@ def named(trial: Trial, k: int) -> Combination:
 
 
 def _cautions(trial: Trial, lines: tuple[Line, ...]) -> tuple[str, ...]:
-    words: list[str] = []
+    words = [note for note in trial.axis.notes if note.startswith(UNJUDGED)]
     if trial.out.gravity_acts:
         words.append(GRAVITY_WORDS)
     if trial.site.people_near:

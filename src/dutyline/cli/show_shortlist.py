@@ -12,6 +12,7 @@ from dutyline.app.results import (
     Verdict,
     open_lines,
     tightest_line,
+    unjudged,
     verdict_mass,
 )
 from dutyline.cli.marks import FAILS, mark_of, shape, verdict_mark, word
@@ -223,6 +224,7 @@ def show_shortlist(
     lines = screen.wrap(headline(shortlist))
     if quiet:
         return lines
+    lines += [row for note in unjudged(shortlist.axis) for row in screen.wrap(note)]
     shown = list(shortlist.candidates if every else shortlist.candidates[:_SHOWN_CANDIDATES])
     if shown:
         unmade = _unmade(shown)

@@ -187,7 +187,7 @@ def show_verdict(
             lines += _row(screen, line, columns)
     for caution in _cautions(verdict):
         lines += ["", *screen.wrap(caution, "", "")]
-    for note in verdict.axis.notes:
+    for note in [n for n in verdict.axis.notes if n not in verdict.cautions]:
         if not note.startswith("Phase "):
             lines += ["", *screen.wrap(f"Note: {note}", "", "")]
     return [*lines, "", "The tool computes, it certifies nothing."]
