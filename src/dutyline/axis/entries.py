@@ -99,6 +99,8 @@ def _bare(raw: Any) -> bool:
 
 def sample(field: Field, linear: bool) -> str:
     """How the field may be written, as a remedy; empty where a sample says nothing."""
+    if field.typical:
+        return f"Usual: {field.typical}."
     return _write(field, field.dimension(linear)) if field.quantity else ""
 
 
