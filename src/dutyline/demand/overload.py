@@ -71,7 +71,8 @@ def overload_use(
         As from :func:`dutyline.demand.motor.piece_reach`, for such bounds.
     """
     peak, at = peak_torque(out, shafts)
-    factor = windings.current(peak) / reference
+    with np.errstate(divide="ignore", invalid="ignore"):  # a drive that may carry nothing
+        factor = windings.current(peak) / reference
     count = factor.size
     largest, net, time, single, single_time = (np.zeros(count) for _ in range(5))
     trip = np.full(count, np.nan)
@@ -79,7 +80,8 @@ def overload_use(
     time[:], single_time[:] = at, at
     for column in (largest, net, single):
         column[~np.isfinite(factor)] = np.nan
-    heavy = np.nonzero(factor > 1)[0]
+        column[np.isinf(factor)] = np.inf
+    heavy = np.nonzero((factor > 1) & np.isfinite(factor))[0]
     if reach is not None and heavy.size:
         piece = windings.take(heavy).current(reach[heavy]) / reference[heavy, None]
         largest[heavy], single[heavy] = _piece_bounds(out, piece, curve, recovery)
@@ -162,6 +164,8 @@ def _bursts(cut: Strips, factor: Array, curve: Curve) -> tuple[Array, Array]:
     """
     count, strips_of_cycle, points = factor.shape
     busy = np.nonzero((factor > 1).any(axis=(0, 2)))[0]
+    if busy.size == 0:
+        return np.zeros(count), np.zeros(count)
     x, time = factor[:, busy], cut.time[:, busy]
     level = _levels(x)
     longest, ended, run = (np.zeros_like(level) for _ in range(3))
