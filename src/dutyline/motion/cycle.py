@@ -19,6 +19,11 @@ CLOSED = 1e-9
 """Gap allowed between end and start, as share of the range of places [1]."""
 SMALLEST, LARGEST = 1e-12, 1e12
 """Numbers beyond these are slips of unit; they also keep every product finite [SI]."""
+SHORTEST = 1e-6
+"""[s] of anything stated; less is lost in the rounding of places."""
+SLIVER = 1e-8
+"""[s] of any part that follows from what is stated."""
+_TIMES = ("time", "ramp", "accel_time", "decel_time")
 
 
 @dataclass(slots=True)
@@ -104,6 +109,7 @@ def _step(
         _standstill(walk, specs, index, linear=linear)
         _plausible(spec)
         move = _complete(walk, spec, period, linear=linear)
+        _long_enough(move)
     except MotionFault as fault:
         fault.phase_index = index
         fault.args = (fault.text(),)
@@ -126,6 +132,18 @@ def _complete(walk: _Walk, spec: PhaseSpec, period: float | None, *, linear: boo
             "by and to state the distance twice.", "Leave one of them out.", field="to"
         )
     return complete_move(spec, spec.by if left is None else left, walk.speed, linear=linear)
+
+
+def _long_enough(move: Move | None) -> None:
+    """Refuse ramps that follow from the numbers and are too short; slivers of rounding pass."""
+    if move is None:
+        return
+    short = [p.duration for p in move.pieces if 1e-12 * move.duration < p.duration < SLIVER]
+    if short:
+        raise MotionFault(
+            f"a part of it lasts {min(short):.3g} s; no machine moves as short as that.",
+            "Check speed, acceleration and jerk, and their powers of ten.",
+        )
 
 
 def _dwell(time: float) -> Move:
@@ -177,6 +195,12 @@ def _plausible(spec: PhaseSpec) -> None:
             continue
         if not isfinite(value):
             raise MotionFault(f"{item.name} is {value}; a number is needed.", field=item.name)
+        if item.name in _TIMES and 0 < value < SHORTEST:
+            raise MotionFault(
+                f"{item.name} is {value:g} s; nothing shorter than {SHORTEST:g} s is computed.",
+                "Check the unit and the power of ten.",
+                field=item.name,
+            )
         if not SMALLEST <= abs(value) <= LARGEST:
             raise MotionFault(
                 f"{item.name} is {value:g} in SI units, which no machine does.",
