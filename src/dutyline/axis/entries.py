@@ -45,12 +45,21 @@ EXAMPLES: dict[str, str] = {
     "viscous": "20 N*s/m",
     "rotary-viscous": "0.02 N*m*s/rad",
     "area": "0.06 m^2",
+    "diameter-speed": "60000 mm*r/min",
+    "pressure-speed": "0.1 MPa*m/s",
+    "mass-per-length": "0.2 kg/m",
+    "mass-flow": "2 kg/s",
+    "expansion": "11.5e-6 1/K",
+    "conductance": "5 W/K",
+    "power": "300 W",
+    "density": "7.85 g/cm^3",
 }
 """A value of each dimension, for remedies."""
 
 LONGEST_LINE, LONGEST_PAGE = 200, 10_000
 """Characters of a text on one line, and of one that may have several."""
 _TURNS = frozenset(("LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"))
+POINTS = 'Write it as in points = [["0 mm", "0 N"], ["20 mm", "300 N"]].'
 _ALONE = re.compile(r"\s*[+-]?[0-9]+(?:[.,][0-9]+)?\s*")
 _SLOT = re.compile(r"^\s*([+-]?\d+(?:\.\d+)?)\s*[/:]\s*(\d+(?:\.\d+)?)\s*$")
 
@@ -101,6 +110,8 @@ def sample(field: Field, linear: bool) -> str:
     """How the field may be written, as a remedy; empty where a sample says nothing."""
     if field.typical:
         return f"Usual: {field.typical}."
+    if field.takes == "points":
+        return POINTS
     return _write(field, field.dimension(linear)) if field.quantity else ""
 
 

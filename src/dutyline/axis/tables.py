@@ -272,7 +272,7 @@ def _points(item: Any, linear: bool | None) -> tuple[tuple[Value, Value], ...]:
     rows = item if isinstance(item, list) else None
     if not rows or not all(isinstance(row, list) and len(row) == 2 for row in rows):
         read = f"read {entries.shown(item)}; a list of pairs of place and value is needed."
-        raise ValueFault(read, 'Write it as in points = [["0 mm", "0 N"], ["20 mm", "300 N"]].')
+        raise ValueFault(read, entries.POINTS)
     if len(rows) > MOST_POINTS:
         read = f"there are {len(rows)} points; this version takes {MOST_POINTS}."
         raise ValueFault(read, "Leave out those that lie on a line between their neighbours.")
