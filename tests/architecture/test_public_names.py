@@ -43,9 +43,8 @@ def test_records_and_errors_are_classes_with_a_docstring(name):
 
 def test_functions_stay_callable_after_their_packages_are_loaded():
     """The packages ``demand`` and ``report`` share their names with functions."""
-    import dutyline.report.build
-
     import dutyline.demand.output
+    import dutyline.report.build
 
     assert inspect.isfunction(dutyline.demand)
     assert inspect.isfunction(dutyline.report)

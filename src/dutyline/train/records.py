@@ -190,5 +190,6 @@ class Train:
         """True where the shaft asked for is the slide of a linear motor: efforts in N."""
         turning = [stage for stage in self.chain.stages if stage.kind != "direct"]
         return self.chain.load.linear and not turning
+
     unbalanced: Chain | None = None
     """The chain with the balances gone that may be lost; None where none may. For the brake."""
