@@ -203,7 +203,7 @@ def _details(screen: Screen, verdict: Verdict) -> list[str]:
     """What needs the reader in one candidate, for ``-v``."""
     lines = ["", screen.bold(verdict.combination.text())]
     for line in open_lines(verdict.ledger):
-        used = percent(line.used) if line.used is not None else ", ".join(line.missing)
+        used = percent(line.used) if line.used is not None else "; ".join(line.missing)
         text = f"{line.title}: {used} {mark_of(line).word}"
         lines += screen.wrap(text, f"{shape(screen, mark_of(line))} ", "    ")
     mass = verdict_mass(verdict)

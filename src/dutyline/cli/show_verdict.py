@@ -106,7 +106,7 @@ def _row(screen: Screen, line: Line, columns: _Columns) -> list[str]:
 
 def _worded_row(screen: Screen, line: Line, columns: _Columns, head: str) -> list[str]:
     """A line without a share: what was found or what is missing stands in place of numbers."""
-    said = ", ".join(line.missing) if line.state == "not-checked" else line.text
+    said = "; ".join(line.missing) if line.state == "not-checked" else line.text
     if not said:
         demand, _ = numbers_of(line)
         said = demand or (quantity(line.demand, line.unit) if line.demand is not None else "")

@@ -216,7 +216,7 @@ def _key_row(line: Line, verdict: Verdict) -> Row:
     state = STATE_WORDS[mark]
     last = cell(Mark(mark), strong(state) if mark != "meets" else state)
     if line.used is None or line.yes_no:
-        missing = f"missing: {', '.join(line.missing)}" if line.missing else line.text
+        missing = f"missing: {'; '.join(line.missing)}" if line.missing else line.text
         return Row((cell(_title(line, verdict)), cell(Run(missing, "soft"), span=4), last))
     demand, limit = sized(line)
     return Row(
