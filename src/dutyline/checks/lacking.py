@@ -66,11 +66,11 @@ WORDS: dict[str, tuple[tuple[str, ...], str]] = {
     "motor.torque_constant": (("torque_constant",), "torque constant of the motor in N·m/A rms"),
     "motor.stall": (
         ("current_stall", "torque_stall"),
-        "stall current or stall torque of the motor in A rms or N·m",
+        "stall current of the motor in A rms, or stall torque in N·m",
     ),
     "motor.peak": (
         ("current_peak", "torque_peak"),
-        "peak current or peak torque of the motor in A rms or N·m",
+        "peak current of the motor in A rms, or peak torque in N·m",
     ),
     "motor.torque_peak": (("torque_peak",), "peak torque of the motor in N·m"),
     "motor.resistance": (("resistance",), "winding resistance of the motor in ohm"),
@@ -182,7 +182,7 @@ def _saturation(trial: Trial, k: int) -> str:
     stated = motor.saturation_peak is not None
     if stated or (motor.torque_peak is not None and motor.current_peak is not None):
         return ""
-    return "saturation factor of the motor, or its peak torque and peak current in N·m and A rms"
+    return "saturation of the motor at peak, or peak torque in N·m and current in A rms"
 
 
 def _peak_boundary(share: Callable[[Trial], float]) -> Told:

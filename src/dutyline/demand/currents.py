@@ -62,8 +62,9 @@ class Windings:
     @property
     def saturation_known(self) -> NDArray[np.bool_]:
         """True where the current above the stall current follows from the data."""
-        known = np.isfinite(self.current_stall + self.current_peak + self.saturation_peak)
-        return known | (self.saturation_peak == 1.0)
+        told = np.isfinite(self.current_stall + self.current_peak + self.saturation_peak)
+        known: NDArray[np.bool_] = told | (self.saturation_peak == 1.0)
+        return known
 
     @property
     def linear_torque(self) -> Array:
