@@ -23,6 +23,8 @@ Index = NDArray[np.intp]
 
 NARROW = 1e-15
 """Half width, of a piece of width 2, below which a part between two cuts counts as none."""
+FLAT = 1e-12
+"""Share of a torque below which its changes on a piece are rounding."""
 POINTS = 8
 """Gauss points on a strip, at least."""
 ROWS = 60_000
@@ -181,7 +183,14 @@ Kink = Callable[[Array, Array, Index], Array]
 """Function of torque, speed (both (r, q)) and combination (r,) whose sign changes are cut."""
 
 
-def strips(out: OutputDemand, shafts: Shafts, levels: Array, kink: Kink | None = None) -> Strips:
+def strips(
+    out: OutputDemand,
+    shafts: Shafts,
+    levels: Array,
+    kink: Kink | None = None,
+    *,
+    turns: bool = False,
+) -> Strips:
     """Cut all pieces where the magnitude of the motor torque passes the given levels.
 
     Parameters
@@ -193,6 +202,9 @@ def strips(out: OutputDemand, shafts: Shafts, levels: Array, kink: Kink | None =
         Zero stands for a change of sign; nan for no cut.
     kink : callable, optional
         A further function, smooth between the levels, whose sign changes are cut too.
+    turns : bool
+        Also cut where the torque turns round, on pieces that reach the smallest of the levels:
+        from there on its magnitude runs one way on every strip.
 
     Returns
     -------
@@ -204,6 +216,9 @@ def strips(out: OutputDemand, shafts: Shafts, levels: Array, kink: Kink | None =
     count, pieces, order = torque.shape
     flat = torque.reshape(-1, order)
     row, place = _level_cuts(flat, levels, pieces)
+    if turns:
+        more_row, more_place = _turns(flat, np.repeat(np.nanmin(levels, axis=1), pieces))
+        row, place = np.concatenate([row, more_row]), np.concatenate([place, more_place])
     parts = _parts(flat.shape[0], row, place)
     if kink is not None:
         more_row, more_place = _kink_cuts(out, shafts, flat, parts, kink)
@@ -267,6 +282,14 @@ def _level_cuts(flat: Array, levels: Array, pieces: int) -> tuple[Index, Array]:
             rows.append(able[row])
             places.append(place)
     return np.concatenate(rows), np.concatenate(places)
+
+
+def _turns(flat: Array, level: Array) -> tuple[Index, Array]:
+    """Places where the torque turns round, in rows whose magnitude may reach their level."""
+    reach, swing = np.abs(flat).sum(axis=1), np.abs(flat[:, 1:]).sum(axis=1)
+    able = np.nonzero((reach >= level) & (swing > FLAT * reach))[0]
+    row, place = series.roots(series.slope(flat[able]))
+    return able[row], place
 
 
 def _kink_cuts(
