@@ -11,7 +11,6 @@ from functools import cache
 
 import numpy as np
 import pytest
-from hypothesis import assume
 from hypothesis import strategies as st
 
 from dutyline.catalogue.boundaries import Boundary
@@ -297,19 +296,9 @@ random_gears = st.tuples(
 )
 
 
-def facing(axis) -> bool:
-    """True where a force that depends on the direction meets a hold that takes one at rest.
-
-    What acts then is looked at in unit/demand/test_holds.py.
-    """
-    depends = any(f.only != "both" or f.sense == "opposing" for f in axis.train.forces)
-    return depends and any(p.hold in ("worst", "credit") for p in axis.cycle.phases)
-
-
 @law(axes.axes(), random_gears)
 def test_random_axes(axis, gear):
     """Every figure on any axis and gearhead, jumps inside of pieces included."""
-    assume(not facing(axis))
     case = Case(axis, gear)
     out, motor = case.sampled(300)
     assert out.peak == pytest.approx(case.out.peak_torque, rel=0.03)
