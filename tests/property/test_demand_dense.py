@@ -17,7 +17,7 @@ from dutyline.catalogue.boundaries import Boundary
 from dutyline.demand.bus import BusSide, bus_use
 from dutyline.demand.currents import Windings, rms_current
 from dutyline.demand.limits import continuous_limit, worst_point
-from dutyline.demand.motor import peak_torque, rms_torque
+from dutyline.demand.motor import peak_torque, piece_reach, rms_torque
 from dutyline.demand.output import output_demand
 from dutyline.demand.overload import overload_use
 from support import axes, dense
@@ -251,7 +251,7 @@ def test_burst_is_that_of_a_refined_level(name):
     """
     case = CASES[name]
     exact = number(use(case).single)
-    found = dense.fine_burst(case.sampled(3000)[1], case.winding, case.reference, CURVE)
+    found = dense.fine_burst(case.sampled(2000)[1], case.winding, case.reference, CURVE)
     assert exact == pytest.approx(found, rel=1e-5)
 
 
@@ -335,6 +335,19 @@ def test_random_bursts(axis, gear):
     assert np.isinf(exact) == np.isinf(found)
     if np.isfinite(exact):
         assert found == pytest.approx(exact, rel=5e-4, abs=1e-6)
+
+
+@law(axes.axes(), random_gears)
+def test_bounds_of_protection_are_bounds(axis, gear):
+    """What stands for a use that is known to be small enough is never below the use itself."""
+    case = Case(axis, gear)
+    reach = piece_reach(case.out, case.shafts)
+    reference = np.array([case.reference])
+    given = (case.out, case.shafts, case.windings, reference, CURVE, 2.0)
+    exact = overload_use(*given)
+    for bound in (overload_use(*given, enough=1e9), overload_use(*given, 1e9, reach)):
+        assert bound.single[0] >= exact.single[0] * (1 - 1e-9)
+        assert bound.largest[0] >= exact.largest[0] * (1 - 1e-9)
 
 
 @pytest.mark.slow

@@ -450,9 +450,9 @@ def fine_burst(motor: Samples, winding: Winding, reference: float, curve) -> flo
 
     steps = x.max() ** np.linspace(0.0, 1.0, 301)[1:]
     low = x[1:-1][(x[1:-1] <= x[:-2]) & (x[1:-1] <= x[2:])]
-    low = np.unique(low[low > 1].round(12))
-    low = low[:: max(1, low.size // 300)]
-    levels = np.unique(np.concatenate([steps, low])) * (1 - 1e-10)
+    low = np.concatenate([low, x[~motor.inner]])  # and where a piece ends, before a jump
+    low = np.unique(low[low > 1 + 1e-6].round(7)) - 1e-7
+    levels = np.unique(np.concatenate([steps * (1 - 1e-10), low]))
     found = [use(level) for level in levels]
     best = int(np.argmax(found))
     worst = found[best]

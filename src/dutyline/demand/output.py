@@ -172,13 +172,13 @@ class OutputDemand:
         kind = np.where(self.hold == MOVING, kind, 0)
         peaks: list[float] = []
         count = self.start.size
+        highest = np.abs(self.ends.torque[: 2 * count]).reshape(count, 2).max(axis=1)
+        row, crest, _ = _crests(series.coefficients(self.torque))
+        np.maximum.at(highest, row, crest)
         for k in range(count):
             if kind[k] == 0:
                 continue
-            peak = max(
-                float(np.abs(self.torque[k]).max()),
-                float(np.abs(self.ends.torque[[2 * k, 2 * k + 1]]).max()),
-            )
+            peak = float(highest[k])
             joined = k > 0 and kind[k] == kind[k - 1] and self.phase[k] == self.phase[k - 1]
             if joined:
                 peaks[-1] = max(peaks[-1], peak)
@@ -195,13 +195,18 @@ class OutputDemand:
 
 def _largest(coefficient: Array, out: OutputDemand) -> tuple[float, float]:
     """Largest magnitude inside the pieces and its time."""
-    row, place = series.roots(series.slope(coefficient))
+    row, value, place = _crests(coefficient)
     if row.size == 0:
         return 0.0, 0.0
-    value = np.abs(series.at(coefficient[row], place[:, None])[:, 0])
     k = int(np.argmax(value))
     time = out.start[row[k]] + (place[k] + 1) / 2 * out.duration[row[k]]
     return float(value[k]), float(time)
+
+
+def _crests(coefficient: Array) -> tuple[NDArray[np.intp], Array, Array]:
+    """Pieces, magnitudes and places at which the values turn round."""
+    row, place = series.roots(series.slope(coefficient))
+    return row, np.abs(series.at(coefficient[row], place[:, None])[:, 0]), place
 
 
 def output_demand(axis: Axis) -> OutputDemand:

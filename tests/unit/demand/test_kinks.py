@@ -191,3 +191,15 @@ def test_current_where_friction_begins_to_hold_alone():
     mean = float((below[1:] ** 2 + below[:-1] ** 2).mean() / 2)
     more = float(rms_current(out, shafts, bent)[0]) ** 2 * 3.0 - moves
     assert more == pytest.approx(0.75 * mean, rel=1e-6)
+
+
+@pytest.mark.parametrize("law", LAWS)
+def test_ramps_reach_the_peak(law):
+    """Speeding up and braking, each once per move, each to its own largest torque.
+
+    Without friction they are alike, and that torque is the peak of the cycle.
+    """
+    out = output_demand(turning(there_and_back(2.0, law)))
+    ramps = out.ramps()
+    assert ramps.size == 4
+    assert ramps == pytest.approx(out.peak_torque, rel=1e-12)
