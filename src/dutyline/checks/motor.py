@@ -95,8 +95,9 @@ def _screened_use(trial: Trial, factor: Array) -> tuple[Array, Array]:
     bounds = continuous_bounds(trial.out, side.shafts, trial.boundaries.continuous, side.braked)
     low, high = (trial.at_motor(b) for b in bounds)
     meets, fails = most <= wanted * low * factor, least > high * factor
-    demand, limit = np.where(meets, most, least), np.where(meets, low, high)
-    open_ = np.nonzero(~meets & ~fails)[0]
+    short = (least > wanted * high * factor) & (most <= low * factor)
+    demand, limit = np.where(fails, least, most), np.where(fails, high, low)
+    open_ = np.nonzero(~(meets | fails | short))[0]
     if open_.size:
         demand[open_], limit[open_] = _use(trial.take(open_))
     return demand, limit

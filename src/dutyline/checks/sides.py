@@ -135,10 +135,12 @@ class MotorSide:
 
     @cached_property
     def current_bounds(self) -> tuple[Array, Array]:
-        """[A rms] between which the rms current lies: iron unsaturated, and fully saturated"""
+        """[A rms] between which the rms current lies: unsaturated, and saturated as at the peak"""
         low = self.rms_torque / self.windings.torque_constant
         bent = self.peak[0] > self.windings.linear_torque
-        return low, np.where(bent, low / self.windings.saturation_peak, low)
+        with np.errstate(divide="ignore", invalid="ignore"):  # an axis that asks for no torque
+            per_torque = self.peak_current / self.peak[0]
+        return low, np.where(bent, self.rms_torque * per_torque, low)
 
     @cached_property
     def peak(self) -> tuple[Array, Array]:
