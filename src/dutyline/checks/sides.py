@@ -266,7 +266,8 @@ class DriveSide:
         use = OverloadUse(*(np.full(count, np.nan) for _ in OverloadUse.__dataclass_fields__))
         assumed = np.zeros(count, dtype=bool)
         out, screening = self.motor_side.out, self.motor_side.screening
-        reach = self.motor_side.reach if screening else None
+        reach = self.shared(self.motor_side.reach) if screening else None
+        peak, peak_time = (self.shared(v) for v in self.motor_side.peak)
         ids = ("overload-single", "overload-accumulated")
         enough = min(1 - required_reserve(name, out.axis) for name in ids) if screening else 0.0
         for drive in distinct_values(self.drive):
@@ -282,7 +283,8 @@ class DriveSide:
                 curve or DEFAULT_CURVE,
                 DEFAULT_RECOVERY,
                 enough,
-                None if reach is None else reach[self.of_motor_side[rows]],
+                None if reach is None else reach[rows],
+                (peak[rows], peak_time[rows]),
             )
             for name in OverloadUse.__dataclass_fields__:
                 getattr(use, name)[rows] = getattr(found, name)

@@ -110,6 +110,15 @@ def slope(coefficient: Array) -> Array:
 
 
 @lru_cache(maxsize=64)
+def subdivision(n: int, parts: int) -> Array:
+    """Matrix (n, parts * n) from coefficients on [-1, 1] to those on its equal parts, by ``@``."""
+    z, _ = gauss(n)
+    middle = (2 * np.arange(parts) + 1) / parts - 1
+    basis = [legendre.legvander(m + z / parts, n - 1).T for m in middle]
+    return np.concatenate([coefficients(values) for values in basis], axis=1)
+
+
+@lru_cache(maxsize=64)
 def _search_grid(n: int) -> tuple[Array, Array]:
     count = max(3 * n, 9)
     z = np.asarray(-np.cos(np.pi * np.arange(count) / (count - 1)), dtype=np.float64)
