@@ -35,7 +35,7 @@ from dutyline.demand.overload import OverloadUse, overload_use
 from dutyline.demand.points import MOVING
 from dutyline.physics.bus import capacitor_energy
 from dutyline.physics.gears import mesh_efficiency
-from dutyline.physics.overload import DEFAULT_CURVE, DEFAULT_RECOVERY
+from dutyline.physics.overload import DEFAULT_CURVE, DEFAULT_RECOVERY, Curve
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -270,9 +270,12 @@ class DriveSide:
         peak, peak_time = (self.shared(v) for v in self.motor_side.peak)
         ids = ("overload-single", "overload-accumulated")
         enough = min(1 - required_reserve(name, out.axis) for name in ids) if screening else 0.0
-        for drive in distinct_values(self.drive):
+        alike: dict[Curve, list[int]] = {}
+        for drive in distinct_values(self.drive).tolist():
             curve = self.motor_side.line.drives[drive].overload_curve if drive >= 0 else ()
-            rows = np.nonzero((self.drive == drive) & np.isfinite(reference))[0]
+            alike.setdefault(curve, []).append(drive)
+        for curve, drives in alike.items():
+            rows = np.nonzero(np.isin(self.drive, drives) & np.isfinite(reference))[0]
             assumed[rows] = not curve
             shafts, windings = self.shafts.take(rows), self.windings.take(rows)
             found = overload_use(
