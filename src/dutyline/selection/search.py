@@ -88,6 +88,8 @@ Progress = Callable[[int, int], None]
 """Told how many combinations of how many are decided."""
 PORTION = 65_536
 """Combinations decided at a time."""
+WORTH_KEEPING = 0.6
+"""Share of a round still undecided below which the rest goes on alone, without shared results."""
 
 
 def decide(trial: Trial, progress: Progress | None = None) -> Decision:
@@ -112,17 +114,18 @@ def _decide(trial: Trial) -> Decision:
     open_, short = np.zeros(count, dtype=bool), np.zeros(count, dtype=bool)
     alive: Index = np.arange(count)
     for group in rounds():
-        if alive.size == 0:
-            break
-        part = trial.take(alive)
-        lost = np.full(alive.size, -1, dtype=np.int16)
+        rows, part = alive, trial.take(alive)
         for number in group:
+            if rows.size == 0:
+                break
             state, must = _states(part, CHECKS[number])
-            lost[must & (state == FAILS) & (lost < 0)] = number
-            open_[alive] |= must & (state == UNCHECKED)
-            short[alive] |= must & (state == SHORT)
-        failing[alive] = lost
-        alive = alive[lost < 0]
+            fresh = rows[must & (state == FAILS)]
+            failing[fresh[failing[fresh] < 0]] = number
+            open_[rows[must & (state == UNCHECKED)]] = True
+            short[rows[must & (state == SHORT)]] = True
+            alive = rows[failing[rows] < 0]
+            if alive.size < WORTH_KEEPING * rows.size:
+                rows, part = alive, trial.take(alive)
     state = np.where(short, SHORT, MEETS)
     state = np.where(open_, UNCHECKED, state)
     state = np.where(failing >= 0, FAILS, state)
