@@ -60,7 +60,7 @@ def combined(weights: Sequence[Array], rows: Sequence[Array]) -> Array:
     """
     result: Array = weights[0] * rows[0]
     for weight, row in zip(weights[1:], rows[1:], strict=True):
-        result = result + weight * row
+        result += weight * row
     return result
 
 
@@ -92,9 +92,10 @@ def at(coefficient: Array, z: Array) -> Array:
     n = coefficient.shape[-1]
     z = np.asarray(z, dtype=float)
     c = coefficient[..., None]
-    ahead = np.zeros(np.broadcast_shapes((*coefficient.shape[:-1], 1), z.shape))
-    after = ahead
-    for k in range(n - 1, 0, -1):
+    if n == 1:
+        return c[..., 0, :] + 0.0 * z
+    ahead, after = c[..., n - 1, :], np.zeros(1)
+    for k in range(n - 2, 0, -1):
         ahead, after = (
             c[..., k, :] + (2 * k + 1) / (k + 1) * z * ahead - (k + 1) / (k + 2) * after,
             ahead,
