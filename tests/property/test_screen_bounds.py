@@ -1,4 +1,4 @@
-"""Shortcuts of the screen, each against the full calculation: what is handed on, what is bounded."""
+"""Shortcuts of the screen, each against the full calculation: what it hands on, what it bounds."""
 
 from __future__ import annotations
 
@@ -15,7 +15,6 @@ from dutyline.checks.reserves import required_reserve
 from dutyline.checks.verdict import trial_of
 from dutyline.core import series
 from dutyline.demand.motor import part_range, piece_reach, torque_coefficients
-from dutyline.demand.output import output_demand
 from dutyline.demand.overload import overload_use
 from dutyline.physics.overload import DEFAULT_CURVE, DEFAULT_RECOVERY
 from dutyline.selection import search
@@ -42,9 +41,7 @@ def test_no_drive_or_resistor_changes_a_check_of_the_motor_side(name, gaps):
     others = len(line.drives) * len(line.resistors)
     choice = some.take(np.repeat(np.arange(some.size), others))
     drive, resistor = np.divmod(np.arange(others), len(line.resistors))
-    choice = replace(
-        choice, drive=np.tile(drive, some.size), resistor=np.tile(resistor, some.size)
-    )
+    choice = replace(choice, drive=np.tile(drive, some.size), resistor=np.tile(resistor, some.size))
     trial = trial_of(axis, line, choice)
     known = [check for check in CHECKS if check.id in search.OF_MOTOR_SIDE]
     assert {check.id for check in known} == search.OF_MOTOR_SIDE

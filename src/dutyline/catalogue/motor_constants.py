@@ -115,6 +115,8 @@ def voltage_limit(motor: Motor, mains: float, phases: int | str) -> VoltageLimit
         winding_limit="winding limit temperature",
         speed_max="maximum speed",
     )
+    if motor.saturation_peak is None and motor.torque_peak is None:
+        missing = ", ".join(filter(None, (missing, "saturation factor or peak torque")))
     if missing:
         return f"no curve for this supply, and to compute it: {missing}"
     ke, pairs = _known(motor.voltage_constant), motor.pole_pairs or 0
@@ -169,6 +171,4 @@ def _stall_current(motor: Motor, torque_constant: float) -> float:
 def _saturation(motor: Motor, torque_constant: float) -> float:
     if motor.saturation_peak is not None:
         return motor.saturation_peak
-    if motor.torque_peak is None or motor.current_peak is None:
-        return 1.0
-    return min(1.0, motor.torque_peak / (torque_constant * motor.current_peak))
+    return min(1.0, _known(motor.torque_peak) / (torque_constant * _known(motor.current_peak)))

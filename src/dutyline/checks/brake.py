@@ -27,7 +27,7 @@ def hold(trial: Trial) -> Outcome:
         demand=np.full(trial.size, wanted),
         limit=limit,
         applies=(trial.choice.brake >= 0) & trial.out.gravity_acts,
-        missing=("static torque of the brake, N·m",),
+        needs=("brake.torque_static",),
         text=(lambda _: "with the balance gone") if trial.out.balance_lost else None,
     )
 
@@ -47,12 +47,11 @@ def drop(trial: Trial) -> Outcome:
     weight = abs(out.static_torque) / ratio
     angle[known] = fall_in_gap(weight[known], inertia[known], gap[known])
     play = trial.brake("backlash")
-    angle = angle + np.where(np.isnan(play), 0.0, play)
     return Outcome(
-        demand=angle * reach,
+        demand=(angle + play) * reach,
         limit=np.full(trial.size, np.nan if stop.drop is None else stop.drop),
         applies=(trial.choice.brake >= 0) & out.gravity_acts & (stop.drop is not None),
-        missing=("engage time of the brake, ms",),
+        needs=("brake.engage_time", "brake.backlash", "motor.inertia", "gearhead.inertia_in"),
         unit=np.full(trial.size, "m" if trial.axis.linear else "rad"),
     )
 

@@ -7,10 +7,12 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.checks.lacking import BUS, CAPACITY
 from dutyline.checks.records import Outcome
 from dutyline.checks.reserves import required_reserve
 from dutyline.checks.trial import Trial
 from dutyline.demand.bus import BusUse
+from dutyline.demand.currents import Windings
 
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -55,7 +57,7 @@ def _bus(trial: Trial) -> BusUse:
     energy, power = (trial.at_motor(v) for v in trial.motor_side.returned)
     zero = np.zeros(trial.size)
     result = BusUse(zero, energy, energy, energy, energy.copy(), power, zero, energy.copy())
-    open_ = np.nonzero(~_ample(trial, energy, power))[0]
+    open_ = np.nonzero(~(_ample(trial, energy, power) & _told(trial)))[0]
     if open_.size:
         part = trial.take(open_)
         for name in BusUse.__dataclass_fields__:
@@ -63,6 +65,21 @@ def _bus(trial: Trial) -> BusUse:
             column[open_] = part.at_drive(getattr(part.drive_side.bus, name))
             result = replace(result, **{name: column})
     return result
+
+
+def _told(trial: Trial) -> Flags:
+    """Where every datum is stated that the energies at the bus need."""
+    windings = trial.motor_side.windings
+    told = np.isfinite(trial.at_drive(trial.drive_side.capacity))
+    for value in (
+        *(trial.at_motor(getattr(windings, name)) for name in Windings.__dataclass_fields__),
+        trial.motor("resistance"),
+        trial.motor("speed_rated"),
+        trial.drive("loss_fixed"),
+        trial.drive("loss_per_ampere"),
+    ):
+        told &= np.isfinite(value)
+    return told
 
 
 def _ample(trial: Trial, energy: Array, power: Array) -> Flags:
@@ -97,7 +114,7 @@ def capacitor(trial: Trial) -> Outcome:
         demand=bus.largest_store,
         limit=trial.at_drive(trial.drive_side.capacity),
         applies=~_either(trial),
-        missing=("bus capacitance and switching voltage of the drive, uF and V",),
+        needs=(*CAPACITY, *BUS),
         at=bus.peak_time,
     )
 
@@ -108,7 +125,7 @@ def mean_power(trial: Trial) -> Outcome:
         demand=_kept(trial).resistor / trial.out.cycle_time,
         limit=_mean_limit(trial),
         applies=_either(trial),
-        missing=("mean power of the resistor, W",),
+        needs=("resistor.power_mean", *CAPACITY, *BUS),
     )
 
 
@@ -124,7 +141,7 @@ def peak_power(trial: Trial) -> Outcome:
         demand=bus.peak_power,
         limit=_peak_limit(trial),
         applies=_either(trial),
-        missing=("switching voltage of the drive and resistance, V and ohm",),
+        needs=("resistor.resistance", *CAPACITY, *BUS),
         at=bus.peak_time,
         text=text,
     )
@@ -137,7 +154,7 @@ def pulse(trial: Trial) -> Outcome:
         demand=bus.pulse,
         limit=_pulse_limit(trial),
         applies=_either(trial),
-        missing=("pulse energy of the resistor, J",),
+        needs=("resistor.pulse_energy", *CAPACITY, *BUS),
         at=bus.peak_time,
     )
 
@@ -156,5 +173,5 @@ def lowest_resistance(trial: Trial) -> Outcome:
         demand=trial.drive("resistor_min"),
         limit=trial.resistor("resistance"),
         applies=_external(trial),
-        missing=("lowest resistance of the drive, ohm",),
+        needs=("drive.resistor_min", "resistor.resistance"),
     )

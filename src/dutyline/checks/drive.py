@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.checks.lacking import CURRENT, RATED
 from dutyline.checks.records import Outcome
 from dutyline.checks.trial import Trial
 from dutyline.demand.motor import chunks, strips
@@ -26,7 +27,7 @@ def continuous_current(trial: Trial) -> Outcome:
     return Outcome(
         demand=demand,
         limit=limit,
-        missing=("rated current of the drive, A rms",),
+        needs=(*RATED, *CURRENT),
     )
 
 
@@ -43,11 +44,12 @@ def peak_current(trial: Trial) -> Outcome:
     longest = _time_near_peak(trial, peak, limit, allowed)
     with np.errstate(invalid="ignore", divide="ignore"):
         by_time = longest / allowed > peak / limit
-    demand = np.where(by_time, longest, peak)
+    open_ = (longest > 0) & np.isnan(allowed) & (peak <= limit)
+    demand = np.where(open_, np.nan, np.where(by_time, longest, peak))
     return Outcome(
         demand=trial.at_drive(demand),
         limit=trial.at_drive(np.where(by_time, allowed, limit)),
-        missing=("peak current of the drive, A rms",),
+        needs=("drive.current_peak", "drive.peak_time", *CURRENT),
         at=trial.at_motor(trial.motor_side.peak[1]),
         unit=trial.at_drive(np.where(by_time, "s", "A")),
     )
@@ -110,7 +112,7 @@ def _overload(trial: Trial, *, single: bool) -> Outcome:
     return Outcome(
         demand=trial.at_drive(use.single if single else use.largest),
         limit=np.ones(trial.size),
-        missing=("rated current of the drive, A rms",),
+        needs=(*RATED, *CURRENT),
         at=trial.at_drive(use.single_time if single else use.time),
         text=text,
     )

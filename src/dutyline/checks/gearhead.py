@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.checks.lacking import PEAK_CAP
 from dutyline.checks.records import Outcome
 from dutyline.checks.trial import Trial
 from dutyline.core.numbers import quantity
@@ -42,7 +43,7 @@ def peak(trial: Trial) -> Outcome:
         demand=np.full(trial.size, trial.out.peak_torque),
         limit=factor * allowed,
         applies=_geared(trial),
-        missing=("acceleration torque of the gearhead, N·m",),
+        needs=("gearhead.torque_acceleration",),
         at=np.full(trial.size, trial.out.peak_time),
         text=text,
     )
@@ -56,7 +57,7 @@ def equivalent(trial: Trial) -> Outcome:
         demand=np.full(trial.size, trial.out.equivalent_torque(LIFE_EXPONENT)),
         limit=trial.gearhead("torque_rated"),
         applies=_geared(trial),
-        missing=("rated torque of the gearhead, N·m",),
+        needs=("gearhead.torque_rated",),
         severity=np.where(slow, "caution", "must"),
     )
 
@@ -77,7 +78,7 @@ def rated_life(trial: Trial) -> Outcome:
         demand=np.full(trial.size, wanted),
         limit=limit,
         applies=_geared(trial),
-        missing=("rated life of the gearhead, h",),
+        needs=("gearhead.torque_rated", "gearhead.speed_rated_out", "gearhead.life"),
     )
 
 
@@ -90,7 +91,7 @@ def mean_speed(trial: Trial) -> Outcome:
         demand=mean * trial.gearhead("ratio"),
         limit=trial.gearhead("speed_in_mean"),
         applies=_geared(trial),
-        missing=("permitted mean input speed of the gearhead, r/min",),
+        needs=("gearhead.speed_in_mean",),
         text=(lambda _: "mean over motion, pauses left out") if moving > BUSY else None,
     )
 
@@ -102,7 +103,7 @@ def max_speed(trial: Trial) -> Outcome:
         demand=trial.out.peak_speed * trial.gearhead("ratio"),
         limit=trial.gearhead("speed_in_max"),
         applies=_geared(trial),
-        missing=("permitted input speed of the gearhead, r/min",),
+        needs=("gearhead.speed_in_max",),
         at=np.full(trial.size, ends.time[np.argmax(np.abs(ends.speed))]),
     )
 
@@ -137,6 +138,13 @@ def torque_limit_set(trial: Trial) -> Outcome:
         demand=(motor - drag) * ratio * mesh,
         limit=allowed,
         applies=_geared(trial),
-        missing=("peak torque of the motor or acceleration torque of the gearhead, N·m",),
+        needs=(
+            "motor.torque_peak",
+            "gearhead.torque_acceleration",
+            "gearhead.efficiency",
+            "gearhead.no_load_torque",
+            "gearhead.mesh",
+            *PEAK_CAP,
+        ),
         text=text,
     )

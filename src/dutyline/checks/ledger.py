@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.axis.model import Axis
+from dutyline.checks.lacking import lacking
 from dutyline.checks.listing import ASSUMED, CHECKS
 from dutyline.checks.records import Check, Line, Outcome, Severity, State, VerdictWord
 from dutyline.checks.reserves import required_reserve
@@ -99,7 +100,7 @@ def line_of(trial: Trial, judged: Judged, k: int) -> Line | None:
         at_speed=None if open_ else speed,
         phase=None if at is None or open_ else trial.out.phase_at(at),
         assumed=trial.axis.assumed(check.uses),
-        missing=outcome.missing if open_ else (),
+        missing=lacking(trial, outcome.needs, k) or outcome.missing if open_ else (),
         formula=check.formula,
         source=check.source,
         text="" if outcome.text is None else outcome.text(k),

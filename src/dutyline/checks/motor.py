@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.catalogue.boundaries import Boundary
+from dutyline.checks.lacking import CURRENT, PEAK_CAP, RATED, SHAFT
 from dutyline.checks.records import Outcome, Severity
 from dutyline.checks.reserves import required_reserve
 from dutyline.checks.trial import Trial
@@ -22,18 +23,17 @@ Index = NDArray[np.intp]
 
 STILL = 1 / np.sqrt(2)
 """Share of the stall torque that may be held at true standstill: one phase carries the crest."""
-BOUNDARY = "intermittent torque boundary of the motor at these mains"
 
 
 def peak_torque(trial: Trial) -> Outcome:
     """Torque against the intermittent boundary at the instant where the share is largest."""
-    return _capped(trial, trial.motor_side.peak_point, BOUNDARY)
+    return _capped(trial, trial.motor_side.peak_point, "motor.peak_boundary")
 
 
 def speed_on_low_mains(trial: Trial) -> Outcome:
     """The same against the boundary at the lowest mains; the end of that curve counts too."""
     point = trial.motor_side.low_point
-    outcome = _capped(trial, point, BOUNDARY)
+    outcome = _capped(trial, point, "motor.low_boundary")
     severity: Severity = "must" if trial.site.weak_mains else "caution"
     top = trial.at_motor(trial.motor_side.top_speed)
     end = _of_each(trial.boundaries.low, trial.choice.motor, lambda b: float(b.speed[-1]))
@@ -41,7 +41,7 @@ def speed_on_low_mains(trial: Trial) -> Outcome:
     return Outcome(
         demand=np.where(over, top, outcome.demand),
         limit=np.where(over, end, outcome.limit),
-        missing=outcome.missing,
+        needs=outcome.needs,
         severity=severity,
         at=np.where(over, _top_time(trial), trial.at_motor(point.time)),
         at_speed=np.where(over, top, trial.at_motor(point.speed)),
@@ -49,17 +49,18 @@ def speed_on_low_mains(trial: Trial) -> Outcome:
     )
 
 
-def _capped(trial: Trial, point: WorstPoint, missing: str) -> Outcome:
+def _capped(trial: Trial, point: WorstPoint, boundary: str) -> Outcome:
     """The worse of the motor's boundary and the torque at the drive's peak current."""
     torque, limit = trial.at_motor(point.torque), trial.at_motor(point.limit)
     at, speed = trial.at_motor(point.time), trial.at_motor(point.speed)
     peak, peak_at = (trial.at_motor(v) for v in trial.motor_side.peak)
     cap = trial.at_drive(trial.drive_side.peak_cap)
-    tighter = share(peak, cap) > share(torque, np.minimum(limit, cap))
+    lower = np.minimum(limit, cap)
+    tighter = share(peak, cap) > share(torque, lower)
     return Outcome(
         demand=np.where(tighter, peak, torque),
-        limit=np.where(tighter, cap, np.minimum(limit, cap)),
-        missing=(missing,),
+        limit=np.where(tighter & ~np.isnan(lower), cap, lower),
+        needs=(boundary, *PEAK_CAP, *SHAFT),
         at=np.where(tighter, peak_at, at),
         at_speed=np.where(tighter, np.nan, speed),
     )
@@ -69,13 +70,14 @@ def continuous_use(trial: Trial) -> Outcome:
     """Rms torque, by current, against what the speeds of the cycle allow for ever."""
     factor = _current_factor(trial)
     severity = None
-    if np.any(trial.out.cycle_time > trial.motor("tau_winding")):
-        severity = np.where(trial.out.cycle_time > trial.motor("tau_winding"), "note", "must")
+    long = trial.out.cycle_time > trial.winding_time
+    if long.any():
+        severity = np.where(long, "note", "must")
     demand, limit = _screened_use(trial, factor) if trial.screening else _use(trial)
     return Outcome(
         demand=demand,
         limit=limit * factor,
-        missing=("continuous torque boundary of the motor, N·m over r/min",),
+        needs=("motor.continuous_boundary", *RATED, *CURRENT),
         severity=severity,
     )
 
@@ -108,7 +110,7 @@ def continuous_use_plain(trial: Trial) -> Outcome:
     return Outcome(
         demand=trial.at_motor(trial.motor_side.rms_torque),
         limit=trial.at_motor(trial.motor_side.continuous_plain) * _current_factor(trial),
-        missing=("continuous torque boundary of the motor, N·m over r/min",),
+        needs=("motor.continuous_boundary", *RATED, "motor.torque_constant", "motor.stall", *SHAFT),
     )
 
 
@@ -116,19 +118,20 @@ def _current_factor(trial: Trial) -> Array:
     """Less than 1 where the drive's rated current does not reach the motor's stall current."""
     stall = trial.at_motor(trial.motor_side.windings.current_stall)
     rated = trial.at_drive(trial.drive_side.current_rated)
-    return np.minimum(np.where(np.isfinite(rated), rated / stall, 1.0), 1.0)
+    return np.minimum(rated / stall, 1.0)
 
 
 def standstill_torque(trial: Trial) -> Outcome:
     """Torque held at standstill against the share of the stall torque that one phase may carry."""
     held, at = (trial.at_motor(v) for v in trial.motor_side.hold)
+    usual = np.nan_to_num(trial.at_motor(trial.motor_side.rms_torque))
     index = trial.at_motor(trial.motor_side.braked)
     limit = _of_each(trial.boundaries.continuous, index, lambda b: float(b.torque[0]))
     return Outcome(
         demand=held,
         limit=STILL * limit,
-        applies=held > 1e-9 * np.maximum(trial.at_motor(trial.motor_side.rms_torque), 1e-12),
-        missing=("stall torque of the motor, N·m",),
+        applies=~(held <= 1e-9 * np.maximum(usual, 1e-12)),
+        needs=("motor.continuous_boundary", *SHAFT),
         at=at,
         at_speed=np.zeros(trial.size),
     )
@@ -141,7 +144,7 @@ def top_speed(trial: Trial) -> Outcome:
     return Outcome(
         demand=top,
         limit=limit,
-        missing=(BOUNDARY,),
+        needs=("motor.peak_boundary",),
         at=np.full(trial.size, _top_time(trial)),
         at_speed=top,
     )
@@ -198,7 +201,7 @@ def _motor_overload(trial: Trial, *, single: bool) -> Outcome:
         demand=trial.at_motor(result),
         limit=np.ones(trial.size),
         applies=trial.at_motor(stated),
-        missing=("stall current of the motor, A rms",),
+        needs=CURRENT,
         at=trial.at_motor(time),
     )
 
@@ -223,6 +226,6 @@ def inertia_ratio(trial: Trial) -> Outcome:
         demand=ratio,
         limit=np.full(trial.size, band),
         applies=trial.axis.train.kind != "direct" or not trial.axis.linear,
-        missing=("rotor inertia of the motor, kg·cm²",),
+        needs=("motor.inertia", "gearhead.inertia_in"),
         text=text,
     )

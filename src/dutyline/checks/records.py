@@ -30,8 +30,11 @@ class Outcome:
     limit: Array
     applies: NDArray[np.bool_] | bool = True
     """Where False there is no ledger line."""
+    needs: tuple[str, ...] = ()
+    """Data of the parts, as in :mod:`dutyline.checks.lacking`; those that are not stated are told
+    where demand or limit is nan."""
     missing: tuple[str, ...] = ()
-    """Data that are missing where demand or limit is nan, in words with their unit."""
+    """What is missing there, in words, where no datum of a part could help."""
     severity: NDArray[np.str_] | Severity | None = None
     """Where it departs from the check's own severity."""
     at: Array | None = None

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from dutyline.checks.records import Line, Verdict, VerdictWord
 from dutyline.core.numbers import percent
+from dutyline.core.wording import lower_first
 
 VERDICT_WORDS: dict[VerdictWord, str] = {
     "meets": "Meets",
@@ -118,4 +119,4 @@ def tightest_line(lines: Sequence[Line]) -> Line | None:
 
 
 def _name(line: Line) -> str:
-    return line.title[:1].lower() + line.title[1:]
+    return lower_first(line.title)

@@ -34,6 +34,7 @@ from dutyline.demand.output import OutputDemand
 from dutyline.demand.overload import OverloadUse, overload_use
 from dutyline.demand.points import MOVING
 from dutyline.physics.bus import capacitor_energy
+from dutyline.physics.continuous_torque import IRON_EXPONENT
 from dutyline.physics.gears import mesh_efficiency
 from dutyline.physics.overload import DEFAULT_CURVE, DEFAULT_RECOVERY, Curve
 
@@ -41,6 +42,9 @@ Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 Kind = TypeVar("Kind", bound=np.generic)
 
+AMBIENT_USUAL, ALTITUDE_USUAL = 40.0, 1000.0
+"""[degC, m] up to which a drive that states no limit is not asked for one (usual service
+conditions of IEC 61800-2, from memory)."""
 CAPACITANCE_KEPT = 0.8
 """Share of the stated bus capacitance that is counted (tolerance and ageing; common practice)."""
 
@@ -97,30 +101,25 @@ class MotorSide:
         geared = gear >= 0
         ratio = gather(own.gearheads, "ratio", gear, 1.0)
         drag = gather(own.gearheads, "no_load_torque", gear, 0.0)
-        drag_known = np.where(np.isnan(drag), 0.0, drag)
         rated = gather(own.gearheads, "torque_rated", gear, 1.0)
         efficiency = gather(own.gearheads, "efficiency", gear, 1.0)
-        known = geared & np.isfinite(efficiency) & np.isfinite(rated)
-        mesh = np.where(geared, efficiency, 1.0)
-        mesh[known] = mesh_efficiency(
-            efficiency[known], ratio[known], drag_known[known], rated[known]
-        )
+        rated = np.where(drag == 0, np.inf, rated)
+        mesh = np.where(geared, mesh_efficiency(efficiency, ratio, drag, rated), 1.0)
         inertia = rotor + gather(own.gearheads, "inertia_in", gear, 0.0)
-        return Shafts(ratio, inertia, mesh, drag_known)
+        return Shafts(ratio, inertia, mesh, drag)
 
     @cached_property
     def windings(self) -> Windings:
         """Torque constant and saturation of the motors."""
         motors = tables(self.line).motors
-        names = ("torque_constant", "current_stall", "current_peak", "saturation_peak")
-        constant, stall, peak, bent = (gather(motors, n, self.choice.motor) for n in names)
-        bent = np.where(np.isnan(bent), 1.0, bent)
-        stall = np.where(
-            np.isnan(stall), gather(motors, "torque_stall", self.choice.motor) / constant, stall
+        names = ("torque_constant", "current_stall", "current_peak", "saturation_peak",
+                 "torque_stall", "torque_peak")  # fmt: skip
+        constant, stall, peak, bent, still, most = (
+            gather(motors, n, self.choice.motor) for n in names
         )
-        peak = np.where(
-            np.isnan(peak), gather(motors, "torque_peak", self.choice.motor) / constant, peak
-        )
+        stall = np.where(np.isnan(stall), still / constant, stall)
+        bent = np.where(np.isnan(bent), np.minimum(most / (constant * peak), 1.0), bent)
+        peak = np.where(np.isnan(peak), most / (constant * bent), peak)
         return Windings(constant, stall, peak, bent)
 
     @cached_property
@@ -137,10 +136,12 @@ class MotorSide:
     def current_bounds(self) -> tuple[Array, Array]:
         """[A rms] between which the rms current lies: unsaturated, and saturated as at the peak"""
         low = self.rms_torque / self.windings.torque_constant
-        bent = self.peak[0] > self.windings.linear_torque
+        straight = self.peak[0] <= self.windings.linear_torque
         with np.errstate(divide="ignore", invalid="ignore"):  # an axis that asks for no torque
             per_torque = self.peak_current / self.peak[0]
-        return low, np.where(bent, self.rms_torque * per_torque, low)
+        high = np.where(straight, low, self.rms_torque * per_torque)
+        open_ = ~straight & ~self.windings.saturation_known
+        return np.where(open_, np.nan, low), np.where(open_, np.nan, high)
 
     @cached_property
     def peak(self) -> tuple[Array, Array]:
@@ -240,11 +241,15 @@ class DriveSide:
     @cached_property
     def derating(self) -> Array:
         """Factor on the drive's rated current at the site's ambient and altitude."""
-        over = np.maximum(self.site.ambient - _known(self.field("ambient_max"), np.inf), 0.0)
-        above = np.maximum(self.site.altitude - _known(self.field("altitude_max"), np.inf), 0.0)
-        heat = 1 - over * _known(self.field("derate_per_kelvin"), np.nan, over > 0)
-        air = 1 - above * _known(self.field("derate_per_metre"), np.nan, above > 0)
-        return np.maximum(heat, 0.0) * np.maximum(air, 0.0)
+        heat = self._left(self.site.ambient, AMBIENT_USUAL, "ambient_max", "derate_per_kelvin")
+        air = self._left(self.site.altitude, ALTITUDE_USUAL, "altitude_max", "derate_per_metre")
+        return heat * air
+
+    def _left(self, here: float, usual: float, limit: str, rate: str) -> Array:
+        """Factor on the current at a place beyond a limit; nan where limit or rate is missing."""
+        most = self.field(limit)
+        over = np.where(np.isnan(most) & (here <= usual), 0.0, np.maximum(here - most, 0.0))
+        return np.where(over == 0, 1.0, np.maximum(1 - over * self.field(rate), 0.0))
 
     @cached_property
     def current_rated(self) -> Array:
@@ -255,8 +260,8 @@ class DriveSide:
     def peak_cap(self) -> Array:
         """[N*m] motor torque at the drive's peak current; infinite where the motor's is lower."""
         peak = self.field("current_peak")
-        capped = peak < self.windings.current_peak
-        return np.where(capped, self.windings.torque(peak), np.inf)
+        ample = peak >= self.windings.current_peak
+        return np.where(ample, np.inf, self.windings.torque(peak))
 
     @cached_property
     def overload(self) -> tuple[OverloadUse, NDArray[np.bool_]]:
@@ -298,12 +303,12 @@ class DriveSide:
         """Energies at the bus over the cycle."""
         own = tables(self.motor_side.line).motors
         motor = self.motor_side.choice.motor[self.of_motor_side]
-        iron = gather(own, "iron_loss_rated", motor)
+        iron, exponent = (gather(own, n, motor) for n in ("iron_loss_rated", "iron_exponent"))
         side = BusSide(
             resistance=gather(own, "resistance", motor) / 2,
             iron_loss=np.where(np.isnan(iron), 0.0, iron),
             speed_rated=gather(own, "speed_rated", motor),
-            iron_exponent=_known(gather(own, "iron_exponent", motor), 1.5),
+            iron_exponent=np.where(np.isnan(exponent), IRON_EXPONENT, exponent),
             loss_fixed=self.field("loss_fixed"),
             loss_per_ampere=self.field("loss_per_ampere"),
             capacity=self.capacity,
@@ -321,8 +326,3 @@ class DriveSide:
         known = np.isfinite(kept) & np.isfinite(limit)
         result[known] = capacitor_energy(kept[known], limit[known], idle)
         return result
-
-
-def _known(value: Array, otherwise: float, needed: NDArray[np.bool_] | bool = True) -> Array:
-    """Missing numbers replaced; where not needed, zero."""
-    return np.where(needed, np.where(np.isnan(value), otherwise, value), 0.0)

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.catalogue.pairing import fits
+from dutyline.checks.lacking import SUPPLY, lacking
 from dutyline.checks.records import Outcome
 from dutyline.checks.trial import Trial
 from dutyline.core.grouping import distinct
@@ -24,7 +25,7 @@ ALTITUDE_MOST = 4000.0
 
 def _yes_no(faults: list[str], back: Index, good: Callable[[int], str]) -> Outcome:
     """A check that is met or not, from the fault (or none) of each kind of combination."""
-    bad = np.array([bool(fault) for fault in faults])[back]
+    bad = np.array([bool(fault) for fault in faults], dtype=bool)[back]
     return Outcome(
         demand=np.where(bad, 1.0, 0.0),
         limit=np.where(bad, 0.0, 1.0),
@@ -43,7 +44,13 @@ def match(trial: Trial) -> Outcome:
     ]
     phases: dict[int | str, str] = {1: "single-phase", 3: "three-phase"}
     shown = f"{quantity(site.mains, 'V')}, {phases.get(site.phases, 'DC')}"
-    return _yes_no(faults, back, lambda _: shown)
+    outcome = _yes_no(faults, back, lambda _: shown)
+    told = [
+        bool(fault) or not lacking(trial, SUPPLY, int(k))
+        for fault, k in zip(faults, first, strict=True)
+    ]
+    demand = np.where(np.array(told, dtype=bool)[back], outcome.demand, np.nan)
+    return replace(outcome, demand=demand, needs=SUPPLY)
 
 
 def _mismatch(trial: Trial, motor: int, drive: int, resistor: int) -> str:
@@ -53,9 +60,9 @@ def _mismatch(trial: Trial, motor: int, drive: int, resistor: int) -> str:
     if drive < 0:
         return "no drive is paired with this motor"
     d = own.drives[drive]
-    if m.supply_class != d.supply_class:
+    if _differ(m.supply_class, d.supply_class):
         return f"motor class {m.supply_class}, drive class {d.supply_class}"
-    if resistor >= 0 and own.resistors[resistor].supply_class != d.supply_class:
+    if resistor >= 0 and _differ(own.resistors[resistor].supply_class, d.supply_class):
         return (
             f"resistor class {own.resistors[resistor].supply_class}, drive class {d.supply_class}"
         )
@@ -63,9 +70,19 @@ def _mismatch(trial: Trial, motor: int, drive: int, resistor: int) -> str:
         wanted = " or ".join(str(p) for p in d.phases)
         return f"{d.name} runs on {wanted} phases, the mains has {site.phases}"
     for name, low, high in ((d.name, d.mains_min, d.mains_max), (m.name, m.mains_min, m.mains_max)):
-        if low is not None and high is not None and not low <= site.mains <= high:
-            return f"{name} is made for {low:g} to {high:g} V, the mains has {mains}"
+        if (low is not None and site.mains < low) or (high is not None and site.mains > high):
+            return f"{name} is made for {_range(low, high)}, the mains has {mains}"
     return ""
+
+
+def _range(low: float | None, high: float | None) -> str:
+    if low is None or high is None:
+        return f"at least {low:g} V" if low is not None else f"at most {high:g} V"
+    return f"{low:g} to {high:g} V"
+
+
+def _differ(first: str, second: str) -> bool:
+    return bool(first and second) and first != second
 
 
 def fit(trial: Trial) -> Outcome:
@@ -124,7 +141,7 @@ def encoder_step(trial: Trial) -> Outcome:
     return Outcome(
         demand=step,
         limit=np.full(trial.size, tolerance / 4),
-        missing=("encoder resolution of the motor, bits per turn",),
+        needs=("motor.encoder_bits",),
         severity="must" if stated is not None else "note",
         unit=np.full(trial.size, "m" if linear else "rad"),
     )

@@ -63,6 +63,13 @@ class Trial:
         """A field of the motors."""
         return gather(tables(self.line).motors, name, self.choice.motor)
 
+    @property
+    def winding_time(self) -> Array:
+        """[s] time constant of the winding: stated, or from its heat capacity and resistance."""
+        stated = self.motor("tau_winding")
+        follows = self.motor("cth_winding") * self.motor("rth_winding_housing")
+        return np.where(np.isnan(stated), follows, stated)
+
     def gearhead(self, name: str, none: float = np.nan) -> Array:
         """A field of the gearheads, ``none`` where there is no gearhead."""
         return gather(tables(self.line).gearheads, name, self.choice.gearhead, none)

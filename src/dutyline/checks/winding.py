@@ -6,18 +6,19 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.catalogue.tables import tables
+from dutyline.checks.lacking import CURRENT, NETWORK
 from dutyline.checks.records import Outcome
 from dutyline.checks.sides import MotorSide, gather
 from dutyline.checks.trial import Trial
 from dutyline.demand.motor import strips
 from dutyline.physics.continuous_duty import copper_loss
+from dutyline.physics.continuous_torque import IRON_EXPONENT
 from dutyline.physics.thermal import Network, ThermalCycle, feedback_gain, periodic_state
 
 Array = NDArray[np.float64]
 
 SHORT = 0.1
 """Cycle over time constant of the winding below which the mean losses decide alone."""
-MISSING = "thermal resistances and capacities of the motor, K/W and J/K"
 
 
 def _network(side: MotorSide, ambient: float, rows: NDArray[np.intp]) -> Network:
@@ -52,21 +53,18 @@ def state(trial: Trial) -> tuple[ThermalCycle, NDArray[np.intp]]:
     square = cut.integral(windings.current(cut.torque) ** 2) / length
     copper = square * copper_loss(1.0, gather(motors, "resistance", chosen))[:, None]
     rated = gather(motors, "speed_rated", chosen)[:, None, None]
-    exponent = _or(gather(motors, "iron_exponent", chosen), 1.5)[:, None, None]
-    iron = _or(gather(motors, "iron_loss_rated", chosen), 0.0)
+    exponent = gather(motors, "iron_exponent", chosen)
+    exponent = np.where(np.isnan(exponent), IRON_EXPONENT, exponent)[:, None, None]
+    iron = gather(motors, "iron_loss_rated", chosen)
     iron_mean = cut.integral((np.abs(cut.speed) / rated) ** exponent) / length * iron[:, None]
     network = _network(side, _ambient(trial), rows)
     return periodic_state(copper, iron_mean, cut.duration, network), rows
 
 
-def _or(value: Array, otherwise: float) -> Array:
-    return np.where(np.isnan(value), otherwise, value)
-
-
 def temperature(trial: Trial) -> Outcome:
     """Largest rise of the winding in the settled cycle against its limit."""
     side = trial.motor_side
-    long = trial.out.cycle_time > SHORT * trial.motor("tau_winding")
+    long = trial.out.cycle_time > SHORT * trial.winding_time
     if trial.screening and not long.any():
         nothing = np.full(trial.size, np.nan)
         return Outcome(nothing, nothing, applies=False)
@@ -76,7 +74,13 @@ def temperature(trial: Trial) -> Outcome:
     return Outcome(
         demand=trial.at_motor(rise),
         limit=trial.motor("winding_limit") - _ambient(trial),
-        missing=(MISSING,),
+        needs=(
+            "motor.winding_limit",
+            *NETWORK,
+            "motor.speed_rated",
+            "motor.iron_loss_rated",
+            *CURRENT,
+        ),
         severity=np.where(long, "must", "note"),
     )
 
@@ -89,7 +93,7 @@ def runaway(trial: Trial) -> Outcome:
         demand = trial.decided("thermal-runaway", low, high, limit, _exact_feedback)
     else:
         demand = _exact_feedback(trial)
-    return Outcome(demand=demand, limit=limit, missing=(MISSING,))
+    return Outcome(demand=demand, limit=limit, needs=(*NETWORK, *CURRENT))
 
 
 def _exact_feedback(trial: Trial) -> Array:

@@ -18,6 +18,7 @@ from dutyline.core.numbers import (
     significant,
     with_unit,
 )
+from dutyline.core.wording import lower_first
 
 _DIGITS = 4
 _WIDE_FROM = 110
@@ -153,7 +154,7 @@ def _blocks(screen: Screen, columns: Sequence[tuple[str, list[str]]]) -> list[st
 
 def _stated(item: Input) -> str:
     """Label and value: as typed where it was typed, else without idle zeros."""
-    value, label = item.value, f"{item.label[:1].lower()}{item.label[1:]}"
+    value, label = item.value, lower_first(item.label)
     if not isinstance(value, Value):
         return f"{label} {value}"
     if not value.typed and item.path in ("site.mains_low", "site.mains_high"):

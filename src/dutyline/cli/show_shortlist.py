@@ -18,8 +18,10 @@ from dutyline.app.results import (
 from dutyline.cli.marks import FAILS, mark_of, shape, verdict_mark, word
 from dutyline.cli.screen import Screen, cells
 from dutyline.core.numbers import group, percent, quantity
+from dutyline.core.wording import lower_first
 
 _SHOWN_REJECTED = 4
+_SHOWN_DATA = 3
 _SHOWN_CANDIDATES = 12
 _SHARES_FROM = 100
 _MASS_FROM = 112
@@ -61,7 +63,7 @@ def _tightest_text(verdict: Verdict) -> str:
     line = tightest_line(verdict.ledger)
     if line is None or line.used is None:
         return ""
-    return f"{percent(line.used):>6} {line.title[:1].lower()}{line.title[1:]}"
+    return f"{percent(line.used):>6} {lower_first(line.title)}"
 
 
 def _parts(verdicts: Sequence[Verdict], *, every: bool = False) -> list[_Column]:
@@ -167,7 +169,10 @@ def _unmade(verdicts: Sequence[Verdict]) -> str:
     least, most = min(counts), max(counts)
     number = str(most) if least == most else f"{least} to {most}"
     noun = "check" if most == 1 else "checks"
-    return f"Data for {number} {noun} are lacking; dutyline demand lists what to ask."
+    lacking = [ln for v in verdicts for ln in open_lines(v.ledger) if ln.state == "not-checked"]
+    data = list(dict.fromkeys(datum for line in lacking for datum in line.missing))
+    more = f"; and {len(data) - _SHOWN_DATA} more" if len(data) > _SHOWN_DATA else ""
+    return f"Data for {number} {noun} are missing: {'; '.join(data[:_SHOWN_DATA])}{more}."
 
 
 def headline(shortlist: Shortlist) -> str:
@@ -203,7 +208,7 @@ def _details(screen: Screen, verdict: Verdict) -> list[str]:
     """What needs the reader in one candidate, for ``-v``."""
     lines = ["", screen.bold(verdict.combination.text())]
     for line in open_lines(verdict.ledger):
-        used = percent(line.used) if line.used is not None else ", ".join(line.missing)
+        used = percent(line.used) if line.used is not None else "; ".join(line.missing)
         text = f"{line.title}: {used} {mark_of(line).word}"
         lines += screen.wrap(text, f"{shape(screen, mark_of(line))} ", "    ")
     mass = verdict_mass(verdict)

@@ -106,7 +106,7 @@ def _row(screen: Screen, line: Line, columns: _Columns) -> list[str]:
 
 def _worded_row(screen: Screen, line: Line, columns: _Columns, head: str) -> list[str]:
     """A line without a share: what was found or what is missing stands in place of numbers."""
-    said = ", ".join(line.missing) if line.state == "not-checked" else line.text
+    said = "; ".join(line.missing) if line.state == "not-checked" else line.text
     if not said:
         demand, _ = numbers_of(line)
         said = demand or (quantity(line.demand, line.unit) if line.demand is not None else "")
@@ -118,6 +118,22 @@ def _worded_row(screen: Screen, line: Line, columns: _Columns, head: str) -> lis
         return [screen.left(row, place) + end]
     first = f"{head}{screen.text(line.title)}: {end}"
     return [first, *screen.wrap(said, "  ")] if said else [first]
+
+
+def _alike(lines: Sequence[Line]) -> list[list[Line]]:
+    """Open lines, three at least, that lack the same data."""
+    groups: dict[frozenset[str], list[Line]] = {}
+    for line in lines:
+        if line.state == "not-checked" and line.missing:
+            groups.setdefault(frozenset(line.missing), []).append(line)
+    return [members for members in groups.values() if len(members) > 2]
+
+
+def _unmade(screen: Screen, lines: Sequence[Line]) -> list[str]:
+    """Several lines that lack the same data, and these data once."""
+    titles = "; ".join(line.title for line in lines)
+    said = screen.wrap(f"Not checked: {titles}.", f"{shape(screen, mark_of(lines[0]))} ", "  ")
+    return [*said, *screen.wrap(f"Missing: {'; '.join(lines[0].missing)}.", "  ", "  ")]
 
 
 def _advice(screen: Screen, verdict: Verdict, line: Line) -> list[str]:
@@ -177,9 +193,13 @@ def show_verdict(
     needing = open_lines(verdict.ledger)
     if needing:
         lines += ["", screen.bold("Needs you")]
-        for line in needing:
+        together = [] if verbose else _alike(needing)
+        alone = [ln for ln in needing if not any(ln in members for members in together)]
+        for line in alone:
             lines += _row(screen, line, columns) + _advice(screen, verdict, line)
             lines += _workings(screen, line) if verbose else []
+        for members in together:
+            lines += _unmade(screen, members)
     rest = [ln for ln in verdict.ledger if ln not in needing and not remark(ln)]
     for group, members in _groups(rest).items():
         lines += ["", screen.bold(group)]

@@ -66,6 +66,7 @@ class BusUse:
 def bus_use(out: OutputDemand, shafts: Shafts, windings: Windings, side: BusSide) -> BusUse:
     """Energies of one cycle at the bus, exact at every change of sign.
 
+    nan where a datum is missing; iron loss not stated is taken as none, which returns the most.
     Capacitor below its idle voltage is refilled by the mains at once; above the switching voltage
     the resistor takes everything. Without a resistor the store is followed as if it had no limit
     at the top.
@@ -76,6 +77,8 @@ def bus_use(out: OutputDemand, shafts: Shafts, windings: Windings, side: BusSide
     rows = np.nonzero(known & np.isfinite(windings.torque_constant))[0]
     for part in chunks(rows.size, 4 * out.start.size):
         _portion(out, shafts, windings, side, rows[part], use)
+    for column in (use.peak_power, use.pulse):
+        column[np.isnan(use.resistor)] = np.nan
     return use
 
 

@@ -60,6 +60,13 @@ class Windings:
         )
 
     @property
+    def saturation_known(self) -> NDArray[np.bool_]:
+        """True where the current above the stall current follows from the data."""
+        told = np.isfinite(self.current_stall + self.current_peak + self.saturation_peak)
+        known: NDArray[np.bool_] = told | (self.saturation_peak == 1.0)
+        return known
+
+    @property
     def linear_torque(self) -> Array:
         """[N*m] up to here torque is proportional to current"""
         return self.torque_constant * self.current_stall
@@ -69,7 +76,8 @@ def rms_current(out: OutputDemand, shafts: Shafts, windings: Windings) -> Array:
     """(c,) rms current [A], exact where the iron saturates too."""
     result = rms_torque(out, shafts) / windings.torque_constant
     peak, _ = peak_torque(out, shafts)
-    bent = np.nonzero(peak > windings.linear_torque * (1 + 1e-12))[0]
+    straight = peak <= windings.linear_torque * (1 + 1e-12)
+    bent = np.nonzero(~straight & np.isfinite(peak))[0]
     for part in chunks(bent.size, out.start.size):
         rows = bent[part]
         some, winding = shafts.take(rows), windings.take(rows)

@@ -9,8 +9,9 @@ from dutyline.axis.model import Axis
 from dutyline.core.numbers import quantity, significant, stated
 from dutyline.core.steps import HandStep
 from dutyline.core.values import Value
+from dutyline.core.wording import lower_first
 from dutyline.report.peak import PeakPoint, StagePoint
-from dutyline.report.words import instant, lower_first
+from dutyline.report.words import instant
 
 _DIGITS = 5
 

@@ -117,11 +117,6 @@ def listed(names: list[str]) -> str:
     return f"{', '.join(names[:-1])} and {names[-1]}"
 
 
-def lower_first(text: str) -> str:
-    """The text as it stands inside a sentence."""
-    return text[:1].lower() + text[1:]
-
-
 def left_and_wanted(line: Line) -> str:
     """``8 % left, 10 % wanted.`` for a line short of its reserve."""
     if line.margin is None:

@@ -172,94 +172,14 @@ OWN_CURVE = {("overload-accumulated", "motor"), ("overload-single", "motor")}
 ROUNDED = 5e-4
 """What follows from other data differs by the rounding of the table."""
 
-PASSED_OVER = {
-    "motor.current_stall+torque_stall": "current is taken as linear without a stall current",
-    "motor.current_peak+torque_peak": "an unknown power makes a resistor idle",
-    "motor.resistance": "an unknown power makes a resistor idle",
-    "motor.speed_rated": "an unknown power makes a resistor idle",
-    "motor.iron_loss_rated": "iron loss not stated is taken as none",
-    "motor.speed_max": "an unknown boundary gives way to the cap of the drive",
-    "motor.voltage_constant": "an unknown boundary gives way to the cap of the drive",
-    "motor.inductance": "an unknown boundary gives way to the cap of the drive",
-    "motor.pole_pairs": "an unknown boundary gives way to the cap of the drive",
-    "motor.supply_class": "a class that is not stated fails, it is not open",
-    "motor.mains_min": "a range of mains that is not stated counts as met",
-    "motor.mains_max": "a range of mains that is not stated counts as met",
-    "gearhead.no_load_torque": "no-load torque not stated is taken as none",
-    "drive.current_rated": "continuous use is judged as if the drive gave the stall current",
-    "drive.current_peak": "an unknown peak current of the drive caps nothing",
-    "drive.peak_time": "an unknown peak time allows any time",
-    "drive.ambient_max": "an unknown rated ambient derates nothing",
-    "drive.derate_per_kelvin": "continuous use is judged as if the drive gave the stall current",
-    "drive.altitude_max": "an unknown rated altitude derates nothing",
-    "drive.derate_per_metre": "continuous use is judged as if the drive gave the stall current",
-    "drive.bus_capacitance": "an unknown power makes a resistor idle",
-    "drive.chopper_on": "an unknown power makes a resistor idle",
-    "drive.loss_fixed": "an unknown power makes a resistor idle",
-    "drive.loss_per_ampere": "an unknown power makes a resistor idle",
-    "drive.supply_class": "a class that is not stated fails, it is not open",
-    "drive.phases": "phases that are not stated count as met",
-    "drive.mains_min": "a range of mains that is not stated counts as met",
-    "drive.mains_max": "a range of mains that is not stated counts as met",
-    "brake.backlash": "play not stated is taken as none",
-    "resistor.supply_class": "a class that is not stated fails, it is not open",
-}
-UNNAMED = dict.fromkeys(
-    (
-        "motor.inertia+inertia_with_brake",
-        "motor.torque_constant",
-        "motor.current_stall+torque_stall",
-        "motor.current_peak+torque_peak",
-        "motor.resistance",
-        "motor.speed_rated",
-        "motor.winding_limit",
-        "motor.torque_stall",
-        "motor.speed_max",
-        "motor.voltage_constant",
-        "motor.inductance",
-        "motor.pole_pairs",
-        "gearhead.efficiency",
-        "gearhead.inertia_in",
-        "gearhead.torque_rated",
-        "gearhead.speed_rated_out",
-        "drive.derate_per_kelvin",
-        "drive.derate_per_metre",
-        "drive.bus_capacitance",
-        "drive.chopper_on",
-        "drive.loss_fixed",
-        "drive.loss_per_ampere",
-    ),
-    "each check names one datum, whichever is missing",
-)
-HELPED = {
-    "motor.speed_rated": "an unknown power makes a resistor idle",
-    "motor.resistance": "an unknown power makes a resistor idle",
-    "motor.saturation_peak": "iron not stated to saturate is taken as linear",
-    "gearhead.torque_rated": "the rated efficiency is taken for the mesh: less returns than would",
-    "gearhead.efficiency": "the standstill line goes away",
-    "gearhead.inertia_in": "the standstill line goes away",
-    "gearhead.no_load_torque": "no-load torque not stated is taken as none",
-    "drive.current_peak": "an unknown peak current of the drive caps nothing",
-    "drive.bus_capacitance": "an unknown power makes a resistor idle",
-    "drive.chopper_on": "an unknown power makes a resistor idle",
-    "drive.loss_fixed": "an unknown power makes a resistor idle",
-    "drive.loss_per_ampere": "an unknown power makes a resistor idle",
-    "drive.ambient_max": "an unknown rated ambient derates nothing",
-    "drive.altitude_max": "an unknown rated altitude derates nothing",
-}
-
 
 def datum(kind, names):
     return f"{kind}.{names if isinstance(names, str) else '+'.join(names)}"
 
 
-def every(data, known):
-    """All data, some of them known to fail, each with its reason."""
-    rows = []
-    for kind, names in data:
-        text = datum(kind, names)
-        marks = [pytest.mark.xfail(strict=True, reason=known[text])] if text in known else []
-        rows.append(pytest.param(kind, names, id=text, marks=marks))
+def every(data):
+    """All data, each named in the test's id."""
+    rows = [pytest.param(kind, names, id=datum(kind, names)) for kind, names in data]
     return pytest.mark.parametrize(("kind", "names"), rows)
 
 
@@ -286,7 +206,7 @@ def test_nothing_is_open_before(case):
                if ln.check != "gravity-safety-caution")  # fmt: skip
 
 
-@every(NEEDS, PASSED_OVER)
+@every(NEEDS)
 def test_checks_are_open_without_a_datum(kind, names):
     """Not checked, with neither a margin nor a state that could be taken for met."""
     lines = {c: line_for(after(case, kind, names), c) for case, c, _ in wanted(kind, names)}
@@ -298,7 +218,7 @@ def test_checks_are_open_without_a_datum(kind, names):
     assert judged_all_the_same == []
 
 
-@every(NEEDS, UNNAMED)
+@every(NEEDS)
 def test_missing_datum_is_named(kind, names):
     """Where a line is open, a reader sees what to ask for."""
     silent = []
@@ -310,7 +230,7 @@ def test_missing_datum_is_named(kind, names):
     assert silent == []
 
 
-@every(NEEDS, {})
+@every(NEEDS)
 def test_verdict_is_open_where_a_must_is(kind, names):
     """fails > incomplete > short > meets: an open must line leaves the verdict incomplete."""
     for case, _, _ in wanted(kind, names):
@@ -321,7 +241,7 @@ def test_verdict_is_open_where_a_must_is(kind, names):
 
 
 @pytest.mark.slow
-@every(EVERY, HELPED)
+@every(EVERY)
 def test_lack_of_a_datum_never_helps(kind, names):
     """No must line gets a better margin, or goes away, because a part says less."""
     now = lines_of(after("plain", kind, (names,)))
@@ -335,7 +255,7 @@ def test_lack_of_a_datum_never_helps(kind, names):
 
 
 @pytest.mark.slow
-@every(EVERY, {})
+@every(EVERY)
 def test_no_exception_or_warning(kind, names):
     """Arithmetic with a missing number is silent."""
     assert run("plain", kind, (names,))[1] == []

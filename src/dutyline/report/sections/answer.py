@@ -7,6 +7,7 @@ import math
 from dutyline.checks.records import Line, Verdict
 from dutyline.checks.sentence import verdict_sentence
 from dutyline.core.numbers import group, quantity, with_unit
+from dutyline.core.wording import lower_first
 from dutyline.report.figures.data import DutyData, DutyMark, Part, TrainData
 from dutyline.report.figures.duty import duty
 from dutyline.report.figures.symbols import SYMBOLS
@@ -36,7 +37,7 @@ from dutyline.report.tree import (
     strong,
     words,
 )
-from dutyline.report.words import STATE_WORDS, listed, lower_first, mark_of, share, sized
+from dutyline.report.words import STATE_WORDS, listed, mark_of, share, sized
 
 _MOST_KEYS = 8
 
@@ -216,7 +217,7 @@ def _key_row(line: Line, verdict: Verdict) -> Row:
     state = STATE_WORDS[mark]
     last = cell(Mark(mark), strong(state) if mark != "meets" else state)
     if line.used is None or line.yes_no:
-        missing = f"missing: {', '.join(line.missing)}" if line.missing else line.text
+        missing = f"missing: {'; '.join(line.missing)}" if line.missing else line.text
         return Row((cell(_title(line, verdict)), cell(Run(missing, "soft"), span=4), last))
     demand, limit = sized(line)
     return Row(

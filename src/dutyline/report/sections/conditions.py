@@ -6,10 +6,11 @@ from dutyline.axis.model import Axis, Input
 from dutyline.checks.records import Verdict
 from dutyline.core.numbers import judged, quantity, significant, stated_quantity
 from dutyline.core.values import Value
+from dutyline.core.wording import lower_first
 from dutyline.report.parts import Chosen, milliseconds, phase_word, torque_limit
 from dutyline.report.sections.ledger import needing
 from dutyline.report.tree import Words, words
-from dutyline.report.words import listed, lower_first, with_echo
+from dutyline.report.words import listed, with_echo
 
 ON_PAGE_ONE = 7
 """More conditions than this are continued before the inputs."""

@@ -6,6 +6,7 @@ from dutyline.axis.model import Axis, Input
 from dutyline.checks.records import Verdict
 from dutyline.core.numbers import percent
 from dutyline.core.values import Value
+from dutyline.core.wording import lower_first
 from dutyline.report.sections.ledger import needing
 from dutyline.report.tree import (
     Block,
@@ -22,7 +23,7 @@ from dutyline.report.tree import (
     strong,
     words,
 )
-from dutyline.report.words import lower_first, read_value
+from dutyline.report.words import read_value
 
 _COLUMNS = (
     Column(words("Symbol"), 10),

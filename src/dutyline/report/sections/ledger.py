@@ -83,7 +83,7 @@ def row_of(line: Line) -> Row:
     loud = mark != "meets"
     name = cell(Mark(mark), strong(line.title) if loud else line.title)
     if line.used is None or line.yes_no:
-        said = ", ".join(line.missing) if mark == "open" else line.text
+        said = "; ".join(line.missing) if mark == "open" else line.text
         text = f"{said} missing" if mark == "open" and said else said
         return Row(
             (name, cell(Run(text, "soft"), span=4), cell(_state(line), *_case(line), span=2)),

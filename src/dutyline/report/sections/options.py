@@ -6,6 +6,7 @@ from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.records import Verdict
 from dutyline.checks.sentence import tightest_line
 from dutyline.core.numbers import quantity, significant, stated
+from dutyline.core.wording import lower_first
 from dutyline.report.parts import chosen
 from dutyline.report.sections.answer import answer
 from dutyline.report.sections.ledger import counted, needing
@@ -22,7 +23,7 @@ from dutyline.report.tree import (
     strong,
     words,
 )
-from dutyline.report.words import STATE_WORDS, listed, lower_first, share
+from dutyline.report.words import STATE_WORDS, listed, share
 from dutyline.selection.rank import moved_mass
 from dutyline.selection.records import Rejection, Shortlist
 
