@@ -76,6 +76,15 @@ def coefficients(values: Array) -> Array:
     return combined([values[..., k, None] for k in range(matrix.shape[0])], list(matrix))
 
 
+@lru_cache(maxsize=64)
+def subdivision(n: int, parts: int) -> Array:
+    """Matrix (n, parts * n) from coefficients on [-1, 1] to those on its equal parts, by ``@``."""
+    z, _ = gauss(n)
+    middle = (2 * np.arange(parts) + 1) / parts - 1
+    basis = [legendre.legvander(m + z / parts, n - 1).T for m in middle]
+    return np.concatenate([coefficients(values) for values in basis], axis=1)
+
+
 def trimmed(coefficient: Array) -> Array:
     """The same series without trailing coefficients that are rounding noise everywhere.
 
@@ -108,15 +117,6 @@ def slope(coefficient: Array) -> Array:
     """Coefficients of the derivative by ``z``."""
     matrix = _slope(coefficient.shape[-1])
     return combined([coefficient[..., k, None] for k in range(matrix.shape[0])], list(matrix))
-
-
-@lru_cache(maxsize=64)
-def subdivision(n: int, parts: int) -> Array:
-    """Matrix (n, parts * n) from coefficients on [-1, 1] to those on its equal parts, by ``@``."""
-    z, _ = gauss(n)
-    middle = (2 * np.arange(parts) + 1) / parts - 1
-    basis = [legendre.legvander(m + z / parts, n - 1).T for m in middle]
-    return np.concatenate([coefficients(values) for values in basis], axis=1)
 
 
 @lru_cache(maxsize=64)
