@@ -122,6 +122,20 @@ def piece_reach(out: OutputDemand, shafts: Shafts) -> Array:
     return result
 
 
+def part_range(out: OutputDemand, shafts: Shafts, parts: int) -> tuple[Array, Array]:
+    """(c, K * parts) torques between which the magnitude lies on equal parts of every piece [N*m].
+
+    In the order of time; break-away left out.
+    """
+    coefficient = torque_coefficients(out, shafts)
+    split = coefficient @ series.subdivision(coefficient.shape[2], parts)
+    split = split.reshape(coefficient.shape[0], -1, coefficient.shape[2])
+    middle, swing = np.abs(split[:, :, 0]), np.abs(split[:, :, 1:]).sum(axis=2)
+    low = np.maximum(middle - swing, 0.0)
+    low[:, np.repeat(out.moments.credit, parts)] = 0.0
+    return low, middle + swing
+
+
 def returned_bounds(out: OutputDemand, shafts: Shafts, reach: Array) -> tuple[Array, Array]:
     """Energy [J] and power [W] that the mechanical return of one cycle does not exceed.
 

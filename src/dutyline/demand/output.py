@@ -109,14 +109,14 @@ class OutputDemand:
         """Time mean over the cycle of a (K, n) array."""
         return float((self.weight * value).sum() / self.cycle_time)
 
-    @property
+    @cached_property
     def peak_torque(self) -> float:
         """[N*m] largest magnitude, one-sided values and break-away included"""
         inner = series.coefficients(self.torque)
         peak, _ = _largest(inner, self)
         return max(float(np.abs(self.ends.torque).max()), peak)
 
-    @property
+    @cached_property
     def peak_time(self) -> float:
         """[s] instant of the peak torque"""
         peak, time = _largest(series.coefficients(self.torque), self)

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from dutyline.demand.bursts import worst_bursts
 from dutyline.demand.currents import Windings
-from dutyline.demand.motor import Index, Shafts, Strips, chunks, peak_torque, strips
+from dutyline.demand.motor import Index, Shafts, Strips, chunks, part_range, peak_torque, strips
 from dutyline.demand.output import OutputDemand
 from dutyline.physics.overload import (
     Curve,
@@ -20,6 +20,11 @@ from dutyline.physics.overload import (
 )
 
 Array = NDArray[np.float64]
+
+PARTS = 4
+"""Equal parts of a piece on which the load is bounded before it is cut."""
+GROWS = 1e-6
+"""Share of what comes and goes in a cycle by which a damage must grow to be said to grow."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +56,7 @@ def overload_use(
     recovery: float,
     enough: float = 0.0,
     reach: Array | None = None,
+    peak: tuple[Array, Array] | None = None,
 ) -> OverloadUse:
     """Use of one overload curve by many combinations.
 
@@ -65,10 +71,12 @@ def overload_use(
         A use known to be less than this may be given by an upper bound.
     reach : (c, K) ndarray, optional [N*m]
         As from :func:`dutyline.demand.motor.piece_reach`, for such bounds.
+    peak : two (c,) ndarrays, optional [N*m, s]
+        As from :func:`dutyline.demand.motor.peak_torque`, where they are known already.
     """
-    peak, at = peak_torque(out, shafts)
+    highest, at = peak_torque(out, shafts) if peak is None else peak
     with np.errstate(divide="ignore", invalid="ignore"):  # a drive that may carry nothing
-        factor = windings.current(peak) / reference
+        factor = windings.current(highest) / reference
     count = factor.size
     largest, net, time, single, single_time = (np.zeros(count) for _ in range(5))
     trip = np.full(count, np.nan)
@@ -80,15 +88,16 @@ def overload_use(
     heavy = np.nonzero((factor > 1) & np.isfinite(factor))[0]
     if reach is not None and heavy.size:
         piece = windings.take(heavy).current(reach[heavy]) / reference[heavy, None]
-        largest[heavy], single[heavy] = _piece_bounds(out, piece, curve, recovery)
+        largest[heavy], single[heavy] = _piece_bounds(out.duration, piece, curve, recovery)
         heavy = heavy[np.maximum(largest[heavy], single[heavy]) >= enough]
+        heavy = _undecided(out, shafts, windings, reference, curve, recovery, heavy, use, enough)
     for part in chunks(heavy.size, out.start.size):
         _heavy(out, shafts, windings, reference, curve, recovery, heavy[part], use, enough)
     return use
 
 
 def _piece_bounds(
-    out: OutputDemand, factor: Array, curve: Curve, recovery: float
+    duration: Array, factor: Array, curve: Curve, recovery: float
 ) -> tuple[Array, Array]:
     """Damage and burst use that load factors not above ``factor`` (c, K) cannot exceed.
 
@@ -97,10 +106,40 @@ def _piece_bounds(
     """
     over = factor > 1
     added = np.where(over, 1 / allowed_time(np.maximum(factor, 1 + 1e-9), curve), 0.0)
-    added = (added * out.duration).sum(axis=1)
-    taken = (np.where(over, 0.0, 1 - factor**2) * out.duration).sum(axis=1) / recovery
-    duration = np.broadcast_to(out.duration, factor.shape)
-    return np.where(added < taken, added, np.inf), _burst_bound(duration, factor, curve)
+    added = (added * duration).sum(axis=1)
+    taken = (np.where(over, 0.0, 1 - factor**2) * duration).sum(axis=1) / recovery
+    length = np.broadcast_to(duration, factor.shape)
+    return np.where(added < taken, added, np.inf), _burst_bound(length, factor, curve)
+
+
+def _undecided(
+    out: OutputDemand,
+    shafts: Shafts,
+    windings: Windings,
+    reference: Array,
+    curve: Curve,
+    recovery: float,
+    rows: Index,
+    use: OverloadUse,
+    enough: float,
+) -> Index:
+    """Combinations that bounds on parts of the pieces do not decide either; writes what they do.
+
+    Where the damage grows from cycle to cycle even with the least load on every part, it is
+    infinite; the longest burst is then given by its bound if that is small enough.
+    """
+    kept = [rows[:0]]
+    duration = np.repeat(out.duration / PARTS, PARTS)
+    for part in chunks(rows.size, duration.size):
+        some = rows[part]
+        base, winding = reference[some, None], windings.take(some)
+        low, high = (winding.current(v) / base for v in part_range(out, shafts.take(some), PARTS))
+        most, burst = _piece_bounds(duration, high, curve, recovery)
+        change = damage_rate(low, curve, recovery) * duration
+        grows = change.sum(axis=1) > GROWS * np.abs(change).sum(axis=1)
+        use.largest[some], use.single[some] = np.where(grows, np.inf, most), burst
+        kept.append(some[~((grows | (most < enough)) & (burst < enough))])
+    return np.concatenate(kept)
 
 
 def _heavy(
