@@ -6,6 +6,8 @@ force over reference. The best level of the formulas is looked for by scipy.
 
 from __future__ import annotations
 
+import sys
+
 import numpy as np
 import pytest
 from scipy.optimize import minimize_scalar
@@ -100,3 +102,14 @@ def test_never_below_one_is_without_end():
     out = output_demand(axes.make(load, [], [axes.move(1.0, 1.0), axes.move(-1.0, 1.0)]))
     use = overload_use(out, shaft(), PLAIN, np.ones(1), CURVE, 10.0)
     assert use.single[0] == np.inf
+
+
+def test_bound_stands_where_the_search_is_cut_short(monkeypatch):
+    """Never below the use itself, however few rounds are allowed."""
+    points = [(0, 0), (0.4, 3), (0.8, 1.2), (1.4, 2.6), (1.6, 1.9), (2.0, 0)]
+    exact = burst(points)[0]
+    for rounds in (0, 1, 2, 4):
+        monkeypatch.setattr(sys.modules["dutyline.demand.bursts"], "ROUNDS", rounds)
+        assert burst(points)[0] >= exact * (1 - 1e-9)
+    monkeypatch.setattr(sys.modules["dutyline.demand.bursts"], "ROUNDS", 1)
+    assert burst(points)[0] > exact * 1.01
