@@ -120,6 +120,23 @@ def slope(coefficient: Array) -> Array:
 
 
 @lru_cache(maxsize=64)
+def _integral(n: int) -> Array:
+    """Matrix from coefficients to coefficients of the integral from -1 (transposed for ``@``)."""
+    matrix = np.zeros((n, n + 1))
+    for k in range(n):
+        unit = np.zeros(k + 1)
+        unit[k] = 1
+        matrix[k, : k + 2] = legendre.legint(unit, lbnd=-1)
+    return matrix
+
+
+def integral(coefficient: Array) -> Array:
+    """Coefficients of the integral by ``z`` from -1, one more than of the function."""
+    matrix = _integral(coefficient.shape[-1])
+    return combined([coefficient[..., k, None] for k in range(matrix.shape[0])], list(matrix))
+
+
+@lru_cache(maxsize=64)
 def _search_grid(n: int) -> tuple[Array, Array]:
     count = max(3 * n, 9)
     z = np.asarray(-np.cos(np.pi * np.arange(count) / (count - 1)), dtype=np.float64)
@@ -161,13 +178,16 @@ def roots(coefficient: Array, noise: float = 0.0) -> tuple[NDArray[np.intp], Arr
     if row.size == 0:
         return row, low
     c = coefficient[row]
-    z = _refined(c, low, high)
+    z = refined(c, low, high)
     order = np.lexsort((z, row))
     return row[order], z[order]
 
 
-def _refined(c: Array, low: Array, high: Array) -> Array:
-    """The sign change of each row of coefficients inside its bracket."""
+def refined(c: Array, low: Array, high: Array) -> Array:
+    """The sign change of each row of coefficients inside its bracket, whose arrays are used up.
+
+    Stays inside the bracket where rounding hides the change of sign at one end of it.
+    """
     dc = slope(c)
     ends = np.stack([low, high], axis=1)
     value = at(c, ends)
