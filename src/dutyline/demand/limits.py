@@ -19,8 +19,7 @@ from dutyline.demand.motor import (
     speed_mean_square,
     torque_coefficients,
 )
-from dutyline.demand.nearest import nearest
-from dutyline.demand.nearest import share as share
+from dutyline.demand.nearest import nearest, share
 from dutyline.demand.output import OutputDemand
 from dutyline.demand.points import fastest
 
