@@ -1,0 +1,203 @@
+"""The inputs of an axis that a user may change, and which way each may help."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from dutyline.axis.model import Axis, Input
+from dutyline.core.numbers import SPACE, THIN, Scale, group, scale_for, with_unit
+from dutyline.core.values import Value
+from dutyline.remedies.steps import outward, step_of
+
+Changes = dict[str, str]
+
+COOLEST = 20.0
+"""[degC] Nobody is asked to keep a machine cooler."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """Fields of one kind: how they may move, and up to which share of what is stated."""
+
+    paths: str
+    """Pattern of their paths."""
+    family: str
+    ways: tuple[int, ...]
+    """1 where more may help, -1 where less may."""
+    least: float = 0.1
+    most: float = 8.0
+    does: tuple[str, ...] = ()
+    """Phases they belong to."""
+    top: float = math.inf
+    """Largest value that makes sense."""
+
+
+RULES: tuple[Rule, ...] = (
+    Rule(r"phase\..+\.time", "move", (1,), does=("move",)),
+    Rule(r"phase\..+\.(speed|accel|decel|jerk)", "move", (-1,), does=("move", "run")),
+    Rule(r"phase\..+\.(accel_time|decel_time|accel_share|decel_share|ramp)", "move", (1, -1),
+         does=("move", "run")),
+    Rule(r"phase\..+\.time", "rest", (1,), most=20.0, does=("dwell",)),
+    Rule(r"duty\.cycle", "rest", (1,), most=20.0),
+    Rule(r"duty\.rate", "rest", (-1,), least=0.05),
+    Rule(r"load\.payloads\..+\.mass", "load", (-1,)),
+    Rule(r"load\.(mass|inertia|arm)", "load", (-1,)),
+    Rule(r"(phase\..+\.force|force\..+\.value)", "load", (-1,)),
+    Rule(r"mechanism\.inertia|stage\..+\.(inertia|inertia_out)", "load", (-1,)),
+    Rule(r"balance\..+\.(mass|force)", "load", (1, -1), least=0.2, most=5.0),
+    Rule(r"(load|mechanism|stage\..+)\.(friction|drag|drag_out|viscous|viscous_out)", "friction",
+         (-1,)),
+    Rule(r"(mechanism|stage\..+)\.efficiency", "friction", (1,), most=2.0, top=1.0),
+    Rule(r"mechanism\.(lead|pitch|diameter|teeth)", "transmission", (1, -1), 0.2, 5.0),
+    Rule(r"stage\..+\.ratio", "transmission", (1, -1), 0.2, 5.0),
+    Rule(r"site\.ambient", "ambient", (-1,)),
+    Rule(r"require\.position", "wish", (1,), most=20.0),
+    Rule(r"require\.life|duty\.(hours|days|years)", "wish", (-1,)),
+)  # fmt: skip
+"""The first rule that fits a field holds."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lever:
+    """One input, or all moves together, with the places to which it may be taken.
+
+    A *place* is the share of what is stated, or for temperatures the kelvins away from it.
+    """
+
+    paths: tuple[str, ...]
+    name: str
+    """In a sentence: ``the moving mass``."""
+    family: str
+    base: tuple[float, ...]
+    """As stated, SI."""
+    unit: str
+    ways: tuple[int, ...]
+    least: float
+    most: float
+    start: float = 1.0
+    """The place as it is."""
+    inch: bool = False
+    count: bool = False
+    """Whole numbers only."""
+
+    def values(self, place: float) -> tuple[float, ...]:
+        """Values in SI at a place."""
+        if self.unit == "degC":
+            return tuple(v + place for v in self.base)
+        values = tuple(v * place for v in self.base)
+        return tuple(float(max(1, round(v))) for v in values) if self.count else values
+
+    def place_of(self, value: float) -> float:
+        """The place at which the first path has a value."""
+        return value - self.base[0] if self.unit == "degC" else value / self.base[0]
+
+    def changes(self, place: float) -> Changes:
+        """What would stand in the file, to the last digit."""
+        unit = "" if self.unit == "1" else f" {self.unit}"
+        numbers = [str(int(v)) if self.count else repr(v) for v in self.values(place)]
+        return {p: f"{n}{unit}" for p, n in zip(self.paths, numbers, strict=True)}
+
+    def rounded(self, place: float, way: int, finer: float = 1.0) -> Changes:
+        """What a person would write for the next sensible values beyond a place."""
+        system = "inch" if self.inch else "si"
+        found = {}
+        for path, value, stated in zip(self.paths, self.values(place), self.base, strict=True):
+            scale = scale_for(self.unit, stated, system)
+            number = value / scale.size
+            step = 1.0 if self.unit == "degC" or self.count else step_of(number)
+            turn = way if number >= 0 else -way
+            found[path] = _typed(outward(number, turn, step / finer), scale)
+        return found
+
+    def stated(self) -> Changes:
+        """What is stated now, in the same units."""
+        system = "inch" if self.inch else "si"
+        scales = [scale_for(self.unit, v, system) for v in self.base]
+        pairs = zip(self.paths, self.base, scales, strict=True)
+        return {path: _typed(float(f"{v / s.size:.6g}"), s) for path, v, s in pairs}
+
+
+def _typed(number: float, scale: Scale) -> str:
+    text = f"{number:.10g}" if abs(number) < 1e9 else repr(number)
+    return f"{text} {scale.text}".strip()
+
+
+def shown(typed: str) -> str:
+    """A typed quantity as print has it: groups of three, no-break space before the unit."""
+    number, _, unit = typed.partition(" ")
+    digits = len(number.partition(".")[2])
+    return with_unit(group(float(number), digits), unit)
+
+
+def plain(text: str) -> str:
+    """Print without its special spaces and minus."""
+    return text.replace(THIN, "").replace(SPACE, " ").replace("\u2212", "-")
+
+
+def levers_of(axis: Axis) -> tuple[Lever, ...]:
+    """Every stated number that a user may change, in the order of the file, and all moves at once.
+
+    Defaults count where they are assumed facts of the machine and not zero.
+    """
+    found = [lever for item in axis.inputs for lever in _lever(item, axis)]
+    moves = [lever for lever in found if lever.family == "move" and lever.paths[0].endswith(".time")]
+    if len(moves) > 1:
+        paths = tuple(lever.paths[0] for lever in moves)
+        base = tuple(lever.base[0] for lever in moves)
+        first = moves[0]
+        together = Lever(paths, "every move", "move", base, "s", (1,), first.least, first.most)
+        found.insert(found.index(moves[-1]) + 1, together)
+    return tuple(found)
+
+
+def _lever(item: Input, axis: Axis) -> Iterator[Lever]:
+    value = item.value
+    if not isinstance(value, Value) or not math.isfinite(value.si):
+        return
+    for rule in RULES:
+        if not re.fullmatch(rule.paths, item.path):
+            continue
+        if rule.does and _does(item.path, axis) not in rule.does:
+            continue
+        yield from _placed(item, value, rule)
+        return
+
+
+def _placed(item: Input, value: Value, rule: Rule) -> Iterator[Lever]:
+    name, count = _name(item), item.path.endswith(".teeth")
+    if value.unit == "degC":
+        low = min(0.0, COOLEST - value.si)
+        yield Lever((item.path,), name, rule.family, (value.si,), "degC", rule.ways, low, 60.0, 0.0)
+    elif value.si != 0.0:
+        most = rule.most if math.isinf(rule.top) else min(rule.most, rule.top / value.si)
+        yield Lever(
+            (item.path,), name, rule.family, (value.si,), value.unit, rule.ways, rule.least, most,
+            inch=value.inch, count=count,
+        )  # fmt: skip
+
+
+def _does(path: str, axis: Axis) -> str:
+    """What the phase of a path does."""
+    own = path.removeprefix("phase.").rpartition(".")[0]
+    tables = axis.stated.get("phase", [])
+    for number, table in enumerate(tables, 1):
+        if own in (table.get("name"), str(number)):
+            return str(table.get("do", ""))
+    return ""
+
+
+def _name(item: Input) -> str:
+    """A field inside a sentence: ``the time of “up”``."""
+    owner, colon, own = item.label.partition(": ")
+    if not colon:
+        owner, own = "", item.label
+    if item.path.startswith("stage."):
+        owner = item.path.removeprefix("stage.").rpartition(".")[0]
+    own = own[:1].lower() + own[1:]
+    if not owner:
+        return f"the {own}"
+    numbered = owner.startswith("Phase ") or owner.isdigit()
+    return f"the {own} of {owner.lower()}" if numbered else f"the {own} of “{owner}”"
