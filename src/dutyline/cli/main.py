@@ -89,6 +89,7 @@ def verify(file: str | None, example: str | None, folder: str | None, face: Face
     from dutyline.app import verify as verb
     from dutyline.app.inputs import axis_from, line_from
     from dutyline.app.records_json import verdict_json
+    from dutyline.app.remedies import remedies
     from dutyline.app.results import Combination
     from dutyline.cli.progress import progress
     from dutyline.cli.show_verdict import show_verdict
@@ -97,6 +98,7 @@ def verify(file: str | None, example: str | None, folder: str | None, face: Face
     combination = Combination(**named)  # type: ignore[arg-type]
     with progress(f"Checking {combination.text()}"):
         result = verb.verify(axis, combination, line)
+        result = result if face.quiet else remedies(result)
     code = MEETS if result.verdict == "meets" else DOES_NOT_MEET
     if face.json:
         return answer_json(verdict_json(result), code)

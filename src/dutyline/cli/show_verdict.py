@@ -38,6 +38,10 @@ _TITLE_CELLS = 25
 _LEAST_TITLE = 16
 _BAR_FROM = 100
 _MOST_SHARE = 9.995
+MOST_REMEDIES = 3
+"""Told under a line; -v and --json tell all."""
+MANY_LINES = 4
+"""Lines above which each tells only one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,8 +124,8 @@ def _worded_row(screen: Screen, line: Line, columns: _Columns, head: str) -> lis
     return [first, *screen.wrap(said, "  ")] if said else [first]
 
 
-def _advice(screen: Screen, verdict: Verdict, line: Line) -> list[str]:
-    """The sentence under a line that needs the reader."""
+def _advice(screen: Screen, line: Line, said: set[str], most: int | None) -> list[str]:
+    """The sentences under a line that needs the reader, without remedies told above."""
     lines = []
     if line.used is not None and line.severity == "caution":
         demand, behind = numbers_of(line)
@@ -129,8 +133,23 @@ def _advice(screen: Screen, verdict: Verdict, line: Line) -> list[str]:
         lines.append(f"Caution: {demand} where {limit} is usual.")
     elif line.state == "short" and line.margin is not None and not line.yes_no:
         lines.append(left_and_wanted(line))
-    lines += [remedy.text for remedy in line.remedies]
-    return screen.wrap(" ".join(lines), "  ") if lines else []
+    told = screen.wrap(" ".join(lines), "  ") if lines else []
+    for remedy in told_remedies(line, said, most):
+        told += screen.wrap(remedy, "  ", "    ")
+    return told
+
+
+def told_remedies(line: Line, said: set[str], most: int | None) -> list[str]:
+    """The first remedies that no line above told; without a limit all, and what does not help."""
+    helping = [remedy.text for remedy in line.remedies if remedy.field]
+    vain = [remedy.text for remedy in line.remedies if not remedy.field]
+    if most is None:
+        return [*helping, *vain]
+    fresh = [text for text in helping if text not in said][:most]
+    said.update(fresh)
+    if helping:
+        return fresh or ["The same changes would do."]
+    return vain
 
 
 def _workings(screen: Screen, line: Line) -> list[str]:
@@ -177,8 +196,10 @@ def show_verdict(
     needing = open_lines(verdict.ledger)
     if needing:
         lines += ["", screen.bold("Needs you")]
+        said: set[str] = set()
+        most = None if verbose else MOST_REMEDIES if len(needing) <= MANY_LINES else 1
         for line in needing:
-            lines += _row(screen, line, columns) + _advice(screen, verdict, line)
+            lines += _row(screen, line, columns) + _advice(screen, line, said, most)
             lines += _workings(screen, line) if verbose else []
     rest = [ln for ln in verdict.ledger if ln not in needing and not remark(ln)]
     for group, members in _groups(rest).items():

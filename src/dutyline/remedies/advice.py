@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 
 from dutyline.checks.records import Line, Remedy, Verdict
 from dutyline.remedies import words
 from dutyline.remedies.levers import levers_of
-from dutyline.remedies.numbers import Found, searched
-from dutyline.remedies.parts import Swap, swaps
-from dutyline.remedies.probe import Goal, Key, Probe, Reading, key_of
+from dutyline.remedies.numbers import Found, Scan, least, scans
+from dutyline.remedies.options import Option, nearest, worded
+from dutyline.remedies.parts import exchanged
+from dutyline.remedies.probe import Goal, Key, Probe, key_of
 
+MOST_ALONE = 3
+"""Changes of one number told for a line where they settle that line alone, smallest first."""
+MANY = 4
+"""Lines above which only the smallest is told."""
 Sized = tuple[bool, float, Remedy]
 """Whether it settles everything, how large it is, and the remedy."""
 
@@ -37,20 +41,16 @@ def advised(verdict: Verdict) -> Verdict:
     open_ = frozenset(key_of(ln) for ln in verdict.ledger if ln.state == "not-checked")
     whole = Goal(whole=True, but=open_)
     alone = {key_of(ln): Goal(keys=(key_of(ln),), but=open_) for ln in lines}
-    found: dict[Key, list[Sized]] = {key: [] for key in alone}
-    tried: list[str] = []
-    helped: dict[Key, set[str]] = {key: set() for key in alone}
-    for lever in levers_of(verdict.axis):
-        tried.append(lever.family)
-        for one in searched(probe, lever, whole, alone):
-            found[one.key].append(_number(one))
-            helped[one.key].add(lever.family)
-    for family, key, sized in _swapped(probe, verdict, whole, alone, tried):
-        found[key].append(sized)
-        helped[key].add(family)
+    levers = levers_of(verdict.axis)
+    found, helped = _numbers(probe, scans(probe, levers, whole, list(alone.values())), whole, alone)
+    tried = [lever.family for lever in levers]
+    for options in (worded(probe), exchanged(probe)):
+        tried += [option.family for option in options]
+        for key, option, goal in nearest(options, whole, alone):
+            found[key].append(_told(option, goal, key))
+            helped[key].add(option.family)
     remedies = {
-        key: (*_ordered(found[key]), *_vain([f for f in tried if f not in helped[key]]))
-        for key in alone
+        key: _remedies(found[key], [f for f in tried if f not in helped[key]]) for key in alone
     }
     ledger = tuple(
         replace(ln, remedies=remedies[key_of(ln)]) if key_of(ln) in remedies else ln
@@ -59,43 +59,46 @@ def advised(verdict: Verdict) -> Verdict:
     return replace(verdict, ledger=ledger)
 
 
-def _ordered(found: list[Sized]) -> list[Remedy]:
-    return [item[2] for item in sorted(found, key=lambda s: (not s[0], s[1], s[2].field))]
+def _numbers(
+    probe: Probe, looked: list[Scan], whole: Goal, alone: dict[Key, Goal]
+) -> tuple[dict[Key, list[Sized]], dict[Key, set[str]]]:
+    """Changes of one number for each line, and the kinds of them that help."""
+    found: dict[Key, list[Sized]] = {key: [] for key in alone}
+    helped: dict[Key, set[str]] = {key: set() for key in alone}
+    for scan in looked:
+        everything = least(probe, scan, whole)
+        if everything is not None:
+            for key in alone:
+                found[key].append(_sized(everything, key))
+                helped[key].add(scan.lever.family)
+    most_alone = MOST_ALONE if len(alone) <= MANY else 1
+    for key, goal in alone.items():
+        able = [s for s in looked if s.until(whole) is None and s.until(goal) is not None]
+        helped[key] |= {scan.lever.family for scan in able}
+        for scan in sorted(able, key=lambda s: s.size(goal))[:most_alone]:
+            one = least(probe, scan, goal)
+            found[key] += [] if one is None else [_sized(one, key)]
+    return found, helped
 
 
-def _number(found: Found) -> Sized:
+def _sized(found: Found, key: Key) -> Sized:
     subject = words.changed_number(found.lever, found.way, found.after)
-    text = words.helps(subject, found.reading, found.goal, found.key)
+    text = words.helps(subject, found.reading, found.goal, key)
     before = ", ".join(found.lever.stated()[p] for p in found.lever.paths)
     after = ", ".join(found.after[p] for p in found.lever.paths)
     remedy = Remedy(", ".join(found.lever.paths), before, after, text)
     return found.goal.whole, found.size, remedy
 
 
-def _swapped(
-    probe: Probe, verdict: Verdict, whole: Goal, alone: dict[Key, Goal], tried: list[str]
-) -> Iterator[tuple[str, Key, Sized]]:
-    """For each line and kind of exchange the nearest part that settles all, else that line."""
-    options = swaps(verdict.axis, verdict.line, verdict.combination)
-    readings = probe.with_parts([swap.combination for swap in options])
-    judged = list(zip(options, readings, strict=True))
-    for family in dict.fromkeys(swap.family for swap in options):
-        tried.append(family)
-        mine = [(s, r) for s, r in judged if s.family == family and r is not None]
-        for key, goal in alone.items():
-            best = _nearest(mine, whole) or _nearest(mine, goal)
-            if best is not None:
-                swap, reading, met = best
-                text = words.helps(swap.subject, reading, met, key)
-                remedy = Remedy(swap.field, swap.before, swap.after, text)
-                yield family, key, (met.whole, swap.size, remedy)
+def _told(option: Option, goal: Goal, key: Key) -> Sized:
+    assert option.reading is not None
+    text = words.helps(option.subject, option.reading, goal, key)
+    return goal.whole, option.size, Remedy(option.field, option.before, option.after, text)
 
 
-def _nearest(
-    judged: list[tuple[Swap, Reading]], goal: Goal
-) -> tuple[Swap, Reading, Goal] | None:
-    return next(((s, r, goal) for s, r in judged if goal.met(r)), None)
-
-
-def _vain(families: list[str]) -> tuple[Remedy, ...]:
-    return (Remedy("", "", "", words.in_vain(families)),) if families else ()
+def _remedies(found: list[Sized], vain: list[str]) -> tuple[Remedy, ...]:
+    """Those that settle everything first, smaller before larger; what is in vain at the end."""
+    ranked = sorted(found, key=lambda s: (not s[0], s[1], s[2].field))
+    said = words.in_vain(vain, settled=any(whole for whole, _, _ in found))
+    last = (Remedy("", "", "", said),) if said else ()
+    return (*(remedy for _, _, remedy in ranked), *last)

@@ -14,6 +14,7 @@ from dutyline.remedies.steps import outward, step_of
 
 Changes = dict[str, str]
 
+_TYPED = re.compile(r"([-+]?[0-9]+(?:\.[0-9]+)?)\s*([^-\s.,;0-9][^,;]*)")
 COOLEST = 20.0
 """[degC] Nobody is asked to keep a machine cooler."""
 
@@ -74,12 +75,13 @@ class Lever:
     base: tuple[float, ...]
     """As stated, SI."""
     unit: str
+    scales: tuple[Scale, ...]
+    """Units in which they are told: as typed where that can be read off."""
     ways: tuple[int, ...]
     least: float
     most: float
     start: float = 1.0
     """The place as it is."""
-    inch: bool = False
     count: bool = False
     """Whole numbers only."""
 
@@ -102,10 +104,8 @@ class Lever:
 
     def rounded(self, place: float, way: int, finer: float = 1.0) -> Changes:
         """What a person would write for the next sensible values beyond a place."""
-        system = "inch" if self.inch else "si"
         found = {}
-        for path, value, stated in zip(self.paths, self.values(place), self.base, strict=True):
-            scale = scale_for(self.unit, stated, system)
+        for path, value, scale in zip(self.paths, self.values(place), self.scales, strict=True):
             number = value / scale.size
             step = 1.0 if self.unit == "degC" or self.count else step_of(number)
             turn = way if number >= 0 else -way
@@ -114,9 +114,7 @@ class Lever:
 
     def stated(self) -> Changes:
         """What is stated now, in the same units."""
-        system = "inch" if self.inch else "si"
-        scales = [scale_for(self.unit, v, system) for v in self.base]
-        pairs = zip(self.paths, self.base, scales, strict=True)
+        pairs = zip(self.paths, self.base, self.scales, strict=True)
         return {path: _typed(float(f"{v / s.size:.6g}"), s) for path, v, s in pairs}
 
 
@@ -143,12 +141,15 @@ def levers_of(axis: Axis) -> tuple[Lever, ...]:
     Defaults count where they are assumed facts of the machine and not zero.
     """
     found = [lever for item in axis.inputs for lever in _lever(item, axis)]
-    moves = [lever for lever in found if lever.family == "move" and lever.paths[0].endswith(".time")]
+    moves = [
+        lever for lever in found if lever.family == "move" and lever.paths[0].endswith(".time")
+    ]
     if len(moves) > 1:
         paths = tuple(lever.paths[0] for lever in moves)
         base = tuple(lever.base[0] for lever in moves)
-        first = moves[0]
-        together = Lever(paths, "every move", "move", base, "s", (1,), first.least, first.most)
+        scales = tuple(lever.scales[0] for lever in moves)
+        ends = moves[0].least, moves[0].most
+        together = Lever(paths, "every move", "move", base, "s", scales, (1,), *ends)
         found.insert(found.index(moves[-1]) + 1, together)
     return tuple(found)
 
@@ -168,15 +169,21 @@ def _lever(item: Input, axis: Axis) -> Iterator[Lever]:
 
 def _placed(item: Input, value: Value, rule: Rule) -> Iterator[Lever]:
     name, count = _name(item), item.path.endswith(".teeth")
+    one = (item.path,), name, rule.family, (value.si,), value.unit, (_scale(value),), rule.ways
     if value.unit == "degC":
-        low = min(0.0, COOLEST - value.si)
-        yield Lever((item.path,), name, rule.family, (value.si,), "degC", rule.ways, low, 60.0, 0.0)
+        yield Lever(*one, min(0.0, COOLEST - value.si), 60.0, 0.0)
     elif value.si != 0.0:
         most = rule.most if math.isinf(rule.top) else min(rule.most, rule.top / value.si)
-        yield Lever(
-            (item.path,), name, rule.family, (value.si,), value.unit, rule.ways, rule.least, most,
-            inch=value.inch, count=count,
-        )  # fmt: skip
+        yield Lever(*one, rule.least, most, count=count)
+
+
+def _scale(value: Value) -> Scale:
+    """The unit that was typed, where the text is one number and one unit; else the usual one."""
+    found = _TYPED.fullmatch(value.typed.strip())
+    usual = scale_for(value.unit, value.si, "inch" if value.inch else "si")
+    if found is None or value.unit in ("degC", "1") or float(found[1]) == 0.0:
+        return usual
+    return Scale(value.si / float(found[1]), found[2])
 
 
 def _does(path: str, axis: Axis) -> str:

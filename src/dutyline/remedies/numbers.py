@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from dutyline.remedies.levers import Changes, Lever
-from dutyline.remedies.probe import Goal, Key, Probe, Reading
+from dutyline.remedies.probe import Goal, Probe, Reading
 from dutyline.remedies.steps import crossing
 
-SCAN = (1.08, 1.25, 1.6, 2.2, 3.2, 5.0, 8.0, 20.0)
+SCAN = (1.12, 1.4, 2.0, 3.2, 5.0, 8.0, 20.0)
 """Places looked at outward, as shares; the range of a lever ends the row."""
 WARMER = (5.0, 10.0, 20.0, 40.0, 60.0)
 """The same for temperatures [K]."""
@@ -26,8 +27,6 @@ class Found:
     way: int
     after: Changes
     goal: Goal
-    key: Key
-    """The line it was looked for."""
     reading: Reading
     size: float
     """How large the change is: the ratio of after to before, as a share beyond one."""
@@ -44,69 +43,76 @@ def places(lever: Lever, way: int) -> list[float]:
     return [*inside, end] if end != 1.0 else []
 
 
-def searched(
-    probe: Probe, lever: Lever, whole: Goal, alone: dict[Key, Goal]
-) -> Iterator[Found]:
-    """For each line the change of one lever that meets everything, else that line at least.
+@dataclass(frozen=True, slots=True)
+class Scan:
+    """One lever looked at outward in one direction, until everything is met or its range ends."""
 
-    Parameters
-    ----------
-    probe : Probe
-    lever : Lever
-    whole : Goal
-        Everything.
-    alone : dict
-        Each line and the goal of meeting it by itself.
-    """
-    for way in lever.ways:
-        yield from _one_way(probe, lever, way, whole, alone)
+    lever: Lever
+    way: int
+    seen: tuple[tuple[float, Reading], ...]
+    """Places and what was read there, as it is first."""
 
+    def until(self, goal: Goal) -> int | None:
+        """The first place that meets a goal, None where none does."""
+        return next((k for k, (_, r) in enumerate(self.seen) if k and goal.met(r)), None)
 
-def _one_way(
-    probe: Probe, lever: Lever, way: int, whole: Goal, alone: dict[Key, Goal]
-) -> Iterator[Found]:
-    row = places(lever, way)
-    if not row or _idle(probe, lever, row, alone):
-        return
-    seen: list[tuple[float, Reading]] = [(lever.start, probe.base)]
-    for place in row:
-        reading = probe.at(lever.changes(place))
-        if reading is None:
-            break
-        seen.append((place, reading))
-        if whole.met(reading):
-            found = _root(probe, lever, way, whole, seen)
-            if found is not None:
-                for key in alone:
-                    yield Found(lever, way, *found[:1], whole, key, *found[1:])
-                return
-    for key, goal in alone.items():
-        until = next((k for k, (_, reading) in enumerate(seen) if goal.met(reading)), None)
-        if until:
-            found = _root(probe, lever, way, goal, seen[: until + 1])
-            if found is not None:
-                yield Found(lever, way, *found[:1], goal, key, *found[1:])
+    def size(self, goal: Goal) -> float:
+        """About how large the change to a goal is, from a straight line between two places."""
+        k = self.until(goal)
+        if k is None:
+            return float("inf")
+        (out, first), (into, second) = self.seen[k - 1 : k + 1]
+        low, high = goal.left(first), goal.left(second)
+        share = high / (high - low) if math.isfinite(low) and math.isfinite(high) else 0.0
+        return _size(self.lever, into - share * (into - out))
 
 
-def _idle(probe: Probe, lever: Lever, row: list[float], alone: dict[Key, Goal]) -> bool:
+def scans(probe: Probe, levers: Sequence[Lever], whole: Goal, alone: Sequence[Goal]) -> list[Scan]:
+    """Every lever in every direction in which it moves any of the lines."""
+    found = []
+    for lever in levers:
+        for way in lever.ways:
+            row = places(lever, way)
+            if not row or _idle(probe, lever, row, alone):
+                continue
+            seen = [(lever.start, probe.base)]
+            for place in row:
+                reading = probe.at(lever.changes(place))
+                if reading is None:
+                    break
+                seen.append((place, reading))
+                if whole.met(reading):
+                    break
+            found.append(Scan(lever, way, tuple(seen)))
+    return found
+
+
+def _idle(probe: Probe, lever: Lever, row: list[float], alone: Sequence[Goal]) -> bool:
     """True where neither a middling nor the largest change moves any of the lines."""
     base = probe.base
     for place in (row[min(1, len(row) - 1)], row[-1]):
         reading = probe.at(lever.changes(place))
         if reading is None:
             continue
-        for goal in alone.values():
+        for goal in alone:
             before, after = goal.left(base), goal.left(reading)
             if before != after and not abs(before - after) < _SAME:
                 return False
     return True
 
 
-def _root(
-    probe: Probe, lever: Lever, way: int, goal: Goal, seen: list[tuple[float, Reading]]
-) -> tuple[Changes, Reading, float] | None:
-    """The rounded change between the last place that fails and the first that does."""
-    out, into = seen[-2][0], seen[-1][0]
+def least(probe: Probe, scan: Scan, goal: Goal) -> Found | None:
+    """The smallest rounded change of a lever that meets a goal; None where none does.
+
+    Notes
+    -----
+    A change that helps only between two places of the scan is not found.
+    """
+    k = scan.until(goal)
+    if k is None:
+        return None
+    lever, way = scan.lever, scan.way
+    out, into = scan.seen[k - 1][0], scan.seen[k][0]
     width = 0.25 if lever.unit == "degC" else _WIDTH
     if lever.count:
         width = 0.5 / lever.base[0]
@@ -120,7 +126,7 @@ def _root(
         after = lever.rounded(into, way, finer)
         reading = probe.at(after)
         if reading is not None and goal.met(reading):
-            return after, reading, _size(lever, into)
+            return Found(lever, way, after, goal, reading, _size(lever, into))
     return None
 
 

@@ -4,32 +4,34 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from dutyline.axis.model import Axis
 from dutyline.catalogue.pairing import NONE, matching, partners
 from dutyline.catalogue.parts import Gearhead, Motor, ProductLine
 from dutyline.checks.records import Combination
+from dutyline.remedies.options import Option
+from dutyline.remedies.probe import Probe
 
 _FAR = 3.0
 """Size of a change between parts that cannot be compared."""
 
 
-@dataclass(frozen=True, slots=True)
-class Swap:
-    """Another part in the place of one, with what has to follow it."""
+Swap = tuple[str, str, str, str, Combination, float, str]
+"""Field, family, before, after, the combination, how far it is, and the subject of a sentence."""
 
-    field: str
-    """``motor``, ``gearhead``, ``drive``, ``brake`` or ``resistor``"""
-    family: str
-    before: str
-    after: str
-    combination: Combination
-    size: float
-    """How far it is from the chosen one."""
-    subject: str
-    """As the subject of a sentence."""
+
+def exchanged(probe: Probe) -> list[Option]:
+    """Every single exchange of a part, judged, nearest first of each family."""
+    found = swaps(probe.axis, probe.line, probe.combination)
+    readings = probe.with_parts([swap[4] for swap in found])
+    return [
+        Option(field, family, before, after, size, subject, reading, other)
+        for (field, family, before, after, other, size, subject), reading in zip(
+            found, readings, strict=True
+        )
+    ]
 
 
 def swaps(axis: Axis, line: ProductLine, chosen: Combination) -> list[Swap]:
@@ -41,10 +43,9 @@ def swaps(axis: Axis, line: ProductLine, chosen: Combination) -> list[Swap]:
         *_others(axis, line, chosen, "brake", "motor-brake", chosen.motor, "torque_static"),
     ]
     if chosen.drive is not None:
-        found += _others(
-            axis, line, chosen, "resistor", "drive-resistor", chosen.drive, "power_mean"
-        )
-    return sorted(found, key=lambda swap: (swap.family, swap.size, swap.after))
+        drive = chosen.drive
+        found += _others(axis, line, chosen, "resistor", "drive-resistor", drive, "power_mean")
+    return sorted(found, key=lambda swap: (swap[1], swap[5], swap[3]))
 
 
 def _allowed(axis: Axis, line: ProductLine, kind: str) -> set[int]:
@@ -79,7 +80,7 @@ def _gearheads(axis: Axis, line: ProductLine, chosen: Combination) -> Iterator[S
     if now is not None and axis.require.gearhead != "needed" and (not names or NONE in names):
         bare = replace(chosen, gearhead=None)
         size = _apart(now.ratio, 1.0) + _FAR
-        yield Swap("gearhead", "ratio", now.name, NONE, bare, size, "No gearhead at all")
+        yield ("gearhead", "ratio", now.name, NONE, bare, size, "No gearhead at all")
 
 
 def _gear_swap(chosen: Combination, now: Gearhead | None, gear: Gearhead) -> Swap:
@@ -88,13 +89,13 @@ def _gear_swap(chosen: Combination, now: Gearhead | None, gear: Gearhead) -> Swa
     if now is None:
         size = _apart(gear.ratio, 1.0) + 1.0
         said = f"Gearhead {gear.name}, ratio {ratio},"
-        return Swap("gearhead", "ratio", NONE, gear.name, other, size, said)
+        return ("gearhead", "ratio", NONE, gear.name, other, size, said)
     same_ratio = math.isclose(now.ratio, gear.ratio, rel_tol=1e-6)
     family = "gearhead" if same_ratio else "ratio"
     frames = _apart(now.frame, gear.frame) if now.frame != gear.frame else 0.0
     size = _apart(gear.ratio, now.ratio) + (frames if same_ratio else 2.0 * frames)
     said = f"{gear.name} instead of {now.name}" + ("" if same_ratio else f", ratio {ratio},")
-    return Swap("gearhead", family, now.name, gear.name, other, size, said)
+    return ("gearhead", family, now.name, gear.name, other, size, said)
 
 
 def _motors(axis: Axis, line: ProductLine, chosen: Combination) -> Iterator[Swap]:
@@ -113,7 +114,7 @@ def _motors(axis: Axis, line: ProductLine, chosen: Combination) -> Iterator[Swap
             ]
             said = f"{motor.name} instead of {now.name}"
             said += f", with {' and '.join(with_it)}," if with_it else ""
-            yield Swap("motor", "motor", now.name, motor.name, other, size, said)
+            yield ("motor", "motor", now.name, motor.name, other, size, said)
 
 
 def _refitted(
@@ -131,9 +132,7 @@ def _refitted(
         if not fitting:
             return None
         brake = brake if brake in fitting else fitting[0]
-    paired = [
-        p for p in line.pairings if p.kind == "motor-drive" and p.left == motor.name
-    ]
+    paired = [p for p in line.pairings if p.kind == "motor-drive" and p.left == motor.name]
     phases = None if axis.site is None else axis.site.phases
     paired.sort(key=lambda p: p.phases is not None and p.phases != phases)
     names = [p.right for p in paired] or [
@@ -172,4 +171,4 @@ def _others(
         other = replace(chosen, **{field: part.name})
         size = 0.1 if now is None else _apart(getattr(part, by), getattr(now, by)) + 0.1
         said = f"{part.name} instead of {name}" if name else f"{field.capitalize()} {part.name}"
-        yield Swap(field, field, name or NONE, part.name, other, size, said)
+        yield (field, field, name or NONE, part.name, other, size, said)

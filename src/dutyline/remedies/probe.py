@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -11,16 +12,19 @@ import numpy as np
 from dutyline.axis.change import changed
 from dutyline.axis.model import Axis
 from dutyline.catalogue.parts import ProductLine
-from dutyline.checks.ledger import TOLERANCE, ledgers, verdict_word
-from dutyline.checks.records import Combination, Line, VerdictWord
+from dutyline.checks.ledger import TOLERANCE, Judged, judge, line_of, verdict_word
+from dutyline.checks.listing import CHECKS
+from dutyline.checks.records import Check, Combination, Line, VerdictWord
 from dutyline.checks.riding import rides
 from dutyline.checks.sides import Choice
+from dutyline.checks.trial import Trial
 from dutyline.checks.verdict import chosen, trial_for, trial_of
 from dutyline.core.errors import InputError
 from dutyline.demand.output import OutputDemand, output_demand
 
 Key = tuple[str, str, str]
 """Check, part and case: what names a ledger line."""
+_CHECK = {(check.id, check.part): check for check in CHECKS}
 
 
 def key_of(line: Line) -> Key:
@@ -35,11 +39,24 @@ def slack(line: Line | None) -> float:
     return float("-inf") if line.margin is None else line.margin - line.required
 
 
-@dataclass(frozen=True, slots=True)
 class Reading:
-    """A ledger, for comparing with another one."""
+    """The ledger of one combination of a trial, each line judged when it is asked for."""
 
-    lines: tuple[Line, ...]
+    def __init__(self, trial: Trial, k: int = 0, kept: dict[str, Judged] | None = None) -> None:
+        self._trial, self._k = trial, k
+        self._judged = {} if kept is None else kept
+
+    def _line(self, check: Check) -> Line | None:
+        own = f"{check.id} {check.part}"
+        if own not in self._judged:
+            self._judged[own] = judge(self._trial, check)
+        return line_of(self._trial, self._judged[own], self._k)
+
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        """All lines but the count of assumed inputs, which no verdict looks at."""
+        found = (self._line(check) for check in CHECKS)
+        return tuple(line for line in found if line is not None)
 
     @property
     def verdict(self) -> VerdictWord:
@@ -48,15 +65,16 @@ class Reading:
 
     def line(self, key: Key) -> Line | None:
         """The line of a key, None where the check does not apply."""
-        return next((line for line in self.lines if key_of(line) == key), None)
+        return self._line(_CHECK[key[:2]])
 
+    @property
     def musts(self) -> list[Line]:
         """The lines that decide the verdict."""
         return [line for line in self.lines if line.severity == "must"]
 
     def worst(self, but: Iterable[Key] = ()) -> Line | None:
         """The must line with the least slack."""
-        left = [line for line in self.musts() if key_of(line) not in but]
+        left = [line for line in self.musts if key_of(line) not in but]
         return min(left, key=slack, default=None)
 
 
@@ -73,7 +91,7 @@ class Goal:
         """The least slack of what is to be met; zero or more meets."""
         found = [slack(reading.line(key)) for key in self.keys]
         if self.whole:
-            found += [slack(ln) for ln in reading.musts() if key_of(ln) not in self.but]
+            found += [slack(ln) for ln in reading.musts if key_of(ln) not in self.but]
         return min(found, default=float("inf")) + TOLERANCE
 
     def met(self, reading: Reading | None) -> bool:
@@ -86,7 +104,6 @@ class Probe:
 
     def __init__(self, axis: Axis, line: ProductLine, combination: Combination) -> None:
         self.axis, self.line, self.combination = axis, line, combination
-        self.runs = 0
         self._kept: dict[tuple[tuple[str, Any], ...], Reading | None] = {}
 
     @property
@@ -105,10 +122,9 @@ class Probe:
         return self._kept[key]
 
     def _judged(self, changes: Mapping[str, Any]) -> Reading | None:
-        self.runs += 1
         try:
             axis = changed(self.axis, changes) if changes else self.axis
-            return Reading(ledgers(trial_for(axis, self.line, self.combination))[0])
+            return Reading(trial_for(axis, self.line, self.combination))
         except InputError:
             return None
 
@@ -118,16 +134,14 @@ class Probe:
             return []
         if rides(self.axis):
             return [Probe(self.axis, self.line, other).at({}) for other in others]
-        self.runs += 1
         choices = [chosen(self.axis, self.line, other) for other in others]
         names = Choice.__dataclass_fields__
         stacked = Choice(*(np.concatenate([getattr(c, name) for c in choices]) for name in names))
         trial = trial_of(self.axis, self.line, stacked, self.demand)
-        return [Reading(lines) for lines in ledgers(trial)]
+        kept: dict[str, Judged] = {}
+        return [Reading(trial, k, kept) for k in range(trial.size)]
 
-    @property
+    @cached_property
     def demand(self) -> OutputDemand:
         """Demand at the output shaft as it is."""
-        if not hasattr(self, "_demand"):
-            self._demand = output_demand(self.axis)
-        return self._demand
+        return output_demand(self.axis)

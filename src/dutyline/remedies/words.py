@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dutyline.checks.records import Line
+from dutyline.checks.sentence import FAR
 from dutyline.core.numbers import percent
 from dutyline.remedies.levers import Changes, Lever, shown
 from dutyline.remedies.probe import Goal, Key, Reading, slack
@@ -17,8 +18,8 @@ FAMILIES = {
     "wish": "an easier wish",
     "mains": "other mains",
     "hold": "closing the brake at rest",
-    "ratio": "another gearhead",
-    "gearhead": "another gearhead",
+    "ratio": "another ratio",
+    "gearhead": "another frame of gearhead",
     "motor": "another motor",
     "drive": "another drive",
     "brake": "another brake",
@@ -70,14 +71,16 @@ def stands_against(line: Line) -> str:
     if line.yes_no or line.used is None:
         return f"{lower(line.title)} fails then"
     word = "is short of its reserve" if line.state == "short" else "fails"
-    return f"{lower(line.title)} {word} with {percent(line.used)}"
+    share = f" with {percent(line.used)}" if line.used <= FAR else ""
+    return f"{lower(line.title)} {word}{share}"
 
 
-def in_vain(families: list[str]) -> str:
-    """What was tried and does not help by itself."""
-    names = list(dict.fromkeys(FAMILIES[f] for f in families))
-    said = listed(names, "nor")
-    head = "Neither " if len(names) > 1 else "No help by itself: "
-    return f"{head}{said} helps by itself." if len(names) > 1 else f"{head}{said}."
-
-
+def in_vain(families: list[str], settled: bool) -> str:
+    """What was tried and does not help by itself, after what nothing does where that is so."""
+    names = list(dict.fromkeys(FAMILIES[family] for family in families))
+    none = "" if settled else "No single change makes everything pass. "
+    if not names:
+        return none.strip()
+    if len(names) == 1:
+        return f"{none}{names[0].capitalize()} does not help by itself."
+    return f"{none}Neither {listed(names, 'nor')} helps by itself."
