@@ -87,9 +87,9 @@ def verify(file: str | None, example: str | None, folder: str | None, face: Face
            **named: str | None) -> int:  # fmt: skip
     """Every check for one combination."""
     from dutyline.app import verify as verb
+    from dutyline.app.advise import advise
     from dutyline.app.inputs import axis_from, line_from
     from dutyline.app.records_json import verdict_json
-    from dutyline.app.remedies import remedies
     from dutyline.app.results import Combination
     from dutyline.cli.progress import progress
     from dutyline.cli.show_verdict import show_verdict
@@ -98,7 +98,7 @@ def verify(file: str | None, example: str | None, folder: str | None, face: Face
     combination = Combination(**named)  # type: ignore[arg-type]
     with progress(f"Checking {combination.text()}"):
         result = verb.verify(axis, combination, line)
-        result = result if face.quiet else remedies(result)
+        result = result if face.quiet else advise(result)
     code = MEETS if result.verdict == "meets" else DOES_NOT_MEET
     if face.json:
         return answer_json(verdict_json(result), code)

@@ -41,7 +41,7 @@ def advised(verdict: Verdict) -> Verdict:
     open_ = frozenset(key_of(ln) for ln in verdict.ledger if ln.state == "not-checked")
     whole = Goal(whole=True, but=open_)
     alone = {key_of(ln): Goal(keys=(key_of(ln),), but=open_) for ln in lines}
-    levers = levers_of(verdict.axis)
+    levers = [lever for lever in levers_of(verdict.axis) if lever.ways]
     found, helped = _numbers(probe, scans(probe, levers, whole, list(alone.values())), whole, alone)
     tried = [lever.family for lever in levers]
     for options in (worded(probe), exchanged(probe)):

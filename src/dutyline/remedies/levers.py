@@ -34,6 +34,8 @@ class Rule:
     """Phases they belong to."""
     top: float = math.inf
     """Largest value that makes sense."""
+    harms: tuple[int, ...] | None = None
+    """Ways that may harm; the other ways where None."""
 
 
 RULES: tuple[Rule, ...] = (
@@ -55,6 +57,8 @@ RULES: tuple[Rule, ...] = (
     Rule(r"mechanism\.(lead|pitch|diameter|teeth)", "transmission", (1, -1), 0.2, 5.0),
     Rule(r"stage\..+\.ratio", "transmission", (1, -1), 0.2, 5.0),
     Rule(r"site\.ambient", "ambient", (-1,)),
+    Rule(r"site\.mains", "mains", (), least=0.5, harms=(-1,)),
+    Rule(r"site\.altitude", "ambient", (), most=5.0, harms=(1,)),
     Rule(r"require\.position", "wish", (1,), most=20.0),
     Rule(r"require\.life|duty\.(hours|days|years)", "wish", (-1,)),
 )  # fmt: skip
@@ -78,10 +82,15 @@ class Lever:
     scales: tuple[Scale, ...]
     """Units in which they are told: as typed where that can be read off."""
     ways: tuple[int, ...]
+    """Ways that may help."""
+    harms: tuple[int, ...]
+    """Ways that may harm."""
     least: float
     most: float
     start: float = 1.0
     """The place as it is."""
+    top: float | None = None
+    """Largest value that makes sense [unit]."""
     count: bool = False
     """Whole numbers only."""
 
@@ -95,6 +104,11 @@ class Lever:
     def place_of(self, value: float) -> float:
         """The place at which the first path has a value."""
         return value - self.base[0] if self.unit == "degC" else value / self.base[0]
+
+    def place_of_text(self, typed: Changes) -> float:
+        """The place of what :meth:`rounded` gave, by its first path."""
+        number = float(typed[self.paths[0]].partition(" ")[0])
+        return self.place_of(number * self.scales[0].size)
 
     def changes(self, place: float) -> Changes:
         """What would stand in the file, to the last digit."""
@@ -149,7 +163,7 @@ def levers_of(axis: Axis) -> tuple[Lever, ...]:
         base = tuple(lever.base[0] for lever in moves)
         scales = tuple(lever.scales[0] for lever in moves)
         ends = moves[0].least, moves[0].most
-        together = Lever(paths, "every move", "move", base, "s", scales, (1,), *ends)
+        together = Lever(paths, "every move", "move", base, "s", scales, (1,), (-1,), *ends)
         found.insert(found.index(moves[-1]) + 1, together)
     return tuple(found)
 
@@ -169,12 +183,14 @@ def _lever(item: Input, axis: Axis) -> Iterator[Lever]:
 
 def _placed(item: Input, value: Value, rule: Rule) -> Iterator[Lever]:
     name, count = _name(item), item.path.endswith(".teeth")
-    one = (item.path,), name, rule.family, (value.si,), value.unit, (_scale(value),), rule.ways
+    harms = tuple(-way for way in rule.ways) if rule.harms is None else rule.harms
+    own = (item.path,), name, rule.family, (value.si,), value.unit, (_scale(value),)
     if value.unit == "degC":
-        yield Lever(*one, min(0.0, COOLEST - value.si), 60.0, 0.0)
+        yield Lever(*own, rule.ways, harms, min(0.0, COOLEST - value.si), 60.0, 0.0)
     elif value.si != 0.0:
         most = rule.most if math.isinf(rule.top) else min(rule.most, rule.top / value.si)
-        yield Lever(*one, rule.least, most, count=count)
+        top = None if math.isinf(rule.top) else rule.top
+        yield Lever(*own, rule.ways, harms, rule.least, most, top=top, count=count)
 
 
 def _scale(value: Value) -> Scale:

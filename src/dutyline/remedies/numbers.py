@@ -112,22 +112,45 @@ def least(probe: Probe, scan: Scan, goal: Goal) -> Found | None:
     if k is None:
         return None
     lever, way = scan.lever, scan.way
-    out, into = scan.seen[k - 1][0], scan.seen[k][0]
-    width = 0.25 if lever.unit == "degC" else _WIDTH
-    if lever.count:
-        width = 0.5 / lever.base[0]
-
-    def left(place: float) -> float:
-        reading = probe.at(lever.changes(place))
-        return float("-inf") if reading is None else goal.left(reading)
-
-    _, into = crossing(left, out, into, width)
+    (out, missed), (into, _) = scan.seen[k - 1 : k + 1]
+    _, place = edge(probe, lever, goal, (out, missed), into, _WIDTH)
     for finer in (1.0, 10.0, 100.0):
-        after = lever.rounded(into, way, finer)
+        after = lever.rounded(place, way, finer)
         reading = probe.at(after)
         if reading is not None and goal.met(reading):
-            return Found(lever, way, after, goal, reading, _size(lever, into))
+            return Found(lever, way, after, goal, reading, _size(lever, place))
     return None
+
+
+def edge(
+    probe: Probe,
+    lever: Lever,
+    goal: Goal,
+    outside: tuple[float, Reading | None],
+    inside: float,
+    width: float,
+) -> tuple[float, float]:
+    """Two places side by side, the first not meeting a goal, the other meeting it.
+
+    Only the lines that are missed outside are followed; where another one is missed at the place
+    found, all are.
+    """  # fmt: skip
+    out, missed = outside
+    if lever.unit == "degC":
+        width = 0.25
+    elif lever.count:
+        width = 0.5 / lever.base[0]
+    narrow = goal if missed is None else goal.narrowed(missed)
+    for wanted in (narrow, goal):
+
+        def left(place: float, wanted: Goal = wanted) -> float:
+            reading = probe.at(lever.changes(place))
+            return float("-inf") if reading is None else wanted.left(reading)
+
+        found = crossing(left, out, inside, width)
+        if goal.met(probe.at(lever.changes(found[1]))):
+            break
+    return found
 
 
 def _size(lever: Lever, place: float) -> float:

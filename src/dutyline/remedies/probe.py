@@ -94,6 +94,13 @@ class Goal:
             found += [slack(ln) for ln in reading.musts if key_of(ln) not in self.but]
         return min(found, default=float("inf")) + TOLERANCE
 
+    def narrowed(self, reading: Reading) -> Goal:
+        """Only the lines that a reading does not meet: enough to find where they begin to."""
+        if not self.whole:
+            return self
+        missed = [ln for ln in reading.musts if key_of(ln) not in self.but]
+        return Goal(tuple(key_of(ln) for ln in missed if slack(ln) < -TOLERANCE))
+
     def met(self, reading: Reading | None) -> bool:
         """Whether all of it is met."""
         return reading is not None and self.left(reading) >= 0.0

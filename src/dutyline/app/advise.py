@@ -7,7 +7,7 @@ from dutyline.core.arguments import expect
 from dutyline.remedies.advice import advised
 
 
-def remedies(verdict: Verdict) -> Verdict:
+def advise(verdict: Verdict) -> Verdict:
     """The verdict with remedies in every must line that fails or is short.
 
     Parameters
