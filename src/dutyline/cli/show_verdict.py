@@ -184,9 +184,14 @@ def sentence(screen: Screen, verdict: Verdict) -> list[str]:
 
 
 def show_verdict(
-    screen: Screen, verdict: Verdict, *, quiet: bool = False, verbose: bool = False
+    screen: Screen,
+    verdict: Verdict,
+    *,
+    quiet: bool = False,
+    verbose: bool = False,
+    further: Sequence[str] = (),
 ) -> list[str]:
-    """Every line that ``dutyline verify`` prints."""
+    """Every line that ``dutyline verify`` prints; ``further`` ones stand behind the ledger."""
     lines = sentence(screen, verdict)
     if quiet:
         return lines
@@ -206,6 +211,7 @@ def show_verdict(
         lines += ["", screen.bold(group)]
         for line in members:
             lines += _row(screen, line, columns)
+    lines += further
     for caution in _cautions(verdict):
         lines += ["", *screen.wrap(caution, "", "")]
     for note in [n for n in verdict.axis.notes if n not in verdict.cautions]:

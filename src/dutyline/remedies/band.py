@@ -207,4 +207,9 @@ def _row(name: str, ratio: float, option: Option) -> RatioRow:
     assert option.reading is not None
     tight = tightest_line(option.reading.lines)
     share = math.nan if tight is None or tight.used is None else tight.used
-    return RatioRow(name, ratio, option.reading.verdict, tight.title if tight else "", share)
+    shares: dict[str, float] = {}
+    for line in option.reading.musts:
+        if line.used is not None and not line.yes_no:
+            shares[line.title] = max(line.used, shares.get(line.title, 0.0))
+    title = tight.title if tight else ""
+    return RatioRow(name, ratio, option.reading.verdict, title, share, shares)

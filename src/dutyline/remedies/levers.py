@@ -47,7 +47,7 @@ RULES: tuple[Rule, ...] = (
     Rule(r"duty\.cycle", "rest", (1,), most=20.0),
     Rule(r"duty\.rate", "rest", (-1,), least=0.05),
     Rule(r"load\.payloads\..+\.mass", "load", (-1,)),
-    Rule(r"load\.(mass|inertia|arm)", "load", (-1,)),
+    Rule(r"load\.(mass|inertia|arm|body\..+\.mass)", "load", (-1,)),
     Rule(r"(phase\..+\.force|force\..+\.value)", "load", (-1,)),
     Rule(r"mechanism\.inertia|stage\..+\.(inertia|inertia_out)", "load", (-1,)),
     Rule(r"balance\..+\.(mass|force)", "load", (1, -1), least=0.2, most=5.0),
@@ -220,6 +220,8 @@ def _name(item: Input) -> str:
     if item.path.startswith("stage."):
         owner = item.path.removeprefix("stage.").rpartition(".")[0]
     own = own[:1].lower() + own[1:]
+    if item.path.startswith("load.body."):
+        return f"the {own} of body {item.path.split('.')[2]}"
     if not owner:
         return f"the {own}"
     numbered = owner.startswith("Phase ") or owner.isdigit()

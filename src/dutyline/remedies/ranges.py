@@ -9,10 +9,8 @@ from dutyline.remedies.levers import Changes, Lever, shown
 from dutyline.remedies.numbers import edge, places
 from dutyline.remedies.probe import Goal, Probe
 from dutyline.remedies.records import Answer, Effect, Range, Slope
-from dutyline.remedies.words import listed
+from dutyline.remedies.words import NUDGE, listed, lower
 
-NUDGE = 0.005
-"""Share by which an input is moved for its slope."""
 _WIDTH = 0.004
 _FINE = 1e-7
 _SAME = 1e-9
@@ -167,7 +165,7 @@ def _edged(
     else:
         said = f"Largest value of {lever.name}: {each[0]}"
     return Answer(
-        field=", ".join(lever.paths), text=f"{said}; then {binds.lower()} binds.",
+        field=", ".join(lever.paths), text=f"{said}; then {lower(binds)} binds.",
         value=lever.values(place)[0], unit=lever.unit, before=", ".join(lever.stated().values()),
         after=", ".join(after.values()), binds=binds,
     )  # fmt: skip

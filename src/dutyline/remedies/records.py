@@ -96,6 +96,8 @@ class RatioRow:
     """Title of the tightest measured must check."""
     used: float
     """[1] its used share"""
+    shares: dict[str, float]
+    """[1] used share of every measured must check by its title; of several alike the largest"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dutyline.checks.records import Line
 from dutyline.checks.sentence import FAR
-from dutyline.core.numbers import percent
+from dutyline.core.numbers import MINUS, group, percent, significant
 from dutyline.remedies.levers import Changes, Lever, shown
 from dutyline.remedies.probe import Goal, Key, Reading, slack
+from dutyline.remedies.records import Doubt, Effect, Range, RatioBand, Slope
 
 FAMILIES = {
     "move": "slower moves",
@@ -84,3 +85,69 @@ def in_vain(families: list[str], settled: bool) -> str:
     if len(names) == 1:
         return f"{none}{names[0].capitalize()} does not help by itself."
     return f"{none}Neither {listed(names, 'nor')} helps by itself."
+
+
+NUDGE = 0.005
+"""Share by which an input is moved for its slope."""
+JUMP = 0.02
+"""[1] Change of the least slack by a nudge above which it is a jump and no slope."""
+
+
+def each(texts: str) -> str:
+    """Typed quantities joined by commas, as print has them."""
+    return listed([shown(text) for text in texts.split(", ")])
+
+
+def how_far(effect: Effect) -> list[str]:
+    """What is said of one input: how far it may go each way, and how the verdict answers."""
+    head = f"{effect.name[:1].upper()}{effect.name[1:]}, now {each(effect.before)}"
+    ends = "; ".join(_end(one) for one in effect.ranges)
+    said = [f"{head}: {ends}." if ends else f"{head}."]
+    slope = sensitivity(effect.slope)
+    return [*said, slope] if slope else said
+
+
+def _end(one: Range) -> str:
+    way = "up to" if one.way > 0 else "down to"
+    if not one.binds:
+        return f"{way} {each(one.end)} everything meets"
+    if one.after == one.before:
+        return f"any {'more' if one.way > 0 else 'less'} and {lower(one.binds)} is not met"
+    return f"{way} {each(one.after)}, then {lower(one.binds)}"
+
+
+def sensitivity(slope: Slope) -> str:
+    """What a percent does to the tightest check; jumps are told as such, flats not at all."""
+    sides = []
+    for word, share, check in (
+        ("less", slope.less, slope.less_check),
+        ("more", slope.more, slope.more_check),
+    ):
+        if share is None or abs(share) < 5e-4:
+            continue
+        if abs(share) * NUDGE > JUMP:
+            sides.append(f"{word}: {lower(check)} jumps")
+        else:
+            sign = "+" if share > 0 else MINUS
+            sides.append(f"{word}: {sign}{group(abs(share), 2)} points, {lower(check)}")
+    return f"One percent {'; one percent '.join(sides)}." if sides else ""
+
+
+def band_words(band: RatioBand) -> list[str]:
+    """The workable band and the optima, as sentences."""
+    spans = [f"{significant(low)} to {significant(high)}" for low, high in band.bands]
+    said = [f"Everything meets from ratio {listed(spans)}, for {band.ideal}."]
+    if not spans:
+        said = [f"No ratio meets everything, for {band.ideal}."]
+    inertia, rms = band.inertia_optimum, band.rms_optimum
+    if inertia == inertia:
+        text = f"Least torque of the inertia alone at {significant(inertia)}"
+        end = f", least rms torque of this motion at {significant(rms)}"
+        said.append(f"{text}{end if rms < float('inf') else ''}, losses left aside.")
+    return said
+
+
+def doubt_words(doubt: Doubt) -> str:
+    """An open question with the default used and what hangs on it."""
+    used = f" Used: {doubt.used}." if doubt.used else ""
+    return f"{doubt.text}{used} {doubt.effect}".rstrip()
