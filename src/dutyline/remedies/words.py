@@ -101,13 +101,14 @@ def each(texts: str) -> str:
 def how_far(effect: Effect) -> list[str]:
     """What is said of one input: how far it may go each way, and how the verdict answers."""
     head = f"{effect.name[:1].upper()}{effect.name[1:]}, now {each(effect.before)}"
-    ends = "; ".join(_end(one) for one in effect.ranges)
+    ends = "; ".join(end_words(one) for one in effect.ranges)
     said = [f"{head}: {ends}." if ends else f"{head}."]
     slope = sensitivity(effect.slope)
     return [*said, slope] if slope else said
 
 
-def _end(one: Range) -> str:
+def end_words(one: Range) -> str:
+    """``up to 44 kg, then hold ratio``"""
     way = "up to" if one.way > 0 else "down to"
     if not one.binds:
         return f"{way} {each(one.end)} everything meets"
