@@ -52,9 +52,7 @@ def _row(effect: Effect) -> Row:
             cell(strong(name[:1].upper() + name[1:])),
             cell(each(effect.before)),
             cell(ends),
-            cell(
-                sensitivity(effect.slope).removeprefix("One percent ").replace("one percent ", "")
-            ),
+            cell(percent),
         )
     )
 
