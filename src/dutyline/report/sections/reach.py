@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from dutyline.checks.records import Verdict
 from dutyline.remedies.records import Effect, RatioBand, Reach
@@ -10,8 +11,12 @@ from dutyline.remedies.words import band_words, each, end_words, sensitivity
 from dutyline.report.figures.data import RatioCurve, RatioData
 from dutyline.report.tree import Block, Column, Paragraph, Row, Section, Table, cell, strong, words
 
+Array = NDArray[np.float64]
+
 _STYLES = ("plain", "bold", "dash", "chain", "dot", "thin")
 _TOP = 1.5
+_LOW = 0.2
+"""Shares below which a check is not drawn."""
 _AROUND = 2.5
 """Times above and below band and chosen ratio that the plot shows at least."""
 
@@ -75,19 +80,20 @@ def ratio_data(verdict: Verdict) -> RatioData | None:
     return RatioData(curves, band.chosen, offered, mine[0] if mine else None)
 
 
-def _curves(band: RatioBand, ratio: np.ndarray, inside: np.ndarray) -> tuple[RatioCurve, ...]:
+def _curves(band: RatioBand, ratio: Array, inside: NDArray[np.bool_]) -> tuple[RatioCurve, ...]:
+    """The checks that come highest inside the band, each course once."""
     used = {key: np.array(row)[inside] for key, row in band.used.items()}
-    if not used:
-        return ()
-    keys = list(used)
-    table = np.nan_to_num(np.array([used[key] for key in keys]), nan=0.0, posinf=1e9)
-    binding = np.bincount(table.argmax(axis=0), minlength=len(keys))
-    shown = np.where(table <= _TOP, table, 0.0).max(axis=1)
-    order = sorted(range(len(keys)), key=lambda k: (-int(binding[k]), -float(shown[k])))
-    chosen = [keys[k] for k in order[: len(_STYLES)] if shown[k] > 0.0]
+    edges = [edge for pair in band.bands for edge in pair] or [float(ratio[0]), float(ratio[-1])]
+    near = (ratio >= min(edges) / 1.05) & (ratio <= max(edges) * 1.05)
+    height = {key: float(np.nanmax(np.minimum(row[near], _TOP))) for key, row in used.items()}
+    kept: list[str] = []
+    for key in sorted(used, key=lambda k: -height[k]):
+        same = any(np.allclose(used[key], used[k], atol=0.01, equal_nan=True) for k in kept)
+        if height[key] > _LOW and not same:
+            kept.append(key)
     return tuple(
         RatioCurve(band.titles[key], ratio, used[key], style)
-        for key, style in zip(chosen, _STYLES, strict=False)
+        for key, style in zip(kept, _STYLES, strict=False)
     )
 
 
