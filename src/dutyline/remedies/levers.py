@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from dutyline.axis.model import Axis, Input
-from dutyline.core.numbers import SPACE, THIN, Scale, group, scale_for, with_unit
+from dutyline.core.numbers import SPACE, THIN, Scale, group, pretty_unit, scale_for, with_unit
 from dutyline.core.values import Value
 from dutyline.remedies.steps import outward, step_of
 
@@ -141,7 +141,7 @@ def shown(typed: str) -> str:
     """A typed quantity as print has it: groups of three, no-break space before the unit."""
     number, _, unit = typed.partition(" ")
     digits = len(number.partition(".")[2])
-    return with_unit(group(float(number), digits), unit)
+    return with_unit(group(float(number), digits), pretty_unit(unit))
 
 
 def plain(text: str) -> str:

@@ -16,7 +16,7 @@ FAMILIES = {
     "friction": "less friction",
     "transmission": "another transmission",
     "ambient": "cooler air",
-    "wish": "an easier wish",
+    "wish": "an easier requirement",
     "mains": "other mains",
     "hold": "closing the brake at rest",
     "ratio": "another ratio",
