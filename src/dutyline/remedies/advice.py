@@ -65,20 +65,35 @@ def _numbers(
     """Changes of one number for each line, and the kinds of them that help."""
     found: dict[Key, list[Sized]] = {key: [] for key in alone}
     helped: dict[Key, set[str]] = {key: set() for key in alone}
+    settled = set()
     for scan in looked:
-        everything = least(probe, scan, whole)
+        everything = least(probe, scan, whole) or _between(probe, scan, list(alone.values()), whole)
         if everything is not None:
+            settled.add((scan.lever.paths, scan.way))
             for key in alone:
                 found[key].append(_sized(everything, key))
                 helped[key].add(scan.lever.family)
     most_alone = MOST_ALONE if len(alone) <= MANY else 1
     for key, goal in alone.items():
-        able = [s for s in looked if s.until(whole) is None and s.until(goal) is not None]
+        able = [s for s in looked if (s.lever.paths, s.way) not in settled and s.until(goal)]
         helped[key] |= {scan.lever.family for scan in able}
         for scan in sorted(able, key=lambda s: s.size(goal))[:most_alone]:
             one = least(probe, scan, goal)
             found[key] += [] if one is None else [_sized(one, key)]
     return found, helped
+
+
+def _between(probe: Probe, scan: Scan, alone: list[Goal], whole: Goal) -> Found | None:
+    """The place where the last line in need is mended, if nothing else has broken by then.
+
+    It settles everything in a window narrower than the steps of the scan.
+    """
+    if any(scan.until(goal) is None for goal in alone):
+        return None
+    found = least(probe, scan, max(alone, key=scan.size))
+    if found is None or not whole.met(found.reading):
+        return None
+    return replace(found, goal=whole)
 
 
 def _sized(found: Found, key: Key) -> Sized:

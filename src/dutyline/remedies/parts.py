@@ -14,6 +14,10 @@ from dutyline.checks.records import Combination
 from dutyline.remedies.options import Option
 from dutyline.remedies.probe import Probe
 
+_BESIDE = 0.1
+"""Size of any exchange beside what tells the parts apart."""
+_SMALL = 0.01
+"""Weight of the size of a part where there was none: the smallest comes first."""
 _FAR = 3.0
 """Size of a change between parts that cannot be compared."""
 
@@ -169,6 +173,7 @@ def _others(
         if part is now or k not in allowed:
             continue
         other = replace(chosen, **{field: part.name})
-        size = 0.1 if now is None else _apart(getattr(part, by), getattr(now, by)) + 0.1
+        figure = getattr(part, by) or 0.0
+        size = _BESIDE + (_apart(figure, getattr(now, by)) if now else _SMALL * math.log1p(figure))
         said = f"{part.name} instead of {name}" if name else f"{field.capitalize()} {part.name}"
         yield (field, field, name or NONE, part.name, other, size, said)
