@@ -90,10 +90,12 @@ def _between(probe: Probe, scan: Scan, alone: list[Goal], whole: Goal) -> Found 
     """
     if any(scan.until(goal) is None for goal in alone):
         return None
-    found = least(probe, scan, max(alone, key=scan.size))
-    if found is None or not whole.met(found.reading):
-        return None
-    return replace(found, goal=whole)
+    latest = sorted(alone, key=scan.size, reverse=True)
+    for goal in latest if len(alone) <= MANY else latest[:1]:
+        found = least(probe, scan, goal)
+        if found is not None and whole.met(found.reading):
+            return replace(found, goal=whole)
+    return None
 
 
 def _sized(found: Found, key: Key) -> Sized:
