@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.catalogue.parts import Gearhead, ProductLine
-from dutyline.checks.ledger import MEETS, Judged, judge
+from dutyline.checks.ledger import ABSENT, MEETS, Judged, judge
 from dutyline.checks.listing import CHECKS
 from dutyline.checks.records import Combination
 from dutyline.checks.riding import loaded, rides, riding_mass
@@ -138,6 +138,7 @@ def ratio_trial(probe: Probe, now: Gearhead, ratio: Array) -> Trial:
     return trial_of(probe.axis, line, choice, probe.demand)
 
 
+_RANK = {"meets": 0, "short": 1, "incomplete": 2, "fails": 3}
 _SKIPPED = ("fit",)
 """Checks that an idealised gearhead cannot be put to."""
 
@@ -177,9 +178,9 @@ def _shares(judged: Sequence[Judged]) -> tuple[dict[str, tuple[float, ...]], dic
             continue
         if one.check.unit == "1" and not (limit != 0).any():
             continue
-        share = 1.0 - one.margin
+        share = np.where(one.state == ABSENT, np.nan, 1.0 - one.margin)
         finite = share[np.isfinite(share)]
-        if np.ptp(finite) < 1e-6:
+        if finite.size == 0 or np.ptp(finite) < 1e-6:
             continue
         key = f"{one.check.id} {one.check.part}"
         used[key] = tuple(float(s) for s in share)
@@ -188,19 +189,22 @@ def _shares(judged: Sequence[Judged]) -> tuple[dict[str, tuple[float, ...]], dic
 
 
 def _listed(probe: Probe, options: Sequence[Option]) -> tuple[RatioRow, ...]:
-    """The chosen gearhead and those of its frame, or what fits the bare motor, by ratio."""
-    rows = []
+    """The chosen gearhead and those of its frame by ratio; for a bare motor the best of each."""
+    rows: dict[float, RatioRow] = {}
     own = probe.combination.gearhead
     frame = None if own is None else _gearhead(probe).frame
     for option in options:
         if option.field != "gearhead" or option.reading is None or option.after == "none":
             continue
         gear = probe.line.gearheads[probe.line.gearhead_index[option.after]]
-        if own is None or gear.frame == frame:
-            rows.append(_row(gear.name, gear.ratio, option))
+        row = _row(gear.name, gear.ratio, option)
+        known = rows.get(gear.ratio)
+        better = known is None or _RANK[row.verdict] < _RANK[known.verdict]
+        if gear.frame == frame or (own is None and better):
+            rows[gear.ratio] = row
     here = Option("gearhead", "ratio", "", own or "none", 0.0, "", probe.base, Combination(""))
-    rows.append(_row(own or "none", _gearhead(probe).ratio, here))
-    return tuple(sorted(rows, key=lambda row: (row.ratio, row.gearhead)))
+    rows[_gearhead(probe).ratio] = _row(own or "none", _gearhead(probe).ratio, here)
+    return tuple(sorted(rows.values(), key=lambda row: row.ratio))
 
 
 def _row(name: str, ratio: float, option: Option) -> RatioRow:

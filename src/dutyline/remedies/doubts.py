@@ -30,6 +30,8 @@ LOSS = 0.05
 """An efficiency may be off by this much; common practice, no source."""
 DRAG = 0.02
 """Share of the peak force at the load that drag nobody thought of may take; common practice."""
+IDLE = 0.005
+"""Share of a check's slack below which nothing is said to hang on a fact."""
 LEAST_SLACK = 0.01
 """Slack of a check that meets barely or not at all, for weighing what eats it."""
 WARM = 10.0
@@ -129,7 +131,7 @@ def _effect(probe: Probe, value: Value, read: list[tuple[float, Reading]]) -> tu
             eaten = (slack(line) - slack(after)) / max(slack(line), LEAST_SLACK)
             if eaten > most + 1e-9:
                 most, said = eaten, _said(line, after, end, value)
-    return most, said
+    return (most, said) if most > IDLE else (0.0, "")
 
 
 def _said(line: Line, after: Line, end: float, value: Value) -> str:

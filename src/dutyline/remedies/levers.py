@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from dutyline.axis.model import Axis, Input
 from dutyline.core.numbers import SPACE, THIN, Scale, group, pretty_unit, scale_for, with_unit
@@ -14,7 +14,16 @@ from dutyline.remedies.steps import outward, step_of
 
 Changes = dict[str, str]
 
-_TYPED = re.compile(r"([-+]?[0-9]+(?:\.[0-9]+)?)\s*([^-\s.,;0-9][^,;]*)")
+_TYPED = re.compile(
+    r"([-+]?[0-9]+(?:\.[0-9]+)?(?:[eE][-+]?[0-9]+)?)\s*(?!/ *[0-9])([^-\s.,;0-9][^,;]*)"
+)
+TOGETHER = {
+    ".time": "every move",
+    ".ramp": "every ramp",
+    ".speed": "every speed",
+    ".accel": "every acceleration",
+}
+"""Fields of moves that are also stretched alike, and what they are called then."""
 COOLEST = 20.0
 """[degC] Nobody is asked to keep a machine cooler."""
 
@@ -46,7 +55,7 @@ RULES: tuple[Rule, ...] = (
     Rule(r"phase\..+\.time", "rest", (1,), most=20.0, does=("dwell",)),
     Rule(r"duty\.cycle", "rest", (1,), most=20.0),
     Rule(r"duty\.rate", "rest", (-1,), least=0.05),
-    Rule(r"load\.payloads\..+\.mass", "load", (-1,)),
+    Rule(r"load\.payloads\..+\.(mass|inertia)", "load", (-1,)),
     Rule(r"load\.(mass|inertia|arm|body\..+\.mass)", "load", (-1,)),
     Rule(r"(phase\..+\.force|force\..+\.value)", "load", (-1,)),
     Rule(r"mechanism\.inertia|stage\..+\.(inertia|inertia_out)", "load", (-1,)),
@@ -150,22 +159,32 @@ def plain(text: str) -> str:
 
 
 def levers_of(axis: Axis) -> tuple[Lever, ...]:
-    """Every stated number that a user may change, in the order of the file, and all moves at once.
+    """Every stated number that a user may change, in the order of the file; moves together too.
 
     Defaults count where they are assumed facts of the machine and not zero.
     """
     found = [lever for item in axis.inputs for lever in _lever(item, axis)]
-    moves = [
-        lever for lever in found if lever.family == "move" and lever.paths[0].endswith(".time")
-    ]
-    if len(moves) > 1:
-        paths = tuple(lever.paths[0] for lever in moves)
-        base = tuple(lever.base[0] for lever in moves)
-        scales = tuple(lever.scales[0] for lever in moves)
-        ends = moves[0].least, moves[0].most
-        together = Lever(paths, "every move", "move", base, "s", scales, (1,), (-1,), *ends)
-        found.insert(found.index(moves[-1]) + 1, together)
+    for ending, name in TOGETHER.items():
+        alike = [one for one in found if one.family == "move" and one.paths[0].endswith(ending)]
+        if len(alike) > 1:
+            found.insert(found.index(alike[-1]) + 1, _together(alike, name))
     return tuple(found)
+
+
+def _together(levers: list[Lever], name: str) -> Lever:
+    """Several levers of one kind, stretched alike."""
+    return replace(
+        levers[0],
+        paths=tuple(lever.paths[0] for lever in levers),
+        name=name,
+        base=tuple(lever.base[0] for lever in levers),
+        scales=tuple(lever.scales[0] for lever in levers),
+    )
+
+
+def owner_of(path: str) -> str:
+    """The name of the table of a path: ``fly out`` of ``phase.fly out.time``."""
+    return path.partition(".")[2].rpartition(".")[0]
 
 
 def _lever(item: Input, axis: Axis) -> Iterator[Lever]:
@@ -204,7 +223,7 @@ def _scale(value: Value) -> Scale:
 
 def _does(path: str, axis: Axis) -> str:
     """What the phase of a path does."""
-    own = path.removeprefix("phase.").rpartition(".")[0]
+    own = owner_of(path)
     tables = axis.stated.get("phase", [])
     for number, table in enumerate(tables, 1):
         if own in (table.get("name"), str(number)):
@@ -218,7 +237,7 @@ def _name(item: Input) -> str:
     if not colon:
         owner, own = "", item.label
     if item.path.startswith("stage."):
-        owner = item.path.removeprefix("stage.").rpartition(".")[0]
+        owner = owner_of(item.path)
     own = own[:1].lower() + own[1:]
     if item.path.startswith("load.body."):
         return f"the {own} of body {item.path.split('.')[2]}"

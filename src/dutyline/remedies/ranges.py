@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from dutyline.remedies.levers import Changes, Lever, shown
+from dutyline.remedies.levers import Changes, Lever, owner_of, shown
 from dutyline.remedies.numbers import edge, places
 from dutyline.remedies.probe import Goal, Probe
 from dutyline.remedies.records import Answer, Effect, Range, Slope
@@ -119,11 +119,11 @@ def _binding(probe: Probe, lever: Lever, place: float, goal: Goal) -> str:
 
 
 def answers(probe: Probe, levers: Sequence[Lever], goal: Goal) -> tuple[Answer, ...]:
-    """The shortest time of the moves and the largest payload, each with the check that binds.
+    """The shortest times of moves and ramps and the largest payload, with what binds there.
 
     For a combination that does not pass, the first place that does; nothing where none does.
     """
-    timed = [v for v in levers if v.family == "move" and v.paths[0].endswith(".time")]
+    timed = [v for v in levers if v.family == "move" and v.paths[0].endswith((".time", ".ramp"))]
     carried = [v for v in levers if ".payloads." in v.paths[0]]
     carried = carried or [v for v in levers if v.paths[0] in ("load.mass", "load.inertia")]
     found = [_answer(probe, lever, goal) for lever in (*timed, *carried)]
@@ -158,10 +158,11 @@ def _edged(
     binds = _binding(probe, lever, beyond, goal)
     each = [shown(text) for text in after.values()]
     if lever.family == "move":
-        names = [f"“{p.split('.')[1]}” {t}" for p, t in zip(after, each, strict=True)]
-        said = f"Shortest time of {listed(names)}"
+        names = [f"“{owner_of(p)}” {t}" for p, t in zip(after, each, strict=True)]
+        kind = "ramp" if lever.paths[0].endswith(".ramp") else "time"
+        said = f"Shortest {kind} of {listed(names)}"
         if len(names) > 1:
-            said = f"Every move sped up alike: {listed(names)}"
+            said = f"{lever.name[:1].upper()}{lever.name[1:]} sped up alike: {listed(names)}"
     else:
         said = f"Largest value of {lever.name}: {each[0]}"
     return Answer(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dutyline.checks.records import Line
 from dutyline.checks.sentence import FAR
 from dutyline.core.numbers import MINUS, group, percent, significant
-from dutyline.remedies.levers import Changes, Lever, shown
+from dutyline.remedies.levers import Changes, Lever, owner_of, shown
 from dutyline.remedies.probe import Goal, Key, Reading, slack
 from dutyline.remedies.records import Doubt, Effect, Range, RatioBand, Slope
 
@@ -45,11 +45,13 @@ def changed_number(lever: Lever, way: int, after: Changes) -> str:
     """A change of one number as the subject of a sentence."""
     before = lever.stated()
     first = lever.paths[0]
-    if len(lever.paths) > 1:
-        each = listed([f"“{p.split('.')[1]}” {shown(after[p])}" for p in lever.paths])
-        return f"Slowing every move down, {each},"
     verb = "Raising" if way > 0 else "Lowering"
-    return f"{verb} {lever.name} from {shown(before[first])} to {shown(after[first])}"
+    if len(lever.paths) == 1:
+        return f"{verb} {lever.name} from {shown(before[first])} to {shown(after[first])}"
+    each = listed([f"“{owner_of(p)}” {shown(after[p])}" for p in lever.paths])
+    if lever.name == "every move":
+        return f"Slowing every move down, {each},"
+    return f"{verb} {lever.name}, {each},"
 
 
 def helps(subject: str, reading: Reading, goal: Goal, key: Key) -> str:
