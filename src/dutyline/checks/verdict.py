@@ -97,13 +97,18 @@ def verify(axis: Axis, line: ProductLine, combination: Combination) -> Verdict:
     InputError
         A name that the line does not have, or an axis without mains.
     """
+    return verdicts(trial_for(axis, line, combination))[0]
+
+
+def trial_for(axis: Axis, line: ProductLine, combination: Combination) -> Trial:
+    """The trial of one combination by its names, a motor that rides along loaded onto the axis."""
     choice = chosen(axis, line, combination)
     if rides(axis):
         mass = float(riding_mass(line, choice)[0])
         if np.isnan(mass):
             raise InputError(axis.file or axis.title, [_massless(combination)])
         axis = loaded(axis, mass)
-    return verdicts(trial_of(axis, line, choice))[0]
+    return trial_of(axis, line, choice)
 
 
 def _massless(combination: Combination) -> Fault:

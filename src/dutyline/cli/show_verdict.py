@@ -38,6 +38,10 @@ _TITLE_CELLS = 25
 _LEAST_TITLE = 16
 _BAR_FROM = 100
 _MOST_SHARE = 9.995
+MOST_REMEDIES = 3
+"""Told under a line; -v and --json tell all."""
+MANY_LINES = 4
+"""Lines above which each tells only one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,8 +140,8 @@ def _unmade(screen: Screen, lines: Sequence[Line]) -> list[str]:
     return [*said, *screen.wrap(f"Missing: {'; '.join(lines[0].missing)}.", "  ", "  ")]
 
 
-def _advice(screen: Screen, verdict: Verdict, line: Line) -> list[str]:
-    """The sentence under a line that needs the reader."""
+def _advice(screen: Screen, line: Line, said: set[str], most: int | None) -> list[str]:
+    """The sentences under a line that needs the reader, without remedies told above."""
     lines = []
     if line.used is not None and line.severity == "caution":
         demand, behind = numbers_of(line)
@@ -145,8 +149,23 @@ def _advice(screen: Screen, verdict: Verdict, line: Line) -> list[str]:
         lines.append(f"Caution: {demand} where {limit} is usual.")
     elif line.state == "short" and line.margin is not None and not line.yes_no:
         lines.append(left_and_wanted(line))
-    lines += [remedy.text for remedy in line.remedies]
-    return screen.wrap(" ".join(lines), "  ") if lines else []
+    told = screen.wrap(" ".join(lines), "  ") if lines else []
+    for remedy in told_remedies(line, said, most):
+        told += screen.wrap(remedy, "  ", "    ")
+    return told
+
+
+def told_remedies(line: Line, said: set[str], most: int | None) -> list[str]:
+    """The first remedies that no line above told; without a limit all, and what does not help."""
+    helping = [remedy.text for remedy in line.remedies if remedy.field]
+    vain = [remedy.text for remedy in line.remedies if not remedy.field]
+    if most is None:
+        return [*helping, *vain]
+    fresh = [text for text in helping if text not in said][:most]
+    said.update(fresh)
+    if helping:
+        return fresh or ["The same changes would do."]
+    return vain
 
 
 def _workings(screen: Screen, line: Line) -> list[str]:
@@ -181,9 +200,14 @@ def sentence(screen: Screen, verdict: Verdict) -> list[str]:
 
 
 def show_verdict(
-    screen: Screen, verdict: Verdict, *, quiet: bool = False, verbose: bool = False
+    screen: Screen,
+    verdict: Verdict,
+    *,
+    quiet: bool = False,
+    verbose: bool = False,
+    further: Sequence[str] = (),
 ) -> list[str]:
-    """Every line that ``dutyline verify`` prints."""
+    """Every line that ``dutyline verify`` prints; ``further`` ones stand behind the ledger."""
     lines = sentence(screen, verdict)
     if quiet:
         return lines
@@ -195,8 +219,10 @@ def show_verdict(
         lines += ["", screen.bold("Needs you")]
         together = [] if verbose else _alike(needing)
         alone = [ln for ln in needing if not any(ln in members for members in together)]
+        said: set[str] = set()
+        most = None if verbose else MOST_REMEDIES if len(needing) <= MANY_LINES else 1
         for line in alone:
-            lines += _row(screen, line, columns) + _advice(screen, verdict, line)
+            lines += _row(screen, line, columns) + _advice(screen, line, said, most)
             lines += _workings(screen, line) if verbose else []
         for members in together:
             lines += _unmade(screen, members)
@@ -205,6 +231,7 @@ def show_verdict(
         lines += ["", screen.bold(group)]
         for line in members:
             lines += _row(screen, line, columns)
+    lines += further
     for caution in _cautions(verdict):
         lines += ["", *screen.wrap(caution, "", "")]
     for note in [n for n in verdict.axis.notes if n not in verdict.cautions]:

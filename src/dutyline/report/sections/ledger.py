@@ -29,6 +29,8 @@ from dutyline.report.words import (
     when,
 )
 
+MOST_REMEDIES = 2
+"""Told under a line."""
 _COLUMNS = (
     Column(words("Check"), 42),
     Column(words("Reserve hatched"), 25),
@@ -62,7 +64,8 @@ def advice(line: Line) -> str:
         said.append(left_and_wanted(line))
     if line.text and line.used is not None:
         said.append(f"{line.text[:1].upper()}{line.text[1:]}.")
-    said += [remedy.text for remedy in line.remedies]
+    helping = [remedy.text for remedy in line.remedies if remedy.field][:MOST_REMEDIES]
+    said += helping or [remedy.text for remedy in line.remedies]
     return " ".join(s for s in said if s)
 
 
