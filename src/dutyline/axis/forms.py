@@ -42,6 +42,8 @@ PLAIN_FORMS = (
     "table",  # one nested table, see Field.of
     "tables",  # list of nested tables
     "named",  # names to values or nested tables
+    "changes",  # paths to what stands there
+    "rows",  # list of plain tables, read later
 )
 """Forms that are not quantities."""
 

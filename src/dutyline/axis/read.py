@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 from dutyline.axis.build_around import (
     choose_of,
@@ -14,6 +15,7 @@ from dutyline.axis.build_around import (
 )
 from dutyline.axis.build_motion import check_reach, cycle_of, forces_of
 from dutyline.axis.build_train import train_of
+from dutyline.axis.cases import check_cases, with_cases
 from dutyline.axis.gaps import questions_of
 from dutyline.axis.inputs import inputs_of
 from dutyline.axis.model import Axis
@@ -62,11 +64,18 @@ def read_axis(source: str | Path, *, text: str | None = None, name: str | None =
 
 
 def axis_of(document: Document) -> Axis:
-    """An axis from a document; see :func:`read_axis`."""
+    """An axis with its cases and variants from a document; see :func:`read_axis`."""
+    axis, tree = _single(document)
+    return with_cases(axis, tree, document, _single)
+
+
+def _single(document: Document) -> tuple[Axis, Tree]:
+    """The file without what its cases and variants make of it."""
     faults = FaultList(document, list(document.faults))
     if not check_schema(faults):
         raise InputError(document.file, faults.faults)
     tree = read_sections(faults)
+    check_cases(tree, faults)
     gravity = _gravity(tree)
     forces = forces_of(tree, faults)
     train = train_of(tree, gravity, forces, faults)
@@ -75,7 +84,7 @@ def axis_of(document: Document) -> Axis:
         check_reach(forces, tree, cycle, faults)
     if faults.faults or train is None or cycle is None:
         raise InputError(document.file, in_order(faults.faults))
-    return _axis(tree, document, train, cycle, gravity)
+    return _axis(tree, document, train, cycle, gravity), tree
 
 
 def in_order(faults: list[Fault]) -> list[Fault]:
@@ -96,7 +105,7 @@ def _gravity(tree: Tree) -> float:
 
 def _axis(tree: Tree, document: Document, train: Train, cycle: Cycle, gravity: float) -> Axis:
     words = tree.one("axis")
-    said = {} if words is None else {
+    said: dict[str, Any] = {} if words is None else {
         name: words.word(name) or ""
         for name in ("title", "enquiry", "project", "customer", "author", "note")
     }  # fmt: skip

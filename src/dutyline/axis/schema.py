@@ -151,6 +151,8 @@ def _takes(field: Field, kind: str | None, *, linear: bool) -> Json:
         "fraction": _number(field),
         "efficiency": _number(field),
         "phases": {"enum": [1, 3, "dc"]},
+        "changes": {"type": "object", "minProperties": 1},
+        "rows": {"type": "array", "items": {"type": "object"}, "minItems": 1},
         "points": {
             "type": "array",
             "items": {"type": "array", "minItems": 2, "maxItems": 2},

@@ -199,11 +199,16 @@ def _structured(
         return _points(item, linear), item
     if definition.takes == "named":
         return _named(definition, item, at, kind, linear, faults)
+    if definition.takes == "changes":
+        changes = entries.changes(item)
+        return entries.changes_text(changes), changes
     rows = [item] if definition.takes == "table" and isinstance(item, dict) else item
     if not isinstance(rows, list) or not all(isinstance(row, dict) for row in rows):
         needed = "a table" if definition.takes == "table" else "a list of tables"
         read = f"read {entries.shown(item)}; {needed} is needed."
-        raise ValueFault(read, f"Its fields: {', '.join(names_of(NESTED[definition.of], None))}.")
+        raise ValueFault(read, _inner_fields(definition))
+    if definition.takes == "rows":
+        return entries.rows(definition, rows), rows
     section = NESTED[definition.of]
     tables = []
     for number, row in enumerate(rows):
@@ -219,6 +224,12 @@ def _structured(
     if definition.takes == "table":
         return tables[0], plain_form[0]
     return tuple(tables), plain_form
+
+
+def _inner_fields(definition: Field) -> str:
+    if definition.takes == "rows":
+        return f"Write [[case.{definition.name}]] above each."
+    return f"Its fields: {', '.join(names_of(NESTED[definition.of], None))}."
 
 
 def _shape(section: Section, own: Any, kind: str | None) -> str | None:
