@@ -45,4 +45,4 @@ def changed(axis: Axis, changes: Mapping[str, Any]) -> Axis:
         except PathError as error:
             fault = Fault("", path, "there is no such field to set.", error.remedy)
             raise InputError("the change", [fault]) from None
-    return read_axis(axis.file or "axis", text=text_of(stated))
+    return read_axis(axis.file or "axis", text=text_of(stated), files=axis.files)

@@ -60,6 +60,7 @@ LONGEST_LINE, LONGEST_PAGE = 200, 10_000
 """Characters of a text on one line, and of one that may have several."""
 _TURNS = frozenset(("LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"))
 POINTS = 'Write it as in points = [["0 mm", "0 N"], ["20 mm", "300 N"]].'
+SAMPLES = 'Write it as in points = [["0 ms", "0 mm"], ["10 ms", "0.2 mm"]].'
 _ALONE = re.compile(r"\s*[+-]?[0-9]+(?:[.,][0-9]+)?\s*")
 _SLOT = re.compile(r"^\s*([+-]?\d+(?:\.\d+)?)\s*[/:]\s*(\d+(?:\.\d+)?)\s*$")
 
@@ -112,6 +113,10 @@ def sample(field: Field, linear: bool) -> str:
         return f"Usual: {field.typical}."
     if field.takes == "points":
         return POINTS
+    if field.takes == "samples":
+        return SAMPLES
+    if field.takes == "leader speed":
+        return f'Write it as in {field.name} = "60 r/min", or in m/s.'
     return _write(field, field.dimension(linear)) if field.quantity else ""
 
 

@@ -152,6 +152,8 @@ class Axis:
     """Name of the file as given."""
     checksum: str = ""
     """sha256 of the file's bytes."""
+    files: Mapping[str, str] = field(default_factory=dict)
+    """Texts of the files beside it that it names, by name."""
     stated: Mapping[str, list[dict[str, Any]]] = field(default_factory=dict)
     """Stated fields as plain data in canonical words, by section: what writing gives back."""
     case: str = MAIN

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
@@ -32,7 +33,13 @@ from dutyline.train.records import Train
 GRAVITY = 9.80665  # m/s^2, standard value (3rd CGPM, 1901)
 
 
-def read_axis(source: str | Path, *, text: str | None = None, name: str | None = None) -> Axis:
+def read_axis(
+    source: str | Path,
+    *,
+    text: str | None = None,
+    name: str | None = None,
+    files: Mapping[str, str] | None = None,
+) -> Axis:
     """An axis from its file.
 
     Parameters
@@ -43,6 +50,8 @@ def read_axis(source: str | Path, *, text: str | None = None, name: str | None =
         The text of the file where it does not stand on disk.
     name : str, optional
         Name used in faults and results; else the last part of ``source``.
+    files : mapping of str to str, optional
+        Texts of the files that the axis file names, by name, where they do not stand on disk.
 
     Returns
     -------
@@ -59,7 +68,9 @@ def read_axis(source: str | Path, *, text: str | None = None, name: str | None =
     for word, value in (("text", text), ("name", name)):
         if value is not None:
             expect(value, str, word, "Give it as a text.")
-    document = read_document(source, text, name)
+    if files is not None:
+        expect(files, Mapping, "files", 'Give names and texts: {"cam.csv": "..."}.')
+    document = read_document(source, text, name, files)
     return axis_of(document)
 
 
@@ -124,8 +135,9 @@ def _axis(tree: Tree, document: Document, train: Train, cycle: Cycle, gravity: f
         units=(words.word("units") if words is not None else None) or "si",
         inputs=inputs_of(tree, document),
         questions=questions_of(tree, train, cycle),
-        notes=notes_of(tree, train, cycle),
+        notes=notes_of(tree, train, cycle, document.files),
         file=document.file,
         checksum=document.checksum,
+        files=dict(document.files),
         stated={name: [dict(t.raw) for t in tables] for name, tables in tree.tables.items()},
     )
