@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import Any
 
 from dutyline.axis.fields import nearest
 from dutyline.axis.records import record_of
+from dutyline.axis.samples import samples_of
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.tables import FaultList
 from dutyline.core.values import Value
@@ -33,7 +35,9 @@ def cycle_of(tree: Tree, load: Load | None, faults: FaultList) -> Cycle | None:
         return None
     endless = _endless(tree)
     period = TURN if not tree.linear and _depends_on_place(tree, load) else None
-    specs = [_spec(phase, period) for phase in phases]
+    specs = [_spec(phase, period, tree.linear, faults) for phase in phases]
+    if faults.told("phase"):
+        return None
     mechanism = tree.one("mechanism")
     travel = None if mechanism is None else mechanism.number("travel")
     try:
@@ -66,9 +70,11 @@ def _place(found: MotionFaults, phases: Sequence[Stated], faults: FaultList) -> 
         faults.add(keys, where, fault.read, fault.remedy or _CHECK)
 
 
-def _spec(phase: Stated, period: float | None) -> PhaseSpec:
+def _spec(phase: Stated, period: float | None, linear: bool, faults: FaultList) -> PhaseSpec:
     stated = {n: None for n in ("law", "end_speed", "hold", "force") if not phase.has(n)}
-    name = {"name": phase.word("name") or ""}
+    name: dict[str, Any] = {"name": phase.word("name") or ""}
+    if phase.kind == "table":
+        name |= samples_of(phase, linear, faults)
     spec = record_of(PhaseSpec, phase, **stated, **name)
     if period is None and spec.turns is not None and spec.by is None:
         way = math.copysign(spec.turns * TURN, spec.speed or 1.0)

@@ -21,6 +21,7 @@ from dutyline.axis.fields_around import (
     SITE,
     STOP,
 )
+from dutyline.axis.fields_cases import CASE, VARIANT
 from dutyline.axis.fields_load import AXIS, BODY, LOAD, PAYLOAD
 from dutyline.axis.fields_mechanism import LATER_FIELDS, MECHANISM, ROLLER, TRACTION
 from dutyline.axis.fields_motion import FORCE, PHASE
@@ -48,6 +49,8 @@ SECTIONS: dict[str, Section] = {
         CABINET,
         RESERVE,
         CHOOSE,
+        CASE,
+        VARIANT,
     )
 }
 """Sections by name, in the order of writing."""
@@ -55,7 +58,7 @@ SECTIONS: dict[str, Section] = {
 NESTED: dict[str, Section] = {s.name: s for s in (PAYLOAD, BODY, ROLLER, TRACTION)}
 """Forms of the tables inside sections."""
 
-LATER_SECTIONS = ("branch", "tandem", "case", "variant")
+LATER_SECTIONS = ("branch", "tandem")
 """Sections of the contract that this version does not compute."""
 
 WORD_ALIASES: dict[str, str] = {

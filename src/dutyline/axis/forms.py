@@ -25,8 +25,8 @@ LATER_KINDS = (
 )
 """Mechanism kinds of the contract that this version does not compute."""
 STAGES = ("reduction", "right-angle", "belt-reduction", "worm", "coupling", "shaft")
-DOES = ("move", "dwell", "run")
-LATER_DOES = ("follow", "table", "stop")
+DOES = ("move", "dwell", "run", "table")
+LATER_DOES = ("follow", "stop")
 SHAPES = ("cylinder", "ring", "cuboid", "rod", "sphere", "cone", "point")
 
 PLAIN_FORMS = (
@@ -39,9 +39,12 @@ PLAIN_FORMS = (
     "phases",  # 1, 3 or dc
     "efficiency",  # share, or list of [speed, torque, efficiency]
     "points",  # list of [place, value]
+    "samples",  # list of [time or leader, place or speed]
     "table",  # one nested table, see Field.of
     "tables",  # list of nested tables
     "named",  # names to values or nested tables
+    "changes",  # paths to what stands there
+    "rows",  # list of plain tables, read later
 )
 """Forms that are not quantities."""
 

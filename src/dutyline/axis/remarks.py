@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from dutyline.axis.beside import checksum_beside
 from dutyline.axis.gaps import spoken
 from dutyline.axis.stated import Stated, Tree
 from dutyline.core.numbers import judged, stated_quantity
@@ -15,7 +16,7 @@ UNJUDGED = "Wanted, but judged by no check of this version; compare by hand"
 """How the note begins that names limits and wishes without a check."""
 
 
-def notes_of(tree: Tree, train: Train, cycle: Cycle) -> tuple[str, ...]:
+def notes_of(tree: Tree, train: Train, cycle: Cycle, files: Mapping[str, str]) -> tuple[str, ...]:
     """Sections and fields stated but unused, and how missing data were completed."""
     unused = [
         path
@@ -26,9 +27,18 @@ def notes_of(tree: Tree, train: Train, cycle: Cycle) -> tuple[str, ...]:
     rest = [path for path in unused if path not in wanted]
     unjudged = [f"{UNJUDGED}: {', '.join(wanted)}."] if wanted else []
     stated = [f"Stated, but used by no check of this version: {', '.join(rest)}."] if rest else []
+    warnings = [f"In phase {p.name} {p.warning}." for p in cycle.phases if p.warning]
     completed = [f"Phase {phase.name}: {phase.note}." for phase in cycle.phases if phase.note]
     found = [*_ranges(tree), *_sum(tree, train), *_locked(train)]
-    return (*unjudged, *stated, *found, *completed)
+    return (*unjudged, *stated, *found, *warnings, *_sources(tree, files), *completed)
+
+
+def _sources(tree: Tree, files: Mapping[str, str]) -> Iterator[str]:
+    """Which files beside the axis file it was computed from."""
+    for phase in tree.many("phase"):
+        name = phase.word("file")
+        if name is not None and name in files:
+            yield f"{phase.path}: samples from {name}, SHA-256 {checksum_beside(files[name])[:16]}."
 
 
 def _is_wish(path: str) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Do = Literal["move", "dwell", "run"]
+Do = Literal["move", "dwell", "run", "table"]
 Fit = Literal["scale", "lower-speed", "shares"]
 
 LAWS: tuple[str, ...] = (
@@ -71,3 +71,13 @@ class PhaseSpec:
     """Constant process force or torque [N or N*m]; left out: 0"""
     hold: str | None = None
     """Policy at standstill; left out: ``ideal``"""
+    samples: tuple[tuple[float, float], ...] | None = None
+    """Of a table: time [s] or place of the leader, and place or speed of the axis"""
+    gives: str | None = None
+    """``position`` or ``speed``; left out: position"""
+    over: str | None = None
+    """``time`` or ``leader``; left out: time"""
+    leader_speed: float | None = None
+    """[m/s or rad/s] of the leader"""
+    smoothing: float | None = None
+    """[s] distance of the knots of a smoothing spline"""

@@ -18,7 +18,7 @@ from dutyline.checks.riding import loaded, rides, riding_mass
 from dutyline.checks.sentence import tightest_line
 from dutyline.checks.sides import Choice
 from dutyline.checks.trial import Trial
-from dutyline.checks.verdict import chosen, trial_of
+from dutyline.checks.verdict import chosen, trials_of
 from dutyline.physics.gears import mesh_efficiency
 from dutyline.physics.ratios import inertia_ratio_optimum, rms_ratio_optimum
 from dutyline.remedies.options import Option
@@ -58,8 +58,7 @@ def ratio_band(probe: Probe, options: Sequence[Option]) -> RatioBand | None:
     low, high = min(min(ratios), now.ratio / SPAN), max(max(ratios), now.ratio * SPAN)
     low = max(low, 1e-3)
     ratio = np.unique(np.append(np.geomspace(low, high, POINTS), now.ratio))
-    trial = ratio_trial(probe, now, ratio)
-    judged = [judge(trial, check) for check in CHECKS]
+    judged = _judged(probe, now, ratio)
     met = _met(judged)
     bands = []
     for first, last in _runs(met):
@@ -85,7 +84,7 @@ def ratio_band(probe: Probe, options: Sequence[Option]) -> RatioBand | None:
 
 def optima(probe: Probe, gearhead: Gearhead) -> tuple[float, float]:
     """Ratios of least torque for a pure inertia, and of least rms torque for this motion."""
-    trial = ratio_trial(probe, gearhead, np.array([gearhead.ratio]))
+    trial = ratio_trials(probe, gearhead, np.array([gearhead.ratio]))[0]
     own = float(trial.at_motor(trial.motor_side.shafts.inertia)[0])
     out = probe.demand
     accelerated = out.mean(out.acceleration**2)
@@ -119,8 +118,8 @@ def idealised(now: Gearhead, ratio: float) -> Gearhead:
     )
 
 
-def ratio_trial(probe: Probe, now: Gearhead, ratio: Array) -> Trial:
-    """The chosen combination with idealised gearheads of many ratios."""
+def ratio_trials(probe: Probe, now: Gearhead, ratio: Array) -> list[Trial]:
+    """The chosen combination with idealised gearheads of many ratios, on every case."""
     gears = tuple(idealised(now, float(r)) for r in ratio)
     index = {gear.name: k for k, gear in enumerate(gears)}
     pairings = tuple(p for p in probe.line.pairings if p.kind != "motor-gearhead")
@@ -134,8 +133,14 @@ def ratio_trial(probe: Probe, now: Gearhead, ratio: Array) -> Trial:
     choice = Choice(**{**fields, "gearhead": np.arange(ratio.size, dtype=np.intp)})
     if rides(probe.axis):
         axis = loaded(probe.axis, float(riding_mass(line, choice)[0]))
-        return trial_of(axis, line, choice)
-    return trial_of(probe.axis, line, choice, probe.demand)
+        return trials_of(axis, line, choice)
+    return trials_of(probe.axis, line, choice, probe.demands)
+
+
+def _judged(probe: Probe, now: Gearhead, ratio: Array) -> list[Judged]:
+    """Every check on every case."""
+    trials = ratio_trials(probe, now, ratio)
+    return [judge(trial, check) for check in CHECKS for trial in trials]
 
 
 _RANK = {"meets": 0, "short": 1, "incomplete": 2, "fails": 3}
@@ -163,15 +168,16 @@ def _edge(probe: Probe, now: Gearhead, out: float, into: float) -> float:
     """Ratio at which the band ends, on its inner side."""
     for _ in range(_ROUNDS):
         ratio = np.geomspace(out, into, _FINE)
-        met = _met([judge(ratio_trial(probe, now, ratio), check) for check in CHECKS])
+        met = _met(_judged(probe, now, ratio))
         k = int(np.argmax(met))
         out, into = float(ratio[k - 1]), float(ratio[k])
     return into
 
 
 def _shares(judged: Sequence[Judged]) -> tuple[dict[str, tuple[float, ...]], dict[str, str]]:
-    """Used share of every measured must check that changes over the ratio or is ever tight."""
-    used, titles = {}, {}
+    """Used share of every measured must check that changes over the ratio, in its worst case."""
+    used: dict[str, tuple[float, ...]] = {}
+    titles = {}
     for one in judged:
         limit = np.asarray(one.outcome.limit, dtype=float)
         if one.check.id in _SKIPPED or not one.must.any() or not np.isfinite(one.margin).any():
@@ -183,6 +189,7 @@ def _shares(judged: Sequence[Judged]) -> tuple[dict[str, tuple[float, ...]], dic
         if finite.size == 0 or np.ptp(finite) < 1e-6:
             continue
         key = f"{one.check.id} {one.check.part}"
+        share = np.fmax(share, used.get(key, share))
         used[key] = tuple(float(s) for s in share)
         titles[key] = one.check.title
     return used, titles

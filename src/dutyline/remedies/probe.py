@@ -12,24 +12,25 @@ import numpy as np
 from dutyline.axis.change import changed
 from dutyline.axis.model import Axis
 from dutyline.catalogue.parts import ProductLine
+from dutyline.checks.cases import worst_first
 from dutyline.checks.ledger import TOLERANCE, Judged, judge, line_of, verdict_word
 from dutyline.checks.listing import CHECKS
 from dutyline.checks.records import Check, Combination, Line, VerdictWord
 from dutyline.checks.riding import rides
 from dutyline.checks.sides import Choice
 from dutyline.checks.trial import Trial
-from dutyline.checks.verdict import chosen, trial_for, trial_of
+from dutyline.checks.verdict import chosen, trials_for, trials_of
 from dutyline.core.errors import InputError
 from dutyline.demand.output import OutputDemand, output_demand
 
-Key = tuple[str, str, str]
-"""Check, part and case: what names a ledger line."""
+Key = tuple[str, str]
+"""Check and part: what names a ledger line."""
 _CHECK = {(check.id, check.part): check for check in CHECKS}
 
 
 def key_of(line: Line) -> Key:
     """What names a line in ledgers of one axis."""
-    return line.check, line.part, line.case
+    return line.check, line.part
 
 
 def slack(line: Line | None) -> float:
@@ -40,17 +41,21 @@ def slack(line: Line | None) -> float:
 
 
 class Reading:
-    """The ledger of one combination of a trial, each line judged when it is asked for."""
+    """The ledger of one combination on every case, each line judged when it is asked for."""
 
-    def __init__(self, trial: Trial, k: int = 0, kept: dict[str, Judged] | None = None) -> None:
-        self._trial, self._k = trial, k
+    def __init__(
+        self, trials: Sequence[Trial], k: int = 0, kept: dict[Key, list[Judged]] | None = None
+    ) -> None:
+        self._trials, self._k = trials, k
         self._judged = {} if kept is None else kept
 
     def _line(self, check: Check) -> Line | None:
-        own = f"{check.id} {check.part}"
+        own = (check.id, check.part)
         if own not in self._judged:
-            self._judged[own] = judge(self._trial, check)
-        return line_of(self._trial, self._judged[own], self._k)
+            self._judged[own] = [judge(trial, check) for trial in self._trials]
+        cases = zip(self._trials, self._judged[own], strict=True)
+        lines = (line_of(trial, judged, self._k) for trial, judged in cases)
+        return min((line for line in lines if line is not None), key=worst_first, default=None)
 
     @property
     def lines(self) -> tuple[Line, ...]:
@@ -65,7 +70,7 @@ class Reading:
 
     def line(self, key: Key) -> Line | None:
         """The line of a key, None where the check does not apply."""
-        return self._line(_CHECK[key[:2]])
+        return self._line(_CHECK[key])
 
     @property
     def musts(self) -> list[Line]:
@@ -131,7 +136,7 @@ class Probe:
     def _judged(self, changes: Mapping[str, Any]) -> Reading | None:
         try:
             axis = changed(self.axis, changes) if changes else self.axis
-            return Reading(trial_for(axis, self.line, self.combination))
+            return Reading(trials_for(axis, self.line, self.combination))
         except InputError:
             return None
 
@@ -144,11 +149,16 @@ class Probe:
         choices = [chosen(self.axis, self.line, other) for other in others]
         names = Choice.__dataclass_fields__
         stacked = Choice(*(np.concatenate([getattr(c, name) for c in choices]) for name in names))
-        trial = trial_of(self.axis, self.line, stacked, self.demand)
-        kept: dict[str, Judged] = {}
-        return [Reading(trial, k, kept) for k in range(trial.size)]
+        trials = trials_of(self.axis, self.line, stacked, self.demands)
+        kept: dict[Key, list[Judged]] = {}
+        return [Reading(trials, k, kept) for k in range(stacked.size)]
 
     @cached_property
+    def demands(self) -> list[OutputDemand]:
+        """Demand of every case at the output shaft as it is."""
+        return [output_demand(case) for case in self.axis.every_case]
+
+    @property
     def demand(self) -> OutputDemand:
-        """Demand at the output shaft as it is."""
-        return output_demand(self.axis)
+        """Demand of the file itself at the output shaft."""
+        return self.demands[0]

@@ -230,8 +230,6 @@ CASES = [
      "motors", "choose.motors", "a list of names", 'motors = ["one", "two"]'),
     ("branch", LIFT, ("[site]", '[[branch]]\nname = "left"\n\n[site]'),
      "[[branch]]", "branch", "not computed", "Leave"),
-    ("variant", LIFT, ("[site]", '[[variant]]\nname = "b"\n\n[site]'),
-     "[[variant]]", "variant", "not computed", "Leave"),
     ("guide with a fault", LIFT, ("[site]", '[guide]\nspacing = ["1 mm"]\n\n[site]'),
      "spacing", "guide.spacing", "2 values", "across"),
     ("schema missing", LIFT, ("schema = 1\n", ""), None, "schema", "missing", "schema = 1"),

@@ -15,7 +15,7 @@ from dutyline.catalogue.library import demo_line
 from dutyline.catalogue.parts import Gearhead
 from dutyline.checks.verdict import verify
 from dutyline.remedies.advice import advised
-from dutyline.remedies.band import ratio_band, ratio_trial
+from dutyline.remedies.band import ratio_band, ratio_trials
 from dutyline.remedies.levers import levers_of
 from dutyline.remedies.probe import Goal, Probe
 from dutyline.remedies.ranges import answers, effects
@@ -79,11 +79,11 @@ def test_the_analytic_optimum_is_where_torque_is_least(inertia):
     assert band.rms_optimum == pytest.approx(expected, rel=1e-9)
 
     def peak(log_ratio: float) -> float:
-        trial = ratio_trial(probe, BARE, np.array([math.exp(log_ratio)]))
+        trial = ratio_trials(probe, BARE, np.array([math.exp(log_ratio)]))[0]
         return float(trial.at_motor(trial.motor_side.peak[0])[0])
 
     def rms(log_ratio: float) -> float:
-        trial = ratio_trial(probe, BARE, np.array([math.exp(log_ratio)]))
+        trial = ratio_trials(probe, BARE, np.array([math.exp(log_ratio)]))[0]
         return float(trial.at_motor(trial.motor_side.rms_torque)[0])
 
     for torque in (peak, rms):

@@ -11,7 +11,7 @@ from dutyline.checks.ledger import MEETS, binding_line, judge
 from dutyline.checks.listing import CHECKS
 from dutyline.checks.records import Combination
 from dutyline.checks.verdict import verify
-from dutyline.remedies.band import ratio_band, ratio_trial
+from dutyline.remedies.band import ratio_band, ratio_trials
 from dutyline.remedies.probe import Probe
 from dutyline.remedies.reach import reach_of
 from support.examples import axis_file
@@ -127,7 +127,7 @@ def test_the_band_ends_where_something_is_missed():
     gear = LINE.gearheads[LINE.gearhead_index[LIFT.gearhead]]
     ((low, high),) = REACH.band.bands
     around = np.array([low / 1.001, low * 1.001, high / 1.001, high * 1.001])
-    trial = ratio_trial(probe, gear, around)
+    trial = ratio_trials(probe, gear, around)[0]
     met = np.ones(4, dtype=bool)
     for check in CHECKS:
         judged = judge(trial, check)
