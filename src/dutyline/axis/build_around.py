@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from math import pi
-
 from typing import TypeVar
 
 from dutyline.axis.equipment import Accuracy, Cabinet, Cable, Control, Equipment, Guide

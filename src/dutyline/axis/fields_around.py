@@ -21,7 +21,7 @@ DUTY = Section(
               assumed=True, above=0.0, most=366.0),
         Field("years", "1", "Years", "Years of service.", default="8", assumed=True, above=0.0),
         Field("stops", "1", "Emergency stops a year", "Emergency stops of a year.",
-              default="100", assumed=True, least=0.0, used=False),
+              default="100", assumed=True, least=0.0),
     ),
 )
 
@@ -32,7 +32,7 @@ STOP = Section(
     (
         Field("free_distance", "travel", "Free distance",
               "Behind the end of travel; one for both ends, or [at -, at +].", "s_f",
-              count=(1, 2), least=0.0, used=False),
+              count=(1, 2), least=0.0),
         Field("reaction", "time", "Reaction", "Added to the closing time of the brake.", "t_r",
               default="0 s", least=0.0),
         Field("gap", "time", "Gap", "At rest without torque and without brake.", "t_g",
@@ -40,7 +40,7 @@ STOP = Section(
         Field("drop", "travel", "Drop allowed", "How far the load may sink meanwhile.", "s_d",
               above=0.0),
         Field("coil", "name", "Brake coil", "What quenches the coil when switched off.",
-              default="varistor", choices=("varistor", "diode"), used=False),
+              default="varistor", choices=("varistor", "diode")),
     ),
 )
 

@@ -133,7 +133,7 @@ class Axis:
     """None when the file does not state mains and phases (enough for demand only)."""
     require: Require = Require()
     choose: Choose = Choose()
-    equipment: Equipment = Equipment()
+    equipment: Equipment = field(default_factory=Equipment)
     mechanism: MechanismParams | None = None
     """The mechanism as stated; None where the axis was put together without a file."""
     stages: tuple[StageParams, ...] = ()

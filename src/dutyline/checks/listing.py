@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from dutyline.checks import brake, braking_energy, drive, gearhead, motor, supply, winding
+from dutyline.checks import (
+    brake,
+    braking_energy,
+    drive,
+    emergency,
+    gearhead,
+    motor,
+    power_stops,
+    stopping,
+    supply,
+    winding,
+)
 from dutyline.checks.records import Check, Outcome
 from dutyline.checks.reserves import ROWS
 from dutyline.checks.trial import Trial
@@ -36,12 +47,21 @@ RUNS: dict[tuple[str, str], Callable[[Trial], Outcome]] = {
     ("resistor-mean", "resistor"): braking_energy.mean_power,
     ("resistor-peak", "resistor"): braking_energy.peak_power,
     ("resistor-pulse", "resistor"): braking_energy.pulse,
+    ("brake-stop-energy", "brake"): stopping.work,
+    ("brake-life", "brake"): stopping.wear,
+    ("brake-gear-load", "gearhead"): emergency.gear_by_brake,
+    ("gear-emergency", "gearhead"): emergency.gear,
+    ("brake-stop-distance", "brake"): stopping.distance,
+    ("stop-distance", "drive"): power_stops.by_drive,
     ("encoder-resolution", "axis"): supply.encoder_step,
     ("ambient-altitude", "axis"): supply.surroundings,
     ("brake-drop", "brake"): brake.drop,
     ("gear-torque-limit-set", "gearhead"): gearhead.torque_limit_set,
     ("speed-on-low-mains", "motor"): motor.speed_on_low_mains,
     ("inertia-ratio", "axis"): motor.inertia_ratio,
+    ("top-speed", "brake"): stopping.speed,
+    ("stop-distance", "motor"): power_stops.by_short_circuit,
+    ("stop-distance", "supply"): power_stops.on_bus_energy,
     ("gravity-safety-caution", "axis"): brake.gravity_caution,
     ("continuous-use-plain", "motor"): motor.continuous_use_plain,
 }

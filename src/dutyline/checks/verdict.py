@@ -18,6 +18,7 @@ from dutyline.checks.records import Combination, Line, Verdict
 from dutyline.checks.riding import loaded, rides, riding_mass
 from dutyline.checks.shelves import BoundaryShelf
 from dutyline.checks.sides import Choice
+from dutyline.checks.stopping import figures as stop_figures
 from dutyline.checks.trial import Trial
 from dutyline.checks.winding import state as winding_state
 from dutyline.core.errors import Fault, InputError
@@ -233,6 +234,7 @@ class _Figures:
         }
         self.winding = self._winding()
         self.limit = torque_limit(trial)
+        self.more = {"stop": stop_figures(trial)}
 
     def _winding(self) -> dict[str, Array]:
         cycle, rows = winding_state(self.trial)
@@ -306,6 +308,10 @@ class _Figures:
                 "net_per_cycle": trial.at_drive(overload.net)[k],
             },
             "tool": tool,
+            **{
+                place: {name: column[k] for name, column in columns.items()}
+                for place, columns in self.more.items()
+            },
         }
         return {place: {n: _or_none(v) for n, v in row.items()} for place, row in places.items()}
 
