@@ -129,7 +129,7 @@ def _stops(
 ) -> list[Flags]:
     """Friction work and wear of the brake, and the torque through the gearhead, in a stop."""
     i, own = i[:, 0], rotor[:, 0]
-    held, strong = 0.8 * brake["torque_static"][0], 2 * brake["torque_static"][0]
+    held, strong = 0.8 * brake["torque_static"][0], 1.5 * brake["torque_static"][0]
     most = np.minimum(m["torque_peak"], _torque(d["current_peak"], m))
     drive = np.minimum(most[:, 0], g["torque_acceleration"][:, 0] / i)
     work, through, by_drive = np.zeros(i.size), np.zeros(i.size), np.zeros(i.size)

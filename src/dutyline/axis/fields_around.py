@@ -201,12 +201,12 @@ CABLE = Section(
     "Cable between drive and motor.",
     (
         Field("length", "length", "Length", "Length of the cable.", default="5 m", assumed=True,
-              least=0.0),
+              least=0.0, used=False),
         Field("section", "area", "Section", "Cross section of one conductor.", above=0.0),
-        Field("moving", "flag", "Moving", "Whether the cable moves.", default="no"),
-        Field("bend_radius", "length", "Bend radius", "Radius of the cable chain.", above=0.0),
+        Field("moving", "flag", "Moving", "Whether the cable moves.", default="no", used=False),
+        Field("bend_radius", "length", "Bend radius", "Radius of the cable chain.", above=0.0,
+              used=False),
     ),
-    used=False,
 )
 
 CABINET = Section(
@@ -229,7 +229,6 @@ CABINET = Section(
               choices=("B1", "B2", "C", "E")),
         Field("feed_length", "length", "Feed length", "Length of the feeding cable.", least=0.0),
     ),
-    used=False,
 )
 
 RESERVES: tuple[str, ...] = (

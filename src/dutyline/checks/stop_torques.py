@@ -13,9 +13,9 @@ Array = NDArray[np.float64]
 
 KEPT = 0.8
 """Share of the rated brake torque that is counted on: heat, wear, tolerance (common practice)."""
-STRONGEST = 2.0
-"""Largest brake torque over the rated one, for what the mechanics feel: the upper end of 1.3 to 2
-(common practice)."""
+STRONGEST = 1.5
+"""Largest brake torque over the rated one, for what the mechanics feel: the upper end of the usual
+spread of -20 to +50 % (common practice)."""
 QUENCHED_SLOWLY = 5.0
 """Engage time with a diode across the coil over that with a varistor, upper end of 3 to 5 (common
 practice)."""

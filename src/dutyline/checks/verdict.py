@@ -14,6 +14,7 @@ from dutyline.catalogue.boundaries import Boundary
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.gearhead import torque_limit
 from dutyline.checks.ledger import binding_line, ledgers, verdict_word
+from dutyline.checks.mains import figures as mains_figures
 from dutyline.checks.records import Combination, Line, Verdict
 from dutyline.checks.riding import loaded, rides, riding_mass
 from dutyline.checks.shelves import BoundaryShelf
@@ -234,7 +235,7 @@ class _Figures:
         }
         self.winding = self._winding()
         self.limit = torque_limit(trial)
-        self.more = {"stop": stop_figures(trial)}
+        self.more = {"stop": stop_figures(trial), "mains": mains_figures(trial)}
 
     def _winding(self) -> dict[str, Array]:
         cycle, rows = winding_state(self.trial)

@@ -76,7 +76,7 @@ def stop_energy(
     Returns
     -------
     ndarray [J]
-        Zero where the motion gives more than the losses take.
+        Zero where the motion gives more than the losses take; infinite where the stop never ends.
 
     Source
     ------
@@ -87,5 +87,7 @@ def stop_energy(
     >>> [float(stop_energy(2.0, 10.0, 0.5, copper, 20.0)) for copper in (60.0, 10.0)]
     [20.0, 0.0]
     """
-    lost = (numbers(copper) + numbers(other)) * numbers(time)
-    return numbers(np.maximum(lost - numbers(torque) * numbers(angle), 0.0))
+    ends = ~np.isinf(numbers(angle))
+    turned, passed = (np.where(ends, numbers(value), 0.0) for value in (angle, time))
+    drawn = (numbers(copper) + numbers(other)) * passed - numbers(torque) * turned
+    return numbers(np.where(ends, np.maximum(drawn, 0.0), np.inf))

@@ -149,7 +149,7 @@ def test_gearhead_in_a_brake_stop():
     _, lines = bench()
     line = lines[("brake-gear-load", "gearhead")]
     _, gear, _, brake = parts_of(stocked())
-    strong = 2 * brake.torque_static
+    strong = 1.5 * brake.torque_static
     worst = max(through_the_gear(strong, m, r) for m, r in
                 ((12.0, False), (19.0, True), (19.0, False)))  # fmt: skip
     assert line.demand == pytest.approx(worst, rel=1e-9)
