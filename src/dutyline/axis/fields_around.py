@@ -162,13 +162,13 @@ GUIDE = Section(
         Field("static_rating", "force", "Static rating", "Static load rating.", "C_0", above=0.0),
         Field("rating_travel", "length", "Rating travel", "Travel of the dynamic rating.",
               choices=("50 km", "100 km")),
-        Field("seal", "force", "Seal force", "Drag of one carriage.", default="0 N", least=0.0),
+        Field("seal", "force", "Seal force", "Drag of one carriage.", default="0 N", least=0.0,
+              used=False),
         Field("mass_at", "length", "Mass at", "Centre of mass from the middle of the carriages.",
               count=(3, 3)),
         Field("drive_at", "length", "Drive at", "Line of the drive from that middle.",
               count=(2, 2)),
     ),
-    used=False,
 )
 
 ACCURACY = Section(

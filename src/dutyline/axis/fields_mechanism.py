@@ -37,7 +37,6 @@ TRACTION = Section(
         Field("friction", "1", "Friction", "Friction coefficient of the contact.", "mu", above=0.0),
     ),
     nested=True,
-    used=False,
 )
 
 
@@ -104,25 +103,24 @@ _SCREW = (
     Field("preload", "force", "Preload", "Preload between the halves of the nut.", "F_pr",
           kinds=_SCREWS, least=0.0),
     Field("root_diameter", "length", "Root diameter", "Diameter at the root of the thread.", "d_r",
-          kinds=_SCREWS, above=0.0, used=False),
+          kinds=_SCREWS, above=0.0),
     Field("ends", "name", "Bearings", "How the two ends are held.", default="fixed-supported",
           assumed=True, kinds=_SCREWS,
-          choices=("fixed-free", "supported-supported", "fixed-supported", "fixed-fixed"),
-          used=False),
+          choices=("fixed-free", "supported-supported", "fixed-supported", "fixed-fixed")),
     Field("unsupported", "length", "Unsupported length", "Longest free length, for whirling.",
-          "l_w", kinds=_SCREWS, above=0.0, used=False),
+          "l_w", kinds=_SCREWS, above=0.0),
     Field("buckling_length", "length", "Buckling length", "Longest length under compression.",
-          "l_b", kinds=_SCREWS, above=0.0, used=False),
+          "l_b", kinds=_SCREWS, above=0.0),
     Field("speed_value", "diameter-speed", "Speed value",
-          "Diameter times speed that the nut bears.", "d n", kinds=_SCREWS, above=0.0, used=False),
+          "Diameter times speed that the nut bears.", "d n", kinds=_SCREWS, above=0.0),
     Field("nut_stiffness", "stiffness", "Nut stiffness", "Axial stiffness of the nut.", "k_n",
           kinds=_SCREWS, above=0.0, used=False),
     Field("bearing_stiffness", "stiffness", "Bearing stiffness",
           "Axial stiffness of the support bearings.", "k_b", kinds=_SCREWS, above=0.0, used=False),
     Field("dynamic_rating", "force", "Dynamic rating", "Dynamic load rating of the nut.", "C_a",
-          kinds=("ball-screw",), above=0.0, used=False),
+          kinds=("ball-screw",), above=0.0),
     Field("static_rating", "force", "Static rating", "Static load rating of the nut.", "C_0a",
-          kinds=("ball-screw",), above=0.0, used=False),
+          kinds=("ball-screw",), above=0.0),
     Field("mean_diameter", "length", "Mean diameter", "Mean diameter of the thread flanks.", "d_2",
           kinds=("lead-screw",), above=0.0),
     Field("flank", "angle", "Flank angle", "Angle of the flank from the normal plane.", "alpha",
@@ -152,7 +150,7 @@ _RACK = (
     Field("pressure_angle", "angle", "Pressure angle", "Pressure angle in the normal section.",
           "alpha_n", default="20 deg", kinds=("rack",), least=0.0, most=1.5, used=False),
     Field("traction", "table", "Traction", "For a driven wheel instead of a rack.",
-          of="traction", kinds=("rack", "conveyor"), used=False),
+          of="traction", kinds=("rack", "conveyor")),
 )
 
 _BELT = (
@@ -177,11 +175,11 @@ _BELT = (
     Field("branches", "length", "Free branches", "Pulley to carriage on either side.", "l_1, l_2",
           kinds=("belt",), count=(2, 2), above=0.0, used=False),
     Field("pretension", "force", "Pretension", "Force in one branch at rest.", "F_p",
-          kinds=("belt",), least=0.0, used=False),
+          kinds=("belt",), least=0.0),
     Field("tooth_limit", "force", "Tooth limit", "Force that one tooth in mesh bears.", "F_z",
-          kinds=("belt",), above=0.0, used=False),
+          kinds=("belt",), above=0.0),
     Field("force_limit", "force", "Force limit", "Force that the part bears.", "F_max",
-          kinds=("belt", "rack"), above=0.0, used=False),
+          kinds=("belt", "rack"), above=0.0),
 )
 
 _CONVEYOR = (

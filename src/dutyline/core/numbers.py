@@ -45,6 +45,7 @@ _SCALES: dict[str, tuple[Scale, ...]] = {
     "F": (Scale(1e-6, "μF"),),
     "H": (Scale(1e-3, "mH"),),
     "N/m": (Scale(1e3, "N/mm"),),
+    "m*rad/s": (Scale(1e-3 * _TURN / 60.0, "mm·r/min"),),
     "J": (Scale(3.6e6, "kWh"), Scale(1.0, "J")),
     "N*m/rad": (Scale(180.0 / math.pi, "N·m/°"),),
     "degC": (Scale(1.0, "°C"),),
