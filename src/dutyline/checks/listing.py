@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from dutyline.checks import (
+    accuracy,
     belt,
     brake,
     braking_energy,
@@ -18,6 +19,8 @@ from dutyline.checks import (
     mains,
     motor,
     power_stops,
+    resonance,
+    room,
     screw,
     stopping,
     supply,
@@ -78,6 +81,11 @@ RUNS: dict[tuple[str, str], Callable[[Trial], Outcome]] = {
     ("coupling-torque", "axis"): joints.torque,
     ("hub-slip", "axis"): joints.hub,
     ("traction", "axis"): grip.traction,
+    ("backlash-lost-motion", "axis"): accuracy.lost_motion,
+    ("backlash-lost-motion", "gearhead"): accuracy.gearhead,
+    ("friction-windup", "axis"): accuracy.windup,
+    ("accuracy", "axis"): accuracy.budget,
+    ("fit", "motor"): room.envelope,
     ("encoder-resolution", "axis"): supply.encoder_step,
     ("ambient-altitude", "axis"): supply.surroundings,
     ("brake-drop", "brake"): brake.drop,
@@ -90,6 +98,8 @@ RUNS: dict[tuple[str, str], Callable[[Trial], Outcome]] = {
     ("voltage-drop", "supply"): mains.drop,
     ("cabinet-heat", "drive"): cabinet.heat,
     ("yearly-energy", "supply"): mains.energy,
+    ("first-resonance", "axis"): resonance.first,
+    ("mass-limit", "motor"): room.mass,
     ("gravity-safety-caution", "axis"): brake.gravity_caution,
     ("continuous-use-plain", "motor"): motor.continuous_use_plain,
 }

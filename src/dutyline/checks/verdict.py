@@ -12,10 +12,12 @@ from dutyline.axis.model import Axis, Site
 from dutyline.axis.remarks import UNJUDGED
 from dutyline.catalogue.boundaries import Boundary
 from dutyline.catalogue.parts import ProductLine
+from dutyline.checks.accuracy import figures as accuracy_figures
 from dutyline.checks.gearhead import torque_limit
 from dutyline.checks.ledger import binding_line, ledgers, verdict_word
 from dutyline.checks.mains import figures as mains_figures
 from dutyline.checks.records import Combination, Line, Verdict
+from dutyline.checks.resonance import figures as resonance_figures
 from dutyline.checks.riding import loaded, rides, riding_mass
 from dutyline.checks.shelves import BoundaryShelf
 from dutyline.checks.sides import Choice
@@ -235,7 +237,12 @@ class _Figures:
         }
         self.winding = self._winding()
         self.limit = torque_limit(trial)
-        self.more = {"stop": stop_figures(trial), "mains": mains_figures(trial)}
+        self.more = {
+            "stop": stop_figures(trial),
+            "mains": mains_figures(trial),
+            "control": resonance_figures(trial),
+        }
+        self.tool = accuracy_figures(trial)
 
     def _winding(self) -> dict[str, Array]:
         cycle, rows = winding_state(self.trial)
@@ -295,7 +302,8 @@ class _Figures:
         reach = out.travel_per_radian
         bits = trial.motor("encoder_bits")[k]
         tool = {
-            "resolution": np.nan if reach is None else abs(reach) / ratio * 2 * np.pi / 2.0**bits
+            "resolution": np.nan if reach is None else abs(reach) / ratio * 2 * np.pi / 2.0**bits,
+            **{name: column[k] for name, column in self.tool.items()},
         }
         overload, _ = drive.overload
         places = {

@@ -287,10 +287,10 @@ def line_for(verdict, check):
 
 @pytest.mark.parametrize("case", ["plain", "no resistor", "no curves", "long", "near peak"])
 def test_nothing_is_open_before(case):
-    """The cases are complete: blanking is what opens a line."""
+    """The cases are complete: blanking is what opens a line. The belt has no stiffness: a note."""
     assert before(case).verdict in ("meets", "short")
     assert all(ln.state != "not-checked" for ln in before(case).ledger
-               if ln.check != "gravity-safety-caution")  # fmt: skip
+               if ln.check not in ("gravity-safety-caution", "friction-windup"))  # fmt: skip
 
 
 @every(NEEDS, PASSED_OVER)

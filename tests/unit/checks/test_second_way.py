@@ -314,6 +314,11 @@ ELSEWHERE = {
         "screw-critical-speed", "screw-speed-value", "screw-buckling", "screw-static",
         "screw-life", "guide-static", "guide-life", "belt-force", "belt-teeth", "belt-slack",
         "pinion-force", "coupling-torque", "hub-slip", "traction")},
+    "test_rest": {
+        ("backlash-lost-motion", "axis"), ("backlash-lost-motion", "gearhead"),
+        ("friction-windup", "axis"), ("accuracy", "axis"), ("first-resonance", "axis"),
+        ("mass-limit", "motor"), ("fit", "motor"),
+    },
 }  # fmt: skip
 """Checks whose second way stands in a module of its own."""
 HERE = [key for key in KEYS if not any(key in keys for keys in ELSEWHERE.values())]
