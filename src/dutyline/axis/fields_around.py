@@ -95,14 +95,12 @@ REQUIRE = Section(
               default="allowed", assumed=True, choices=("allowed", "none", "needed")),
         Field("mass", "mass", "Motor mass", "Mass of the motor allowed.", "m", above=0.0),
         Field("envelope", "length", "Envelope", "Room for the motor.", count=(3, 3), above=0.0),
-        Field("absolute", "flag", "Absolute encoder", "Whether the position survives power loss.",
-              used=False),
+        Field("absolute", "flag", "Absolute encoder", "Whether the position survives power loss."),
         Field("encoder_bits", "whole", "Encoder bits", "Bits of the encoder per turn, at least.",
-              least=1.0, most=64.0, used=False),
+              least=1.0, most=64.0),
         Field("command", "name", "Command", "How the drive is told.", default="bus",
-              assumed=True, choices=("bus", "pulse", "analogue"), aliases=("command_by",),
-              used=False),
-        Field("unit", "travel", "Unit", "Smallest step of the command.", above=0.0, used=False),
+              assumed=True, choices=("bus", "pulse", "analogue"), aliases=("command_by",)),
+        Field("unit", "travel", "Unit", "Smallest step of the command.", above=0.0),
     ),
 )
 
