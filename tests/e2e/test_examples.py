@@ -74,7 +74,7 @@ def kettle() -> tuple[str, float]:
 
 def scenery_bar() -> tuple[str, float]:
     """Top speed: two parts of rope on a drum of 160 mm radius, gear 85 to 17."""
-    return "peak_speed", 0.9 * 2 / 0.16 * 85 / 17
+    return "peak_speed", 0.75 * 2 / 0.16 * 85 / 17
 
 
 def print_cylinder() -> tuple[str, float]:

@@ -79,11 +79,11 @@ GAPS: tuple[Gap, ...] = (
         "Moves the inertia and the peak torque of quick moves.",
         lambda facts: facts.moves and facts.kind == "belt" and not _stated(facts, "body")),
     Gap(20, "mechanism.stiffness", "How stiff is the {mechanism}?",
-        "Opens first resonance, settling and wind-up.", lambda facts: _soft(facts)),
+        "Opens first resonance and wind-up.", lambda facts: _soft(facts) and _exact(facts)),
     Gap(22, "site.people_near", "May people be near the load or beneath it?",
         "Decides the hold ratio of the brake.", lambda facts: facts.weight),
-    Gap(24, "stop.free_distance", "How much room is left behind the end of travel?",
-        "Opens the stopping distance of the brake.", lambda facts: facts.weight),
+    Gap(35, "stop.free_distance", "How much room is left behind the end of travel?",
+        "Opens the stopping distances.", lambda facts: facts.weight),
     Gap(26, "require.position", "How exactly must the load be placed?",
         "Makes encoder step and lost motion count."),
     Gap(28, "require.settle", "How long may it take to settle after a move?",
@@ -189,6 +189,11 @@ def _soft(facts: Facts) -> bool:
     mechanism = facts.tree.one("mechanism")
     stated = mechanism is not None and any(mechanism.has(name) for name in parts)
     return facts.kind != "direct" and not stated
+
+
+def _exact(facts: Facts) -> bool:
+    """Whether a tolerance or a bandwidth is wanted."""
+    return not (facts.open("require.position") and facts.open("require.bandwidth"))
 
 
 def _pitched(facts: Facts) -> bool:

@@ -72,6 +72,12 @@ def remark(line: Line) -> bool:
     return line.severity != "must" and (line.yes_no or line.check == _ALWAYS_SAID)
 
 
+def shares_nothing(line: Line) -> bool:
+    """True where there is no used share to show: open, yes or no, or a number without a limit."""
+    told = line.severity == "note" and math.isinf(line.limit or 0.0)
+    return line.used is None or line.yes_no or told
+
+
 def open_lines(lines: Sequence[Line]) -> list[Line]:
     """Lines that need a reader, worst first: fails, short, over band, not checked."""
     return sorted(

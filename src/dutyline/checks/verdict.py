@@ -13,13 +13,17 @@ from dutyline.axis.model import Axis, Site
 from dutyline.axis.remarks import UNJUDGED
 from dutyline.catalogue.boundaries import Boundary
 from dutyline.catalogue.parts import ProductLine
+from dutyline.checks.accuracy import figures as accuracy_figures
 from dutyline.checks.cases import together
 from dutyline.checks.gearhead import torque_limit
 from dutyline.checks.ledger import binding_line, ledgers, verdict_word
+from dutyline.checks.mains import figures as mains_figures
 from dutyline.checks.records import Combination, Line, Verdict
+from dutyline.checks.resonance import figures as resonance_figures
 from dutyline.checks.riding import loaded, rides, riding_mass
 from dutyline.checks.shelves import BoundaryShelf
 from dutyline.checks.sides import Choice
+from dutyline.checks.stopping import figures as stop_figures
 from dutyline.checks.trial import Trial
 from dutyline.checks.winding import state as winding_state
 from dutyline.core.errors import Fault, InputError
@@ -257,6 +261,12 @@ class _Figures:
         }
         self.winding = self._winding()
         self.limit = torque_limit(trial)
+        self.more = {
+            "stop": stop_figures(trial),
+            "mains": mains_figures(trial),
+            "control": resonance_figures(trial),
+        }
+        self.tool = accuracy_figures(trial)
 
     def _winding(self) -> dict[str, Array]:
         cycle, rows = winding_state(self.trial)
@@ -316,7 +326,8 @@ class _Figures:
         reach = out.travel_per_radian
         bits = trial.motor("encoder_bits")[k]
         tool = {
-            "resolution": np.nan if reach is None else abs(reach) / ratio * 2 * np.pi / 2.0**bits
+            "resolution": np.nan if reach is None else abs(reach) / ratio * 2 * np.pi / 2.0**bits,
+            **{name: column[k] for name, column in self.tool.items()},
         }
         overload, _ = drive.overload
         places = {
@@ -330,6 +341,10 @@ class _Figures:
                 "net_per_cycle": trial.at_drive(overload.net)[k],
             },
             "tool": tool,
+            **{
+                place: {name: column[k] for name, column in columns.items()}
+                for place, columns in self.more.items()
+            },
         }
         return {place: {n: _or_none(v) for n, v in row.items()} for place, row in places.items()}
 

@@ -13,6 +13,7 @@ from dutyline.app.results import (
     left_and_wanted,
     open_lines,
     remark,
+    shares_nothing,
     verdict_sentence,
     when,
 )
@@ -63,7 +64,7 @@ def numbers_of(line: Line) -> tuple[str, str]:
     if not demand:
         return "", line.text
     if math.isinf(line.limit or 0.0):
-        return with_unit(demand, unit), f" of {limit}"
+        return with_unit(demand, unit), "" if line.severity == "note" else f" of {limit}"
     return demand, f" of {with_unit(limit, unit)}"
 
 
@@ -73,7 +74,7 @@ def share(used: float) -> str:
 
 
 def _columns(screen: Screen, lines: Sequence[Line]) -> _Columns:
-    measured = [ln for ln in lines if ln.used is not None and not ln.yes_no]
+    measured = [ln for ln in lines if not shares_nothing(ln)]
     title = screen.width_of([ln.title for ln in measured], 20)
     numbers = screen.width_of(["".join(numbers_of(ln)) for ln in measured], 12)
     columns = _Columns(title, numbers, 15 if screen.width >= _BAR_FROM else 0)
@@ -90,7 +91,7 @@ def _state(screen: Screen, line: Line) -> str:
 def _row(screen: Screen, line: Line, columns: _Columns) -> list[str]:
     demand, behind = numbers_of(line)
     head = f"{shape(screen, mark_of(line))} "
-    if line.used is None or line.yes_no:
+    if line.used is None or shares_nothing(line):
         return _worded_row(screen, line, columns, head)
     numbers = screen.bold(demand) + screen.text(behind)
     used = screen.text(share(line.used))
@@ -111,6 +112,8 @@ def _row(screen: Screen, line: Line, columns: _Columns) -> list[str]:
 def _worded_row(screen: Screen, line: Line, columns: _Columns, head: str) -> list[str]:
     """A line without a share: what was found or what is missing stands in place of numbers."""
     said = "; ".join(line.missing) if line.state == "not-checked" else line.text
+    if line.severity == "note" and math.isinf(line.limit or 0.0):
+        said = ", ".join(part for part in (numbers_of(line)[0], line.text) if part)
     if not said:
         demand, _ = numbers_of(line)
         said = demand or (quantity(line.demand, line.unit) if line.demand is not None else "")

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from dutyline.motion.pieces import Cycle, Piece
 from dutyline.train.records import Burden, Force, Train
+from dutyline.train.recursion import Motion
 
 Array = NDArray[np.float64]
 
@@ -20,6 +21,16 @@ def burden_of(train: Train, cycle: Cycle, phases: NDArray[np.intp]) -> Burden:
     names = Burden.__dataclass_fields__
     table: dict[str, Any] = {n: np.array([getattr(t, n) for t in totals])[phases] for n in names}
     return Burden(**table)
+
+
+def load_motion(pieces: list[Piece], z: Array) -> Motion:
+    """Motion of the load node at local places ``z`` (on -1..1) of every piece, flat."""
+    tau = [(z + 1) / 2 * p.duration for p in pieces]
+    rows = [
+        np.concatenate([p.derivative(k, t) for p, t in zip(pieces, tau, strict=True)])
+        for k in range(3)
+    ]
+    return Motion(rows[0], rows[1], rows[2], np.sign(rows[1]))
 
 
 def process_effort(

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from dutyline.axis.model import Axis
 from dutyline.demand.cuts import instants
 from dutyline.motion.pieces import Piece
+from dutyline.train.records import Train
 from dutyline.train.recursion import ShaftState
 
 Array = NDArray[np.float64]
@@ -69,17 +70,9 @@ def points(state: ShaftState, pieces: list[Piece], hold: NDArray[np.int8], z: Ar
 
 def with_breakaway(ends: Points, axis: Axis, pieces: list[Piece]) -> Points:
     """Starts from rest once more with static friction, behind the ordinary ends."""
-    factor = axis.train.chain.load.breakaway
-    if factor == 1.0:
+    if axis.train.chain.load.breakaway == 1.0:
         return ends
-    load = axis.train.chain.load
-    raised = replace(
-        load,
-        base=replace(load.base, friction=load.base.friction * factor),
-        payloads={k: replace(b, friction=b.friction * factor) for k, b in load.payloads.items()},
-    )
-    train = replace(axis.train, chain=replace(axis.train.chain, load=raised))
-    state, _ = instants(pieces, train, axis.cycle, np.array([-1.0, 1.0]))
+    state, _ = instants(pieces, sticking(axis.train), axis.cycle, np.array([-1.0, 1.0]))
     still = np.abs(ends.speed) <= 1e-9 * np.abs(ends.speed).max(initial=0.0)
     first = np.arange(ends.time.size) % 2 == 0
     pick = np.nonzero(still & first & (ends.hold == MOVING))[0]
@@ -98,6 +91,18 @@ def with_breakaway(ends: Points, axis: Axis, pieces: list[Piece]) -> Points:
         hold=np.concatenate([ends.hold, ends.hold[pick]]),
         position=both(ends.position, ends.position),
     )
+
+
+def sticking(train: Train) -> Train:
+    """The train with the load's static friction in place of the running one."""
+    load = train.chain.load
+    factor = load.breakaway
+    raised = replace(
+        load,
+        base=replace(load.base, friction=load.base.friction * factor),
+        payloads={k: replace(b, friction=b.friction * factor) for k, b in load.payloads.items()},
+    )
+    return replace(train, chain=replace(train.chain, load=raised))
 
 
 def released(state: ShaftState, hold: NDArray[np.int8], count: int) -> ShaftState:
