@@ -34,7 +34,7 @@ def gear(trial: Trial) -> Outcome:
     torque, at = _through(trial, drive_torque(trial))
     braked = trial.choice.brake >= 0
     by_brake, brake_at = _through(trial, STRONGEST * trial.brake("torque_static"))
-    worse = braked & ~(by_brake <= torque)
+    worse = braked & ~(by_brake <= torque) & ~np.isnan(torque)
     torque, at = np.where(worse, by_brake, torque), np.where(worse, brake_at, at)
     ordinary = trial.gearhead("torque_acceleration")
     count = trial.axis.duty.stops * trial.axis.duty.years
