@@ -10,7 +10,7 @@ from dutyline.remedies.levers import levers_of
 from dutyline.remedies.numbers import Found, Scan, least, scans
 from dutyline.remedies.options import Option, nearest, worded
 from dutyline.remedies.parts import exchanged
-from dutyline.remedies.probe import Goal, Key, Probe, key_of
+from dutyline.remedies.probe import Goal, Key, Probe, everything, key_of
 
 MOST_ALONE = 3
 """Changes of one number told for a line where they settle that line alone, smallest first."""
@@ -38,9 +38,8 @@ def advised(verdict: Verdict) -> Verdict:
     if not lines or verdict.line is None:
         return verdict
     probe = Probe(verdict.axis, verdict.line, verdict.combination)
-    open_ = frozenset(key_of(ln) for ln in verdict.ledger if ln.state == "not-checked")
-    whole = Goal(whole=True, but=open_)
-    alone = {key_of(ln): Goal(keys=(key_of(ln),), but=open_) for ln in lines}
+    whole = everything(verdict.ledger)
+    alone = {key_of(ln): Goal(keys=(key_of(ln),), but=whole.but) for ln in lines}
     levers = [lever for lever in levers_of(verdict.axis) if lever.ways]
     found, helped = _numbers(probe, scans(probe, levers, whole, list(alone.values())), whole, alone)
     tried = [lever.family for lever in levers]

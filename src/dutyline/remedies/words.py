@@ -57,7 +57,7 @@ def changed_number(lever: Lever, way: int, after: Changes) -> str:
 def helps(subject: str, reading: Reading, goal: Goal, key: Key) -> str:
     """The whole sentence: all of it would do, or this check alone and what then stands against."""
     if goal.whole:
-        return f"{subject} would do."
+        return f"{subject} would do{', but for what lacks data' if goal.but else ''}."
     line = reading.line(key)
     used = None if line is None or line.yes_no else line.used
     then = "" if used is None else f", {percent(used)},"
