@@ -16,6 +16,8 @@ MOST_ALONE = 3
 """Changes of one number told for a line where they settle that line alone, smallest first."""
 MANY = 4
 """Lines above which only the smallest is told."""
+_AS_MUCH = 1.05
+"""Sizes within this ratio count as one."""
 Sized = tuple[bool, float, Remedy]
 """Whether it settles everything, how large it is, and the remedy."""
 
@@ -112,9 +114,17 @@ def _told(option: Option, goal: Goal, key: Key) -> Sized:
     return goal.whole, option.size, Remedy(option.field, option.before, option.after, text)
 
 
+def _spared(one: Sized, found: list[Sized]) -> bool:
+    """Whether one of the inputs that it changes together does as much by itself."""
+    paths = one[2].field.split(", ")
+    alone = [other for other in found if other[2].field in paths and other[2].field != one[2].field]
+    return any(other[0] >= one[0] and other[1] <= _AS_MUCH * one[1] for other in alone)
+
+
 def _remedies(found: list[Sized], vain: list[str]) -> tuple[Remedy, ...]:
     """Those that settle everything first, smaller before larger; what is in vain at the end."""
-    ranked = sorted(found, key=lambda s: (not s[0], s[1], s[2].field))
+    needed = [one for one in found if not _spared(one, found)]
+    ranked = sorted(needed, key=lambda s: (not s[0], s[1], s[2].field))
     said = words.in_vain(vain, settled=any(whole for whole, _, _ in found))
     last = (Remedy("", "", "", said),) if said else ()
     return (*(remedy for _, _, remedy in ranked), *last)
