@@ -91,6 +91,8 @@ def in_vain(families: list[str], settled: bool) -> str:
 
 NUDGE = 0.005
 """Share by which an input is moved for its slope."""
+LEAST_SLOPE = 5e-3
+"""[1] Slope below which nothing is said: half a hundredth of a point per percent."""
 JUMP = 0.02
 """[1] Change of the least slack by a nudge above which it is a jump and no slope."""
 
@@ -126,7 +128,7 @@ def sensitivity(slope: Slope) -> str:
         ("less", slope.less, slope.less_check),
         ("more", slope.more, slope.more_check),
     ):
-        if share is None or abs(share) < 5e-4:
+        if share is None or abs(share) < LEAST_SLOPE:
             continue
         if abs(share) * NUDGE > JUMP:
             sides.append(f"{word}: {lower(check)} jumps")
