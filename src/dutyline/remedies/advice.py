@@ -10,12 +10,14 @@ from dutyline.remedies.levers import levers_of
 from dutyline.remedies.numbers import Found, Scan, least, scans
 from dutyline.remedies.options import Option, nearest, worded
 from dutyline.remedies.parts import exchanged
-from dutyline.remedies.probe import Goal, Key, Probe, key_of
+from dutyline.remedies.probe import Goal, Key, Probe, everything, key_of
 
 MOST_ALONE = 3
 """Changes of one number told for a line where they settle that line alone, smallest first."""
 MANY = 4
 """Lines above which only the smallest is told."""
+_AS_MUCH = 1.05
+"""Sizes within this ratio count as one."""
 Sized = tuple[bool, float, Remedy]
 """Whether it settles everything, how large it is, and the remedy."""
 
@@ -38,9 +40,8 @@ def advised(verdict: Verdict) -> Verdict:
     if not lines or verdict.line is None:
         return verdict
     probe = Probe(verdict.axis, verdict.line, verdict.combination)
-    open_ = frozenset(key_of(ln) for ln in verdict.ledger if ln.state == "not-checked")
-    whole = Goal(whole=True, but=open_)
-    alone = {key_of(ln): Goal(keys=(key_of(ln),), but=open_) for ln in lines}
+    whole = everything(verdict.ledger)
+    alone = {key_of(ln): Goal(keys=(key_of(ln),), but=whole.but) for ln in lines}
     levers = [lever for lever in levers_of(verdict.axis) if lever.ways]
     found, helped = _numbers(probe, scans(probe, levers, whole, list(alone.values())), whole, alone)
     tried = [lever.family for lever in levers]
@@ -113,9 +114,17 @@ def _told(option: Option, goal: Goal, key: Key) -> Sized:
     return goal.whole, option.size, Remedy(option.field, option.before, option.after, text)
 
 
+def _spared(one: Sized, found: list[Sized]) -> bool:
+    """Whether one of the inputs that it changes together does as much by itself."""
+    paths = one[2].field.split(", ")
+    alone = [other for other in found if other[2].field in paths and other[2].field != one[2].field]
+    return any(other[0] >= one[0] and other[1] <= _AS_MUCH * one[1] for other in alone)
+
+
 def _remedies(found: list[Sized], vain: list[str]) -> tuple[Remedy, ...]:
     """Those that settle everything first, smaller before larger; what is in vain at the end."""
-    ranked = sorted(found, key=lambda s: (not s[0], s[1], s[2].field))
+    needed = [one for one in found if not _spared(one, found)]
+    ranked = sorted(needed, key=lambda s: (not s[0], s[1], s[2].field))
     said = words.in_vain(vain, settled=any(whole for whole, _, _ in found))
     last = (Remedy("", "", "", said),) if said else ()
     return (*(remedy for _, _, remedy in ranked), *last)

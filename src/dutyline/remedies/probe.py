@@ -111,6 +111,12 @@ class Goal:
         return reading is not None and self.left(reading) >= 0.0
 
 
+def everything(lines: Iterable[Line]) -> Goal:
+    """All must lines but those of a ledger that lack a datum."""
+    lacking = (ln for ln in lines if ln.severity == "must" and ln.state == "not-checked")
+    return Goal(whole=True, but=frozenset(key_of(ln) for ln in lacking))
+
+
 class Probe:
     """One combination on one axis, judged again and again; every answer is kept."""
 

@@ -9,7 +9,7 @@ from dutyline.remedies.levers import Changes, Lever, owner_of, shown
 from dutyline.remedies.numbers import edge, places
 from dutyline.remedies.probe import Goal, Probe
 from dutyline.remedies.records import Answer, Effect, Range, Slope
-from dutyline.remedies.words import NUDGE, listed, lower
+from dutyline.remedies.words import LEAST_SLOPE, NUDGE, listed, lower
 
 _WIDTH = 0.004
 _FINE = 1e-7
@@ -28,7 +28,10 @@ def effects(probe: Probe, levers: Sequence[Lever], goal: Goal) -> tuple[Effect, 
         several = [_range(probe, lever, way, goal) for way in (-1, 1) if way in lever.harms]
         several += [_at_once(probe, lever, way, goal) for way in (-1, 1) if way not in lever.harms]
         kept = tuple(one for one in several if one is not None)
-        if kept or slope.less or slope.more:
+        felt = any(
+            side is not None and abs(side) >= LEAST_SLOPE for side in (slope.less, slope.more)
+        )
+        if kept or felt:
             path, now = ", ".join(lever.paths), ", ".join(lever.stated().values())
             found.append(Effect(path, lever.name, now, slope, kept))
     return tuple(found)

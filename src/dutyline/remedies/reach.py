@@ -7,7 +7,7 @@ from dutyline.remedies.band import ratio_band
 from dutyline.remedies.doubts import doubts
 from dutyline.remedies.levers import levers_of
 from dutyline.remedies.parts import exchanged
-from dutyline.remedies.probe import Goal, Probe, key_of
+from dutyline.remedies.probe import Probe, everything
 from dutyline.remedies.ranges import answers, effects
 from dutyline.remedies.records import Reach
 from dutyline.remedies.smaller import smaller
@@ -16,8 +16,7 @@ from dutyline.remedies.smaller import smaller
 def reach_of(verdict: Verdict) -> Reach:
     """How far inputs may go, smaller parts, ratios and open questions around a verdict."""
     probe = Probe(verdict.axis, verdict.line, verdict.combination)
-    open_ = frozenset(key_of(ln) for ln in verdict.ledger if ln.state == "not-checked")
-    goal = Goal(whole=True, but=open_)
+    goal = everything(verdict.ledger)
     levers = levers_of(verdict.axis)
     options = exchanged(probe)
     meets = goal.met(probe.base)

@@ -57,7 +57,7 @@ def changed_number(lever: Lever, way: int, after: Changes) -> str:
 def helps(subject: str, reading: Reading, goal: Goal, key: Key) -> str:
     """The whole sentence: all of it would do, or this check alone and what then stands against."""
     if goal.whole:
-        return f"{subject} would do."
+        return f"{subject} would do{', but for what lacks data' if goal.but else ''}."
     line = reading.line(key)
     used = None if line is None or line.yes_no else line.used
     then = "" if used is None else f", {percent(used)},"
@@ -91,6 +91,8 @@ def in_vain(families: list[str], settled: bool) -> str:
 
 NUDGE = 0.005
 """Share by which an input is moved for its slope."""
+LEAST_SLOPE = 5e-3
+"""[1] Slope below which nothing is said: half a hundredth of a point per percent."""
 JUMP = 0.02
 """[1] Change of the least slack by a nudge above which it is a jump and no slope."""
 
@@ -126,7 +128,7 @@ def sensitivity(slope: Slope) -> str:
         ("less", slope.less, slope.less_check),
         ("more", slope.more, slope.more_check),
     ):
-        if share is None or abs(share) < 5e-4:
+        if share is None or abs(share) < LEAST_SLOPE:
             continue
         if abs(share) * NUDGE > JUMP:
             sides.append(f"{word}: {lower(check)} jumps")
