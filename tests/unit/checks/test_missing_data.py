@@ -241,6 +241,7 @@ UNNAMED = dict.fromkeys(
 HELPED = {
     "motor.speed_rated": "an unknown power makes a resistor idle",
     "motor.resistance": "an unknown power makes a resistor idle",
+    "motor.current_peak": "a peak current from the peak torque lets the drive brake less hard",
     "motor.saturation_peak": "iron not stated to saturate is taken as linear",
     "gearhead.torque_rated": "the rated efficiency is taken for the mesh: less returns than would",
     "gearhead.efficiency": "the standstill line goes away",
