@@ -34,8 +34,9 @@ def gear(trial: Trial) -> Outcome:
     torque, at = _through(trial, drive_torque(trial))
     braked = trial.choice.brake >= 0
     by_brake, brake_at = _through(trial, STRONGEST * trial.brake("torque_static"))
-    worse = braked & ~(by_brake <= torque) & ~np.isnan(torque)
-    torque, at = np.where(worse, by_brake, torque), np.where(worse, brake_at, at)
+    worse = braked & (by_brake > torque)
+    at = np.where(worse, brake_at, at)
+    torque = np.where(braked, np.maximum(torque, by_brake), torque)
     ordinary = trial.gearhead("torque_acceleration")
     count = trial.axis.duty.stops * trial.axis.duty.years
     limit, most = trial.gearhead("torque_emergency"), trial.gearhead("emergency_count")
@@ -59,7 +60,8 @@ def gear(trial: Trial) -> Outcome:
         limit=np.where(often, most, limit),
         applies=(trial.choice.gearhead >= 0) & _able(trial),
         missing=(
-            "emergency torque of the gearhead and how often it may be, static torque of the brake",
+            "emergency torque of the gearhead and how often it may be, static torque of the "
+            "brake, peak torque and current of the motor",
         ),
         at=at,
         unit=np.where(often & ~open_, "1", "N*m"),

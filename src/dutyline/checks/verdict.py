@@ -27,9 +27,11 @@ from dutyline.checks.stopping import figures as stop_figures
 from dutyline.checks.trial import Trial
 from dutyline.checks.winding import state as winding_state
 from dutyline.core.errors import Fault, InputError
+from dutyline.core.numbers import quantity
 from dutyline.core.spelling import nearest
 from dutyline.demand.output import OutputDemand, output_demand
 from dutyline.demand.trace import MotorTrace, sample
+from dutyline.physics.brakes import holding_test_torque
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -41,6 +43,10 @@ GRAVITY_WORDS = (
 PEOPLE_WORDS = (
     "People may be near: the builder of the machine assesses the risk and chooses the stop "
     "category (IEC 60204-1) and how reliable the stop function must be (ISO 13849-1)."
+)
+BRAKE_WORDS = (
+    "A holding brake wears with every emergency stop, and oil, wear or a wrong gap take its hold: "
+    "test it regularly{torque}. An emergency stop is of category 0 or 1 (IEC 60204-1)."
 )
 BALANCE_WORDS = (
     "The brake is judged with the balance in place; it must stay attached. "
@@ -203,7 +209,7 @@ def verdicts(trial: Trial, *, traced: bool = True) -> list[Verdict]:
                 binding=binding.check if binding else None,
                 demand=figures.of(k, trace),
                 ledger=lines,
-                cautions=_cautions(trial, lines),
+                cautions=_cautions(trial, lines, k),
                 trace=trace if traced else None,
                 extra=figures.extra(k) if traced else {},
             )
@@ -227,12 +233,23 @@ def named(trial: Trial, k: int) -> Combination:
     )
 
 
-def _cautions(trial: Trial, lines: tuple[Line, ...]) -> tuple[str, ...]:
+def _brake_words(trial: Trial, k: int) -> str:
+    """What a brake needs, with the torque that proves its hold on a gravity axis."""
+    ratio = float(trial.at_motor(trial.motor_side.shafts.ratio)[k])
+    proof = float(holding_test_torque(trial.out.static_torque / ratio))
+    shown = quantity(proof, "N*m")
+    at = f" with {shown} of the motor against the closed brake" if trial.out.gravity_acts else ""
+    return BRAKE_WORDS.format(torque=at)
+
+
+def _cautions(trial: Trial, lines: tuple[Line, ...], k: int) -> tuple[str, ...]:
     words = [note for note in trial.axis.notes if note.startswith(UNJUDGED)]
     if trial.out.gravity_acts:
         words.append(GRAVITY_WORDS)
     if trial.site.people_near:
         words.append(PEOPLE_WORDS)
+    if trial.choice.brake[k] >= 0:
+        words.append(_brake_words(trial, k))
     balanced = any(i.path.startswith("balance.") for i in trial.axis.inputs)
     if balanced and trial.axis.train.unbalanced is None:
         words.append(BALANCE_WORDS)
