@@ -75,11 +75,28 @@ def _spec(phase: Stated, period: float | None, linear: bool, faults: FaultList) 
     name: dict[str, Any] = {"name": phase.word("name") or ""}
     if phase.kind == "table":
         name |= samples_of(phase, linear, faults)
+    if phase.kind == "follow":
+        name["sync"] = sync_of(phase, faults)
     spec = record_of(PhaseSpec, phase, **stated, **name)
     if period is None and spec.turns is not None and spec.by is None:
         way = math.copysign(spec.turns * TURN, spec.speed or 1.0)
         return record_of(PhaseSpec, phase, **stated, **name, turns=None, by=way)
     return spec
+
+
+def sync_of(phase: Stated, faults: FaultList) -> float | None:
+    """Synchronous section: an angle of a knife, whichever was stated, else a length."""
+    stated, diameter = phase.value("sync"), phase.number("diameter")
+    if stated is None:
+        return None
+    knife = phase.word("tool") == "rotary-knife"
+    if knife and stated.unit == "m" and diameter is not None:
+        return 2.0 * stated.si / diameter
+    if not knife and stated.unit == "rad":
+        keys = (*phase.keys, phase.spelled.get("sync", "sync"))
+        read = f'read "{stated.typed}", an angle; a way along the line is needed.'
+        faults.add(keys, f"{phase.path}.sync", read, 'Write it as in sync = "60 mm".')
+    return stated.si
 
 
 def _endless(tree: Tree) -> bool:
