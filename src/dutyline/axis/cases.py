@@ -215,7 +215,8 @@ def _changed(change: _Change, tree: Tree, document: Document, without: tuple[str
     for name in without:
         data.pop(name, None)
     if change.phases is not None:
-        data["phase"] = copy.deepcopy(change.phases)
+        stops = [] if any(_stops(row) for row in change.phases) else _kept_stops(data)
+        data["phase"] = [*copy.deepcopy(change.phases), *stops]
         lines = {path: line for path, line in lines.items() if path[0] != "phase"}
         size = len(change.phase_keys)
         for path, line in document.index.lines.items():
@@ -230,6 +231,16 @@ def _changed(change: _Change, tree: Tree, document: Document, without: tuple[str
     for name, tables in data.items():
         whole[name] = tables if SECTIONS[name].many else tables[0]
     return replace(document, data=whole, index=LineIndex(lines), faults=())
+
+
+def _stops(row: dict[str, Any]) -> bool:
+    return any(plain(str(item)) == "stop" for item in row.values() if isinstance(item, str))
+
+
+def _kept_stops(data: Data) -> list[dict[str, Any]]:
+    """Stops of the file that start from anywhere; a cycle of its own keeps them."""
+    rows = data.get("phase", [])
+    return [row for row in rows if row.get("do") == "stop" and row.get("from", "worst") == "worst"]
 
 
 def _canonical(tree: Tree) -> Data:

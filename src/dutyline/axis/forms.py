@@ -25,8 +25,7 @@ LATER_KINDS = (
 )
 """Mechanism kinds of the contract that this version does not compute."""
 STAGES = ("reduction", "right-angle", "belt-reduction", "worm", "coupling", "shaft")
-DOES = ("move", "dwell", "run", "follow", "table")
-LATER_DOES = ("stop",)
+DOES = ("move", "dwell", "run", "follow", "table", "stop")
 SHAPES = ("cylinder", "ring", "cuboid", "rod", "sphere", "cone", "point")
 
 PLAIN_FORMS = (

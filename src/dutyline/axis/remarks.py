@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from dutyline.axis.beside import checksum_beside
+from dutyline.axis.build_stops import RAMPED
 from dutyline.axis.gaps import spoken
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.sweep import swept_ranges
@@ -24,7 +25,7 @@ def notes_of(tree: Tree, train: Train, cycle: Cycle, files: Mapping[str, str]) -
         for name, tables in tree.tables.items()
         for path in ((f"[{name}]",) if _set_aside(tables) else _paths(tables))
     ]
-    wanted = [path for path in unused if _is_wish(path)]
+    wanted = [*(path for path in unused if _is_wish(path)), *_unjudged_stops(tree)]
     rest = [path for path in unused if path not in wanted]
     unjudged = [f"{UNJUDGED}: {', '.join(wanted)}."] if wanted else []
     stated = [f"Stated, but used by no check of this version: {', '.join(rest)}."] if rest else []
@@ -41,6 +42,14 @@ def _sources(tree: Tree, files: Mapping[str, str]) -> Iterator[str]:
         name = phase.word("file")
         if name is not None and name in files:
             yield f"{phase.path}: samples from {name}, SHA-256 {checksum_beside(files[name])[:16]}."
+
+
+def _unjudged_stops(tree: Tree) -> Iterator[str]:
+    """Stops that no ramp of the drive makes."""
+    for phase in tree.many("phase"):
+        means = phase.word("means")
+        if phase.kind == "stop" and means not in RAMPED:
+            yield f"{phase.path} (by {means})"
 
 
 def _swept(tree: Tree) -> Iterator[str]:
