@@ -9,6 +9,7 @@ from typing import Any
 
 from tests.published import (
     examples_axes,
+    examples_cutting,
     examples_drives,
     examples_parts,
     of_bodies,
@@ -29,7 +30,11 @@ ADAPTERS: dict[str, Callable[[dict[str, Any]], dict[str, float]]] = {
     **of_heat.ADAPTERS,
 }
 
-MECHANICS = {**examples_axes.EXAMPLES, **examples_parts.EXAMPLES}
+MECHANICS = {
+    **examples_axes.EXAMPLES,
+    **examples_cutting.EXAMPLES,
+    **examples_parts.EXAMPLES,
+}
 DRIVES = examples_drives.EXAMPLES
 
 _LINKAGE = "cranks and linkages are not part of the product"
@@ -61,13 +66,12 @@ NOT_COMPUTED: dict[str, str] = {
     "SAF-01": _WORDS,
     "E03": _LINKAGE,
     "E05": "winders are not part of the product",
-    "E06": "rotary knives are not part of the product",
     "S01": _LINKAGE,
     "S02": _LINKAGE,
     "S08": "a law with a speed cap is not offered",
     "S09": "the falling part of the friction curve is not modelled",
     "S15": "judged through the stop phases of the axis file",
-    "S19": "electronic cams are not part of the product",
+    "S19": "leaders of electronic cams run at constant speed",
     "S20": "winders are not part of the product",
     "drives-9": "judged through the search for the smallest change",
     "drives-10": "identification from measured traces is not part of the product",

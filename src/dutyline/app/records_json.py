@@ -14,11 +14,13 @@ from typing import Any
 
 from dutyline.app.demand import (
     PhaseDemand,
+    StopDemand,
     effort_unit,
     linear_shaft,
     peak_power,
     phase_table,
     speed_unit,
+    stop_table,
 )
 from dutyline.axis.model import Axis, Question
 from dutyline.checks.records import Combination, Line, Verdict
@@ -133,6 +135,18 @@ def _phase_json(row: PhaseDemand, axis: Axis, demand: OutputDemand) -> Json:
     }
 
 
+def _stop_json(row: StopDemand, demand: OutputDemand) -> Json:
+    travel = "m" if demand.axis.linear else "rad"
+    return {
+        "name": row.name,
+        "load_speed": quantity(row.speed, f"{travel}/s"),
+        "distance": quantity(row.distance, travel),
+        "time": quantity(row.time, "s"),
+        "peak_torque": quantity(row.peak_torque, effort_unit(demand)),
+        "energy_regenerated": quantity(row.returned, "J"),
+    }
+
+
 def demand_json(demand: OutputDemand) -> Json:
     """``dutyline.demand/1``"""
     axis, effort, speed = demand.axis, effort_unit(demand), speed_unit(demand)
@@ -167,6 +181,7 @@ def demand_json(demand: OutputDemand) -> Json:
             "residue": number(demand.balance),
         },
         "phases": [_phase_json(row, axis, demand) for row in phase_table(demand)],
+        "stops": [_stop_json(row, demand) for row in stop_table(demand)],
         "assumed": assumed_json(axis),
         "questions": [question_json(q) for q in axis.questions],
         "notes": list(axis.notes),

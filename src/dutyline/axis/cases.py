@@ -13,7 +13,7 @@ from dutyline.axis.lines import Path as KeyPath
 from dutyline.axis.model import MAIN, Axis
 from dutyline.axis.paths import PathError, set_path
 from dutyline.axis.stated import Stated, Tree
-from dutyline.axis.sweep import sweeps
+from dutyline.axis.sweep import MOST, sweep_size, sweeps
 from dutyline.axis.tables import FaultList
 from dutyline.axis.text import Document
 from dutyline.core.errors import Fault, InputError
@@ -111,21 +111,33 @@ def with_cases(axis: Axis, tree: Tree, document: Document, read: Read) -> Axis:
         Every fault of every case and variant, placed where the file states the change.
     """
     faults: list[Fault] = []
-    cases = [
-        replace(found[0], case=change.name, remark=change.remark)
-        for change in _cases(tree)
-        if (found := _read(change, tree, document, read, faults, ("case", "variant"))) is not None
-    ]
+    cases: list[Axis] = []
+    sources = [(axis, tree, document)]
+    for table in tree.many("case"):
+        change = _change(table)
+        own = _changed(change, tree, document, ("case", "variant"))
+        found = _read(change, own, document, read, faults)
+        if found is not None:
+            case = replace(found[0], case=change.name, remark=change.remark)
+            cases.append(case)
+            sources.append((case, found[1], own))
+    _check_products(sources, document, faults)
+    for one, its_tree, its_document in sources if not faults else ():
+        for change in _products(one, its_tree):
+            own = _changed(change, its_tree, its_document, ("case", "variant"))
+            found = _read(change, own, its_document, read, faults)
+            if found is not None:
+                cases.append(replace(found[0], case=change.name, remark=change.remark))
     axis = replace(axis, cases=tuple(cases), notes=(*axis.notes, *_notes(axis, cases)))
     variants = []
     for table in tree.many("variant"):
         change = _change(table)
-        found = _read(change, tree, document, read, faults, ("variant",))
+        own = _changed(change, tree, document, ("variant",))
+        found = _read(change, own, document, read, faults)
         if found is None:
             continue
         try:
-            own, own_tree = found
-            whole = with_cases(own, own_tree, _changed(change, tree, document, ("variant",)), read)
+            whole = with_cases(*found, own, read)
             variants.append(replace(whole, variant=change.name, remark=change.remark))
         except InputError as error:
             faults += [_moved(f, change, document) for f in error.faults]
@@ -134,12 +146,21 @@ def with_cases(axis: Axis, tree: Tree, document: Document, read: Read) -> Axis:
     return replace(axis, variants=tuple(variants))
 
 
-def _cases(tree: Tree) -> Iterator[_Change]:
-    """Stated cases, then what a sweep over stated ranges adds to each of them and to the file."""
-    changes = [_change(table) for table in tree.many("case")]
-    yield from changes
+def _products(axis: Axis, tree: Tree) -> Iterator[_Change]:
+    """What a sweep over stated ranges adds to a case."""
+    before = "" if axis.case == MAIN else f"{axis.case}, "
     for name, settings in sweeps(tree.many("phase")):
-        yield _Change(name, "", "phase", ("phase",), dict(settings), ("phase",))
+        yield _Change(f"{before}{name}", axis.remark, "phase", ("phase",), dict(settings), ())
+
+
+def _check_products(
+    sources: list[tuple[Axis, Tree, Document]], document: Document, faults: list[Fault]
+) -> None:
+    count = sum(sweep_size(tree.many("phase")) for _, tree, _ in sources)
+    if count > MOST:
+        read = f"the ranges make {count} products over all cases; {MOST} are judged."
+        remedy = "State a range for one quantity, and single values for the others."
+        faults.append(Fault(document.place(("phase",)), "phase", read, remedy))
 
 
 def _notes(axis: Axis, cases: list[Axis]) -> Iterator[str]:
@@ -164,15 +185,10 @@ def _change(table: Stated) -> _Change:
 
 
 def _read(
-    change: _Change,
-    tree: Tree,
-    document: Document,
-    read: Read,
-    faults: list[Fault],
-    without: tuple[str, ...],
+    change: _Change, changed: Document, document: Document, read: Read, faults: list[Fault]
 ) -> tuple[Axis, Tree] | None:
     try:
-        return read(_changed(change, tree, document, without))
+        return read(changed)
     except InputError as error:
         faults += [_moved(fault, change, document) for fault in error.faults]
         return None
@@ -180,11 +196,11 @@ def _read(
 
 def _moved(fault: Fault, change: _Change, document: Document) -> Fault:
     """A fault of the changed file, at the place that changes it."""
+    if change.path == "phase":
+        return replace(fault, read=f"with {change.name}: {fault.read}")
     inside = _lines_inside(change.keys, document)
     line = fault.place.rpartition(":")[2]
     place = fault.place if line.isdigit() and int(line) in inside else document.place(change.keys)
-    if change.path == "phase":
-        return replace(fault, place=fault.place, read=f"with {change.name}: {fault.read}")
     return replace(fault, place=place, field=f"{change.path}.{fault.field}")
 
 
@@ -199,7 +215,8 @@ def _changed(change: _Change, tree: Tree, document: Document, without: tuple[str
     for name in without:
         data.pop(name, None)
     if change.phases is not None:
-        data["phase"] = copy.deepcopy(change.phases)
+        stops = [] if any(_stops(row) for row in change.phases) else _kept_stops(data)
+        data["phase"] = [*copy.deepcopy(change.phases), *stops]
         lines = {path: line for path, line in lines.items() if path[0] != "phase"}
         size = len(change.phase_keys)
         for path, line in document.index.lines.items():
@@ -207,13 +224,23 @@ def _changed(change: _Change, tree: Tree, document: Document, without: tuple[str
                 lines[("phase", *path[size:])] = line
     for place, item in change.set.items():
         keys = set_path(data, place, copy.deepcopy(item))
-        own = document.index.of((*change.set_keys, place))
+        own = document.index.of((*change.set_keys, place)) if change.set_keys else None
         if own is not None:
             lines[keys] = own
     whole: dict[str, Any] = {"schema": 1}
     for name, tables in data.items():
         whole[name] = tables if SECTIONS[name].many else tables[0]
     return replace(document, data=whole, index=LineIndex(lines), faults=())
+
+
+def _stops(row: dict[str, Any]) -> bool:
+    return any(plain(str(item)) == "stop" for item in row.values() if isinstance(item, str))
+
+
+def _kept_stops(data: Data) -> list[dict[str, Any]]:
+    """Stops of the file that start from anywhere; a cycle of its own keeps them."""
+    rows = data.get("phase", [])
+    return [row for row in rows if row.get("do") == "stop" and row.get("from", "worst") == "worst"]
 
 
 def _canonical(tree: Tree) -> Data:

@@ -25,8 +25,7 @@ LATER_KINDS = (
 )
 """Mechanism kinds of the contract that this version does not compute."""
 STAGES = ("reduction", "right-angle", "belt-reduction", "worm", "coupling", "shaft")
-DOES = ("move", "dwell", "run", "table")
-LATER_DOES = ("follow", "stop")
+DOES = ("move", "dwell", "run", "follow", "table", "stop")
 SHAPES = ("cylinder", "ring", "cuboid", "rod", "sphere", "cone", "point")
 
 PLAIN_FORMS = (
@@ -95,6 +94,8 @@ class Field:
     """Section that describes nested tables."""
     used: bool = True
     """False: read and kept, but no calculation of this version uses it."""
+    swept: bool = False
+    """A stated range is swept: every product of it is judged."""
 
     @property
     def quantity(self) -> bool:

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from dutyline.axis.beside import checksum_beside
+from dutyline.axis.build_stops import RAMPED
 from dutyline.axis.gaps import spoken
 from dutyline.axis.stated import Stated, Tree
+from dutyline.axis.sweep import swept_ranges
 from dutyline.core.numbers import judged, stated_quantity
 from dutyline.core.values import Value
 from dutyline.motion.pieces import Cycle
@@ -23,13 +25,14 @@ def notes_of(tree: Tree, train: Train, cycle: Cycle, files: Mapping[str, str]) -
         for name, tables in tree.tables.items()
         for path in ((f"[{name}]",) if _set_aside(tables) else _paths(tables))
     ]
-    wanted = [path for path in unused if _is_wish(path)]
+    wanted = [*(path for path in unused if _is_wish(path)), *_unjudged_stops(tree)]
     rest = [path for path in unused if path not in wanted]
     unjudged = [f"{UNJUDGED}: {', '.join(wanted)}."] if wanted else []
     stated = [f"Stated, but used by no check of this version: {', '.join(rest)}."] if rest else []
     warnings = [f"In phase {p.name} {p.warning}." for p in cycle.phases if p.warning]
     completed = [f"Phase {phase.name}: {phase.note}." for phase in cycle.phases if phase.note]
     found = [*_ranges(tree), *_sum(tree, train), *_locked(train)]
+    found += _swept(tree)
     return (*unjudged, *stated, *found, *warnings, *_sources(tree, files), *completed)
 
 
@@ -39,6 +42,26 @@ def _sources(tree: Tree, files: Mapping[str, str]) -> Iterator[str]:
         name = phase.word("file")
         if name is not None and name in files:
             yield f"{phase.path}: samples from {name}, SHA-256 {checksum_beside(files[name])[:16]}."
+
+
+def _unjudged_stops(tree: Tree) -> Iterator[str]:
+    """Stops that no ramp of the drive makes."""
+    for phase in tree.many("phase"):
+        means = phase.word("means")
+        if phase.kind == "stop" and means not in RAMPED:
+            yield f"{phase.path} (by {means})"
+
+
+def _swept(tree: Tree) -> Iterator[str]:
+    """Ranges of which every product is judged."""
+    for path, value in swept_ranges(tree.many("phase")):
+        low, high = (
+            stated_quantity(end, value.unit) for end in (value.low or 0.0, value.high or 0.0)
+        )
+        yield (
+            f"{path} is swept from {low} to {high}; the ledger names the worst product of each "
+            f"check, and figures are those of {stated_quantity(value.si, value.unit)}."
+        )
 
 
 def _is_wish(path: str) -> bool:
@@ -86,7 +109,7 @@ def _ranges_of(table: Stated) -> Iterator[str]:
                     yield from _ranges_of(own)
         if not isinstance(entry, Value) or field is None or not field.used:
             continue
-        if entry.low is not None and entry.high is not None:
+        if entry.low is not None and entry.high is not None and not field.swept:
             label = spoken(table, field)
             said = judged(entry.si, entry.low, entry.high, entry.unit, inch=entry.inch)
             yield f"{label[:1].upper()}{label[1:]}: judged at {said}; ask or judge the upper end."

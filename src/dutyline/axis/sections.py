@@ -8,9 +8,7 @@ from typing import Any
 from dutyline.axis import entries
 from dutyline.axis.fields import LATER_SECTIONS, SECTIONS, find, nearest, plain
 from dutyline.axis.forms import (
-    DOES,
     KINDS,
-    LATER_DOES,
     LATER_KINDS,
     LINEAR_KINDS,
     ROTARY_KINDS,
@@ -36,7 +34,6 @@ MOST: dict[str, int] = {
 """Tables of a list; more are none of a machine."""
 _LATER: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "mechanism": (LATER_KINDS, KINDS),
-    "phase": (LATER_DOES, DOES),
 }
 _TRAVELS: dict[str, tuple[str, str]] = {
     "by": TRAVEL_FORMS["travel"],

@@ -30,6 +30,7 @@ from dutyline.core.errors import Fault, InputError
 from dutyline.core.numbers import quantity
 from dutyline.core.spelling import nearest
 from dutyline.demand.output import OutputDemand, output_demand
+from dutyline.demand.stop_ramps import stop_axes
 from dutyline.demand.trace import MotorTrace, sample
 from dutyline.physics.brakes import holding_test_torque
 
@@ -109,7 +110,9 @@ def verify(axis: Axis, line: ProductLine, combination: Combination) -> Verdict:
     InputError
         A name that the line does not have, or an axis without mains.
     """
-    return together([verdicts(trial)[0] for trial in trials_for(axis, line, combination)])
+    trials = trials_for(axis, line, combination)
+    stops = [ledgers(trial)[0] for trial in stop_trials(trials)]
+    return together([verdicts(trial)[0] for trial in trials], stops)
 
 
 def trials_for(axis: Axis, line: ProductLine, combination: Combination) -> list[Trial]:
@@ -138,6 +141,15 @@ def trials_of(
         alike = next((t.boundaries for t in trials if t.axis.site == case.site), trial.boundaries)
         trials.append(replace(trial, boundaries=alike))
     return trials
+
+
+def stop_trials(trials: Sequence[Trial]) -> list[Trial]:
+    """A trial of the same combinations on every emergency ramp of every case."""
+    return [
+        replace(trial, axis=axis, out=output_demand(axis), kept={})
+        for trial in trials
+        for axis in stop_axes(trial.axis, trial.out)
+    ]
 
 
 def _massless(combination: Combination) -> Fault:

@@ -23,8 +23,9 @@ def energies(
 ) -> dict[str, Any]:
     """Where the energy of one cycle goes, and the residue of the balance.
 
-    The work of inertia must vanish over a closed cycle, the weight work found by quadrature of the
-    trace must equal the one from heights, and the losses in the torque those at the contacts.
+    The work of inertia must vanish over a closed cycle (a stop is none), the weight work found by
+    quadrature of the trace must equal the one from heights, and the losses in the torque those at
+    the contacts.
     """
     speed, flat = state.motion.speed, weight.ravel()
     work = (state.effort.causes * speed * flat).sum(axis=1)
@@ -33,7 +34,7 @@ def energies(
     done = float((process * load_speed * flat).sum())
     lifted = _lifted(axis)
     scale = float(np.abs(state.effort.total * speed * flat).sum())
-    motion = abs(work[INERTIA])
+    motion = abs(work[INERTIA]) if axis.cycle.closed else 0.0
     weights = abs(work[GRAVITY] - lifted)
     losses = abs(work[LOSS] - lost.sum())
     return {

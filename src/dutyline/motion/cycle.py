@@ -8,6 +8,7 @@ from math import fsum, isclose, isfinite
 
 from dutyline.motion.extremes import extremes
 from dutyline.motion.faults import MotionFault, MotionFaults, said
+from dutyline.motion.follow import complete_follow, synchronous_speed
 from dutyline.motion.moves import complete_move
 from dutyline.motion.pieces import Cycle, Phase, Piece
 from dutyline.motion.runs import complete_run
@@ -24,7 +25,7 @@ SHORTEST = 1e-6
 """[s] of anything stated; less is lost in the rounding of places."""
 SLIVER = 1e-8
 """[s] of any part that follows from what is stated."""
-_TIMES = ("time", "ramp", "accel_time", "decel_time")
+_TIMES = ("time", "ramp", "accel_time", "decel_time", "window")
 
 
 @dataclass(slots=True)
@@ -93,6 +94,8 @@ def _start_speed(specs: Sequence[PhaseSpec], *, linear: bool) -> float:
     last = specs[-1]
     if last.do == "run":
         return last.speed or 0.0
+    if last.do == "follow":
+        return synchronous_speed(last, linear=linear)
     if last.do == "table":
         return first_speed(last, alone=len(specs) == 1, linear=linear)
     return last.end_speed or 0.0 if last.do == "move" else 0.0
@@ -138,6 +141,9 @@ def _complete(
         return None if spec.time is None else _dwell(spec.time)
     if spec.do == "table":
         return complete_table(spec, walk.speed, alone=alone, linear=linear)
+    if spec.do == "follow":
+        way = spec.by if spec.to is None or walk.place is None else spec.to - walk.place
+        return complete_follow(spec, way, walk.speed, linear=linear)
     if walk.speed is None or (spec.to is not None and walk.place is None):
         return None  # follows from a phase that is faulty itself
     left = None if spec.to is None else spec.to - (walk.place or 0.0)
@@ -183,6 +189,8 @@ def _advance(walk: _Walk, spec: PhaseSpec, move: Move | None) -> None:
     else:
         walk.place = None
     walk.speed = spec.speed if spec.do == "run" else spec.end_speed or 0.0
+    if spec.do == "follow":
+        walk.speed = None
 
 
 def _standstill(walk: _Walk, specs: Sequence[PhaseSpec], index: int, *, linear: bool) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Do = Literal["move", "dwell", "run", "table"]
+Do = Literal["move", "dwell", "run", "table", "follow"]
 Fit = Literal["scale", "lower-speed", "shares"]
 
 LAWS: tuple[str, ...] = (
@@ -81,3 +81,19 @@ class PhaseSpec:
     """[m/s or rad/s] of the leader"""
     smoothing: float | None = None
     """[s] distance of the knots of a smoothing spline"""
+    tool: str | None = None
+    """Of a follow: ``rotary-knife``, ``flying-cut`` or ``registration``"""
+    line_speed: float | None = None
+    """[m/s]"""
+    length: float | None = None
+    """[m] from cut to cut"""
+    sync: float | None = None
+    """In all: [rad] of a knife, [m] along the line of a flying cut"""
+    diameter: float | None = None
+    """[m] circle of the knife's edge, or of the wheel that carries the goods"""
+    blades: int | None = None
+    """Left out: 1"""
+    correction: float | None = None
+    """[m] signed"""
+    window: float | None = None
+    """[s] in which a correction is made; left out: the whole phase"""

@@ -18,7 +18,7 @@ from dutyline.checks.riding import loaded, rides, riding_mass
 from dutyline.checks.sentence import tightest_line
 from dutyline.checks.sides import Choice
 from dutyline.checks.trial import Trial
-from dutyline.checks.verdict import chosen, trials_of
+from dutyline.checks.verdict import chosen, stop_trials, trials_of
 from dutyline.physics.gears import mesh_efficiency
 from dutyline.physics.ratios import inertia_ratio_optimum, rms_ratio_optimum
 from dutyline.remedies.options import Option
@@ -140,6 +140,7 @@ def ratio_trials(probe: Probe, now: Gearhead, ratio: Array) -> list[Trial]:
 def _judged(probe: Probe, now: Gearhead, ratio: Array) -> list[Judged]:
     """Every check on every case."""
     trials = ratio_trials(probe, now, ratio)
+    trials += stop_trials(trials)
     return [judge(trial, check) for check in CHECKS for trial in trials]
 
 

@@ -19,7 +19,7 @@ from dutyline.checks.records import Check, Combination, Line, VerdictWord
 from dutyline.checks.riding import rides
 from dutyline.checks.sides import Choice
 from dutyline.checks.trial import Trial
-from dutyline.checks.verdict import chosen, trials_for, trials_of
+from dutyline.checks.verdict import chosen, stop_trials, trials_for, trials_of
 from dutyline.core.errors import InputError
 from dutyline.demand.output import OutputDemand, output_demand
 
@@ -142,7 +142,8 @@ class Probe:
     def _judged(self, changes: Mapping[str, Any]) -> Reading | None:
         try:
             axis = changed(self.axis, changes) if changes else self.axis
-            return Reading(trials_for(axis, self.line, self.combination))
+            trials = trials_for(axis, self.line, self.combination)
+            return Reading([*trials, *stop_trials(trials)])
         except InputError:
             return None
 
@@ -156,6 +157,7 @@ class Probe:
         names = Choice.__dataclass_fields__
         stacked = Choice(*(np.concatenate([getattr(c, name) for c in choices]) for name in names))
         trials = trials_of(self.axis, self.line, stacked, self.demands)
+        trials += stop_trials(trials)
         kept: dict[Key, list[Judged]] = {}
         return [Reading(trials, k, kept) for k in range(stacked.size)]
 
