@@ -13,6 +13,7 @@ from dutyline.axis.build_around import (
     stop_of,
 )
 from dutyline.axis.build_motion import check_reach, cycle_of, forces_of
+from dutyline.axis.build_reach import load_range
 from dutyline.axis.build_train import train_of
 from dutyline.axis.gaps import questions_of
 from dutyline.axis.inputs import inputs_of
@@ -71,8 +72,10 @@ def axis_of(document: Document) -> Axis:
     forces = forces_of(tree, faults)
     train = train_of(tree, gravity, forces, faults)
     cycle = cycle_of(tree, None if train is None else train.chain.load, faults)
-    if cycle is not None and not faults.told("force"):
-        check_reach(forces, tree, cycle, faults)
+    if cycle is not None and train is not None:
+        travel = load_range(train, cycle, tree, faults)
+        if travel is not None and not faults.told("force"):
+            check_reach(forces, tree, cycle, travel, faults)
     if faults.faults or train is None or cycle is None:
         raise InputError(document.file, in_order(faults.faults))
     return _axis(tree, document, train, cycle, gravity)

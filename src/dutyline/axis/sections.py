@@ -7,12 +7,16 @@ from typing import Any
 
 from dutyline.axis import entries
 from dutyline.axis.fields import LATER_SECTIONS, SECTIONS, find, nearest, plain
+from dutyline.axis.fields_motion import phase_section
 from dutyline.axis.forms import (
+    BARE_KINDS,
+    CRANK_KINDS,
     DOES,
+    INPUT_KINDS,
     KINDS,
     LATER_DOES,
-    LATER_KINDS,
     LINEAR_KINDS,
+    OF_THE_LOAD,
     ROTARY_KINDS,
     TRAVEL_FORMS,
     Section,
@@ -28,7 +32,6 @@ SCHEMA = 1
 MOST: dict[str, int] = {"phase": 500, "stage": 30, "force": 100, "balance": 20}
 """Tables of a list; more are none of a machine."""
 _LATER: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
-    "mechanism": (LATER_KINDS, KINDS),
     "phase": (LATER_DOES, DOES),
 }
 _TRAVELS: dict[str, tuple[str, str]] = {
@@ -53,18 +56,26 @@ def read_sections(faults: FaultList) -> Tree:
     kind, later = _kind(SECTIONS["mechanism"], mechanism)
     load = raw.get("load", [({}, ())])[0][0]
     linear = _linear(kind, load, [row for row, _ in raw.get("phase", [])])
+    load_linear = linear
+    if kind in INPUT_KINDS:
+        linear, load_linear = _input_and_load(kind, mechanism)
     tables: dict[str, tuple[Stated, ...]] = {}
     for name, rows in raw.items():
         section = SECTIONS[name]
         found = []
         for number, (row, keys) in enumerate(rows, 1):
             table = Table(row, keys, _path(section, row, number))
-            own = _own_kind(section, row, kind, linear)
-            found.append(_table(table, section, own, linear, faults))
+            own = _own_kind(section, row, kind, load_linear)
+            if name == "phase":
+                section = phase_section(linear, load_linear)
+            travel = load_linear if name in OF_THE_LOAD else linear
+            found.append(_table(table, section, own, travel, faults))
         tables[name] = tuple(found)
+    if kind in BARE_KINDS and "load" not in tables:
+        tables["load"] = (Stated(SECTIONS["load"], "load", (), kind, load_linear, {}, {}, {}),)
     if not later:
         _check_sections(tables, faults)
-    return Tree(tables, linear)
+    return Tree(tables, linear, load_linear)
 
 
 def check_schema(faults: FaultList) -> bool:
@@ -182,6 +193,34 @@ def _linear(
     return None
 
 
+def _input_and_load(kind: str, row: Mapping[str, Any]) -> tuple[bool, bool]:
+    """Whether the stated travel and the load are linear, for kinds with an input of their own."""
+    stated = {plain(key): item for key, item in row.items()}
+    load = kind in CRANK_KINDS or kind == "toggle"
+    own = kind == "toggle"
+    if kind == "ratio-table":
+        first = stated.get("points")
+        pair = first[0] if isinstance(first, list) and first else None
+        units = pair if isinstance(pair, list) and len(pair) == 2 else ["0 deg", "0 mm"]
+        own, load = (_along(stated.get(word), typed, default) for word, typed, default in (
+            ("input_travel", units[0], False), ("load_travel", units[1], True)))  # fmt: skip
+    of_load = plain(str(stated.get("motion", "input"))) == "load"
+    return (load if of_load else own), load
+
+
+def _along(word: Any, typed: Any, default: bool) -> bool:
+    """Whether a travel is linear: as stated, else by the unit of its first place."""
+    if isinstance(word, str) and plain(word) in ("linear", "rotary"):
+        return plain(word) == "linear"
+    for kind, way in (("length", True), ("angle", False)):
+        try:
+            read_value(typed, kind)
+        except (ValueFault, TypeError):
+            continue
+        return way
+    return default
+
+
 def _way(phase: Mapping[str, Any]) -> str | None:
     """``length`` or ``angle`` by the units of a phase; None where they do not tell."""
     stated = {plain(key): item for key, item in phase.items()}
@@ -204,7 +243,8 @@ def _own_kind(
     section: Section, row: dict[str, Any], mechanism: str | None, linear: bool | None
 ) -> str | None:
     if section.name == "load":
-        return "direct rotary" if mechanism == "direct" and not linear else mechanism
+        turns = mechanism in ("direct", "ratio-table") and not linear
+        return f"{mechanism} rotary" if turns else mechanism
     return _kind(section, row)[0]
 
 

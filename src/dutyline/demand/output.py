@@ -16,7 +16,8 @@ from dutyline.axis.model import Axis
 from dutyline.core import series
 from dutyline.core.errors import Fault, InputError, RangeError
 from dutyline.demand.balance import energies, require_balance
-from dutyline.demand.cuts import directions, instants, smooth_pieces
+from dutyline.demand.cuts import smooth_pieces
+from dutyline.demand.instants import directions, instants
 from dutyline.demand.moments import Moments, moments
 from dutyline.demand.points import (
     CREDIT,
@@ -34,6 +35,7 @@ from dutyline.demand.points import (
 from dutyline.motion.pieces import Piece
 from dutyline.train.recursion import (
     ShaftState,
+    stated_sense,
     travel_per_turn,
 )
 
@@ -93,7 +95,7 @@ class OutputDemand:
     balance_lost: bool
     """True where the static torque is the one with a balance gone"""
     travel_per_radian: float | None
-    """Load travel per radian of the output shaft [m or rad], signed"""
+    """Stated travel per radian of the output shaft [m or rad], signed"""
 
     @property
     def gravity_acts(self) -> bool:
@@ -254,7 +256,9 @@ def output_demand(axis: Axis) -> OutputDemand:
     lost = bare is not None and abs(bare[0]) > abs(static)
     if bare is not None and lost:
         static, inertia = bare
-    figures = energies(axis, state, process, pieces, weight, z)
+    crest = _crests(state.effort.inertia.reshape(shape))[1]
+    inertias = np.concatenate([state.effort.inertia, edge.effort.inertia, crest])
+    figures = energies(axis, state, edge, process, weight)
     require_balance(figures)
     direction = np.where(hold == MOVING, nodes.direction.reshape(shape)[:, 0], 0.0)
     held = np.isin(hold, (WORST, CREDIT))
@@ -275,8 +279,8 @@ def output_demand(axis: Axis) -> OutputDemand:
         weight=weight,
         nodes=nodes,
         ends=ends,
-        inertia_min=float(min(state.effort.inertia.min(), edge.effort.inertia.min())),
-        inertia_max=float(max(state.effort.inertia.max(), edge.effort.inertia.max())),
+        inertia_min=float(inertias.min()),
+        inertia_max=float(inertias.max()),
         static_torque=static,
         static_inertia=inertia,
         balance_lost=lost,
@@ -292,7 +296,8 @@ def _policy(name: str) -> int:
 def _points_needed(pieces: list[Piece], axis: Axis) -> int:
     """Gauss points that integrate speed times torque cubed exactly if it is a polynomial."""
     base = [axis.train.chain.load.base, *axis.train.chain.load.payloads.values()]
-    if any(p.waves for p in pieces) or any(b.gravity_cos or b.gravity_sin for b in base):
+    turning = any(b.gravity_cos or b.gravity_sin for b in base)
+    if axis.train.curved or turning or any(p.waves for p in pieces):
         return 16
     degree = max(p.degree for p in pieces)
     placed = any(b.gravity_rise for b in base) or any(f.over == "travel" for f in axis.train.forces)
@@ -313,7 +318,7 @@ def _hold_direction(
     if not np.any(np.isin(hold, (WORST, CREDIT))):
         return facing
     state, _ = instants(pieces, axis.train, axis.cycle, np.array([0.0]))
-    way = np.sign(state.effort.total) * np.sign(travel_per_turn(axis.train) or 1.0)
+    way = np.sign(state.effort.total) * stated_sense(axis.train)
     return np.where(hold == WORST, way, np.where(hold == CREDIT, -way, facing))
 
 
@@ -329,12 +334,17 @@ def _bare_static(
     return _static(state, edge, len(pieces))
 
 
+def _crests(values: Array) -> tuple[NDArray[np.intp], Array]:
+    """Extremes of functions inside their pieces: row of each and its value."""
+    coefficient = series.coefficients(values)
+    row, place = series.roots(series.slope(coefficient))
+    return row, series.at(coefficient[row], place[:, None])[:, 0]
+
+
 def _static(state: ShaftState, edge: ShaftState, pieces: int) -> tuple[float, float]:
     """Largest weight torque over the travel, and the least inertia that goes with it."""
     inner = state.effort.static.reshape(pieces, -1)
-    coefficient = series.coefficients(inner)
-    row, place = series.roots(series.slope(coefficient))
-    crest = series.at(coefficient[row], place[:, None])[:, 0]
+    row, crest = _crests(inner)
     among = state.effort.inertia.reshape(pieces, -1)[row, 0]
     static = np.concatenate([inner.ravel(), edge.effort.static, crest])
     inertia = np.concatenate([state.effort.inertia, edge.effort.inertia, among])

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from dutyline.demand.cuts import instants
+from dutyline.demand.instants import instants
 from dutyline.demand.motor import Shafts
 from dutyline.demand.output import OutputDemand
 from dutyline.demand.points import FREE, IDEAL, MOVING
-from dutyline.train.recursion import CAUSES, FRICTION, INERTIA, LOSS
+from dutyline.train.recursion import CAUSES, FRICTION, INERTIA, LOSS, stated_sense
 
 Array = NDArray[np.float64]
 
@@ -38,7 +38,7 @@ class MotorTrace:
     output_torque: Array
     """[N*m]"""
     position: Array
-    """[m or rad] travel of the load"""
+    """[m or rad] stated travel"""
     phase: NDArray[np.intp]
     """index into the phases of the cycle"""
     peak_time: float
@@ -70,7 +70,7 @@ def sample(
     pieces = list(out.pieces)
     z = -np.cos(np.pi * np.arange(SAMPLES) / (SAMPLES - 1))
     facing = np.where(out.hold == MOVING, out.direction, 0.0)
-    load_facing = facing * np.sign(out.travel_per_radian or 1.0)
+    load_facing = facing * stated_sense(out.axis.train)
     state, _ = instants(pieces, out.axis.train, out.axis.cycle, z, load_facing)
     hold = np.repeat(out.hold, SAMPLES)
     causes = np.where(hold == FREE, 0.0, state.effort.causes)

@@ -22,6 +22,7 @@ from dutyline.train.recursion import (
     Motion,
     chain_effort,
     load_effort,
+    load_motion,
     through_stage,
 )
 
@@ -134,22 +135,23 @@ def _point(axis: Axis, piece: Piece, hold: int, time: float, parts: Chosen) -> P
     tau = np.array([min(max(time - piece.start, 0.0), piece.duration)])
     middle = np.array([piece.duration / 2])
     sense = np.sign(piece.speed(middle)) if not piece.at_rest else np.zeros(1)
-    motion = Motion(piece.position(tau), piece.speed(tau), piece.acceleration(tau), sense)
+    stated = Motion(piece.position(tau), piece.speed(tau), piece.acceleration(tau), sense)
+    motion, driven = load_motion(axis.train, stated, piece.position(middle))
     phases = np.array([piece.phase], dtype=np.intp)
     cycle, train = axis.cycle, axis.train
     burden = burden_of(train, cycle, phases)
     at = np.array([piece.start]) + tau
-    process = process_effort(train, cycle, phases, at, motion.position, sense, piece.start + middle)
+    process = process_effort(train, cycle, phases, at, motion, piece.start + middle)
     causes = load_effort(burden, motion, process).causes[:, 0]
     stages = []
     here = motion
     for count, stage in enumerate(train.chain.stages):
         part = Chain(train.chain.load, train.chain.stages[: count + 1])
         before = Chain(train.chain.load, train.chain.stages[:count])
-        inside = here.through(stage)
-        effort = chain_effort(before, burden, motion, process).effort
+        inside = driven if driven is not None and count == 0 else here.through(stage)
+        effort = chain_effort(before, burden, motion, process, driven).effort
         own, through, _ = through_stage(stage, effort, here, inside)
-        total = chain_effort(part, burden, motion, process).effort
+        total = chain_effort(part, burden, motion, process, driven).effort
         ratio = float(stage.ratio.at(inside.position)[0][0])
         power = float(through[0]) * float(here.direction[0])
         gain = 1.0
