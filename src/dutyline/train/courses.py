@@ -89,22 +89,6 @@ class CourseRatio:
         every = (places + n * self.period for n in range(first, last + 1))
         return [float(x) for some in every for x in some if low < x < high]
 
-    def dead_points(self, low: float, high: float) -> list[float]:
-        """Absolute places of the input from ``low`` to ``high`` where the load turns back."""
-        grid = np.linspace(low, high, 4 * GRID + 1)
-        slope = self.course(grid).slope
-        size = float(np.abs(slope).max(initial=0.0))
-        found = [float(q) for q, s in zip(grid, slope, strict=True) if abs(s) <= 1e-13 * size]
-        for k in np.nonzero(slope[1:] * slope[:-1] < 0)[0]:
-            a, b = float(grid[k]), float(grid[k + 1])
-            rising = slope[k] < 0
-            for _ in range(60):
-                middle = (a + b) / 2
-                ahead = bool(self.course(np.array(middle)).slope < 0) == rising
-                a, b = (middle, b) if ahead else (a, middle)
-            found.append((a + b) / 2)
-        return sorted(found)
-
 
 Place = tuple[Course, Course, Course]
 """Courses of a body: along + travel, left of it [m], and its angle [rad]."""
