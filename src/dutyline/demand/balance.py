@@ -57,6 +57,7 @@ def energies(
         "friction_work": float(work[FRICTION]),
         "process_work": float(work[PROCESS]),
         "task_work": done,
+        "inertia_work": float(work[INERTIA]),
         "lifted": lifted,
         "balance": float(motion + weights + losses) / scale if scale > 0 else 0.0,
     }

@@ -84,6 +84,8 @@ class OutputDemand:
     """[J] per cycle done on the process, feed included"""
     task_work: float
     """[J] per cycle done by the stated forces alone"""
+    inertia_work: float
+    """[J] per cycle into masses: nothing, but for what the web of a roll brings (negative)"""
     lifted: float
     """[J] potential energy carried away by goods per cycle"""
     balance: float

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -55,6 +55,12 @@ class StagePoint:
     """Inertia taken over from the load side [kg or kg*m^2]."""
     inertia_in: float
     """Inertia at its input, everything in it [kg*m^2]."""
+    bodies: float = 0.0
+    """[N*m] at its input from rods, webs and other bodies whose share depends on the place"""
+    change: float = 0.0
+    """Derivative of the ratio by the input."""
+    stated: bool = False
+    """True where the motion of its input is the stated one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +158,8 @@ def _point(axis: Axis, piece: Piece, hold: int, time: float, parts: Chosen) -> P
         effort = chain_effort(before, burden, motion, process, driven).effort
         own, through, _ = through_stage(stage, effort, here, inside)
         total = chain_effort(part, burden, motion, process, driven).effort
-        ratio = float(stage.ratio.at(inside.position)[0][0])
+        ratio, change = (float(part[0]) for part in stage.ratio.at(inside.position))
+        lean, _, _ = through_stage(replace(stage, members=None), effort, here, inside)
         power = float(through[0]) * float(here.direction[0])
         gain = 1.0
         if power > 0:
@@ -175,6 +182,9 @@ def _point(axis: Axis, piece: Piece, hold: int, time: float, parts: Chosen) -> P
                 float(total.total[0] - own.total[0]),
                 float(effort.inertia[0]),
                 float(total.inertia[0]),
+                float(own.total[0] - lean.total[0]),
+                change,
+                driven is not None and count == 0,
             )
         )
         here = inside
