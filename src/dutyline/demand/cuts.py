@@ -15,16 +15,16 @@ from numpy.typing import NDArray
 
 from dutyline.core import series
 from dutyline.demand.bends import LIMIT, bent_pieces, refined, require_few
-from dutyline.demand.instants import SEARCH_POINTS, gauss_state
+from dutyline.demand.instants import SEARCH_POINTS, directions, gauss_state, instants
 from dutyline.demand.loading import thresholds
 from dutyline.motion.pieces import Cycle, Piece
 from dutyline.train.records import Train
-from dutyline.train.recursion import ShaftState
+from dutyline.train.recursion import ShaftState, stated_sense
 
 Array = NDArray[np.float64]
 
-LEANING = ("worst", "credit")
-"""Hold policies in which friction acts with or against the effort."""
+LEANING = {"worst": 1.0, "credit": -1.0}
+"""Hold policies in which friction acts with (+) or against (-) the effort."""
 ARC = 1.0
 """[rad] largest turn of a sine, or of a weight about its axis, inside one piece."""
 ROUNDING = 1e-14
@@ -48,7 +48,29 @@ def smooth_pieces(cycle: Cycle, train: Train) -> list[Piece]:
         if train.curved:
             pieces = refined(pieces, train, cycle, partial(_effort, contact))
         pieces = _cut_at_sign_change(pieces, train, cycle, contact)
+    if any(_leaning(piece, cycle) for piece in pieces):
+        for contact in range(contacts + 1):
+            pieces = _cut_at_sign_change(pieces, train, cycle, contact, held=True)
     return pieces
+
+
+def hold_directions(pieces: list[Piece], train: Train, cycle: Cycle) -> Array:
+    """Direction of the load on each piece; at rest the way friction is taken to act.
+
+    The policy ``worst`` takes it against the load, as if it were about to be lifted, ``credit``
+    the other way. Pieces are cut where the effort at the shaft changes its sign.
+    """
+    facing = directions(pieces)
+    if not any(_leaning(piece, cycle) for piece in pieces):
+        return facing
+    state, _ = instants(pieces, train, cycle, np.array([0.0]))
+    way = np.sign(state.effort.total) * stated_sense(train)
+    sense = [LEANING.get(cycle.phases[p.phase].hold, 0.0) if p.at_rest else 0.0 for p in pieces]
+    return np.where([p.at_rest for p in pieces], np.array(sense) * way, facing)
+
+
+def _leaning(piece: Piece, cycle: Cycle) -> bool:
+    return piece.at_rest and cycle.phases[piece.phase].hold in LEANING
 
 
 def _geometric(piece: Piece, train: Train, cycle: Cycle, turning: bool) -> list[Piece]:
@@ -133,9 +155,15 @@ def _effort(contact: int, state: ShaftState) -> Array:
 
 
 def _cut_at_sign_change(
-    pieces: list[Piece], train: Train, cycle: Cycle, contact: int
+    pieces: list[Piece], train: Train, cycle: Cycle, contact: int, *, held: bool = False
 ) -> list[Piece]:
-    state = gauss_state(pieces, train, cycle)
+    """Cut where the effort through a contact changes its sign; the last one is the shaft.
+
+    Pieces at rest are cut where the effort without friction does so at the shaft, and with
+    ``held``, alone, where friction as the policy takes it changes the sign at any contact.
+    """
+    direction = hold_directions(pieces, train, cycle) if held else None
+    state = gauss_state(pieces, train, cycle, direction)
     last = contact == state.contacts.shape[0]
     effort = _effort(contact, state).reshape(len(pieces), -1)
     scale = float(np.abs(effort).max(initial=0.0))
@@ -144,9 +172,10 @@ def _cut_at_sign_change(
     large = np.abs(coefficient).max(axis=1) > 1e-12 * scale
     result: list[Piece] = []
     for k, piece in enumerate(pieces):
-        held = piece.at_rest and not (last and cycle.phases[piece.phase].hold in LEANING)
-        if held or not large[k]:
-            result.append(piece)
-        else:
+        leans = _leaning(piece, cycle)
+        cuts = leans if held else not piece.at_rest or (last and leans)
+        if cuts and large[k]:
             result += piece.split((place[row == k] + 1) / 2 * piece.duration)
+        else:
+            result.append(piece)
     return result

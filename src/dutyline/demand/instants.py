@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -32,29 +34,35 @@ def instants(
 ) -> tuple[ShaftState, Array]:
     """Shaft state and load process effort at local places ``z`` (on -1..1) of every piece, flat.
 
-    ``direction`` is that of the stated motion in every piece, where it is not the sign of speed.
+    ``direction`` is the way friction acts on each piece, that of the stated motion where left out.
+    Process forces follow the motion alone: at rest one that depends on its direction is zero.
     """
     start = np.array([p.start for p in pieces])
     half = np.array([p.duration for p in pieces]) / 2
     phase = np.array([p.phase for p in pieces], dtype=np.intp)
-    facing = directions(pieces) if direction is None else direction
+    moving = directions(pieces)
+    facing = moving if direction is None else direction
     tau = (z[None, :] + 1) * half[:, None]
     load = [
         np.stack([p.derivative(k, t) for p, t in zip(pieces, tau, strict=True)]) for k in range(3)
     ]
     count = z.size
     phases = np.repeat(phase, count)
-    facing = np.repeat(facing, count)
+    facing, moving = np.repeat(facing, count), np.repeat(moving, count)
     time = (start[:, None] + tau).ravel()
     stated = Motion(load[0].ravel(), load[1].ravel(), load[2].ravel(), facing)
     centre = np.array([float(p.position(p.duration / 2)) for p in pieces])
-    motion, driven = load_motion(train, stated, np.repeat(centre, count))
+    place = np.repeat(centre, count)
+    motion, driven = load_motion(train, stated, place)
+    going, _ = load_motion(train, replace(stated, direction=moving), place)
     middle = np.repeat(start + half, count)
-    process = process_effort(train, cycle, phases, time, motion, middle)
+    process = process_effort(train, cycle, phases, time, going, middle)
     return inverse(train, burden_of(train, cycle, phases), motion, process, driven), process
 
 
-def gauss_state(pieces: list[Piece], train: Train, cycle: Cycle) -> ShaftState:
+def gauss_state(
+    pieces: list[Piece], train: Train, cycle: Cycle, direction: Array | None = None
+) -> ShaftState:
     """Shaft state at the Gauss points on which zeros are searched."""
     z, _ = series.gauss(SEARCH_POINTS)
-    return instants(pieces, train, cycle, z)[0]
+    return instants(pieces, train, cycle, z, direction)[0]

@@ -16,7 +16,7 @@ from dutyline.axis.model import Axis
 from dutyline.core import series
 from dutyline.core.errors import Fault, InputError, RangeError
 from dutyline.demand.balance import energies, require_balance
-from dutyline.demand.cuts import smooth_pieces
+from dutyline.demand.cuts import hold_directions, smooth_pieces
 from dutyline.demand.instants import directions, instants
 from dutyline.demand.moments import Moments, moments
 from dutyline.demand.points import (
@@ -35,7 +35,6 @@ from dutyline.demand.points import (
 from dutyline.motion.pieces import Piece
 from dutyline.train.recursion import (
     ShaftState,
-    stated_sense,
     travel_per_turn,
 )
 
@@ -113,14 +112,14 @@ class OutputDemand:
         """Time mean over the cycle of a (K, n) array."""
         return float((self.weight * value).sum() / self.cycle_time)
 
-    @property
+    @cached_property
     def peak_torque(self) -> float:
         """[N*m] largest magnitude, one-sided values and break-away included"""
         inner = series.coefficients(self.torque)
         peak, _ = _largest(inner, self)
         return max(float(np.abs(self.ends.torque).max()), peak)
 
-    @property
+    @cached_property
     def peak_time(self) -> float:
         """[s] instant of the peak torque"""
         peak, time = _largest(series.coefficients(self.torque), self)
@@ -176,13 +175,13 @@ class OutputDemand:
         kind = np.where(self.hold == MOVING, kind, 0)
         peaks: list[float] = []
         count = self.start.size
+        highest = np.abs(self.ends.torque[: 2 * count]).reshape(count, 2).max(axis=1)
+        row, crest, _ = _crests(series.coefficients(self.torque))
+        np.maximum.at(highest, row, np.abs(crest))
         for k in range(count):
             if kind[k] == 0:
                 continue
-            peak = max(
-                float(np.abs(self.torque[k]).max()),
-                float(np.abs(self.ends.torque[[2 * k, 2 * k + 1]]).max()),
-            )
+            peak = float(highest[k])
             joined = k > 0 and kind[k] == kind[k - 1] and self.phase[k] == self.phase[k - 1]
             if joined:
                 peaks[-1] = max(peaks[-1], peak)
@@ -199,13 +198,18 @@ class OutputDemand:
 
 def _largest(coefficient: Array, out: OutputDemand) -> tuple[float, float]:
     """Largest magnitude inside the pieces and its time."""
-    row, place = series.roots(series.slope(coefficient))
+    row, value, place = _crests(coefficient)
     if row.size == 0:
         return 0.0, 0.0
-    value = np.abs(series.at(coefficient[row], place[:, None])[:, 0])
-    k = int(np.argmax(value))
+    k = int(np.argmax(np.abs(value)))
     time = out.start[row[k]] + (place[k] + 1) / 2 * out.duration[row[k]]
-    return float(value[k]), float(time)
+    return float(abs(value[k])), float(time)
+
+
+def _crests(coefficient: Array) -> tuple[NDArray[np.intp], Array, Array]:
+    """Pieces, values and places at which the values turn round."""
+    row, place = series.roots(series.slope(coefficient))
+    return row, series.at(coefficient[row], place[:, None])[:, 0], place
 
 
 def output_demand(axis: Axis) -> OutputDemand:
@@ -237,7 +241,7 @@ def output_demand(axis: Axis) -> OutputDemand:
     phase = np.array([p.phase for p in pieces], dtype=np.intp)
     hold = np.where(facing != 0, MOVING, [_policy(cycle.phases[p.phase].hold) for p in pieces])
     hold = hold.astype(np.int8)
-    load_facing = _hold_direction(pieces, axis, facing, hold)
+    load_facing = hold_directions(pieces, train, cycle)
     order = _points_needed(pieces, axis)
     z, w = series.gauss(order)
     state, process = instants(pieces, train, cycle, z, load_facing)
@@ -258,7 +262,7 @@ def output_demand(axis: Axis) -> OutputDemand:
     lost = bare is not None and abs(bare[0]) > abs(static)
     if bare is not None and lost:
         static, inertia = bare
-    crest = _crests(state.effort.inertia.reshape(shape))[1]
+    crest = _crests(series.coefficients(state.effort.inertia.reshape(shape)))[1]
     inertias = np.concatenate([state.effort.inertia, edge.effort.inertia, crest])
     figures = energies(axis, state, edge, process, weight)
     require_balance(figures)
@@ -313,17 +317,6 @@ def _points_needed(pieces: list[Piece], axis: Axis) -> int:
     return int(np.clip(exact, 4 if torque == 0 else 8, 16))
 
 
-def _hold_direction(
-    pieces: list[Piece], axis: Axis, facing: Array, hold: NDArray[np.int8]
-) -> Array:
-    """Direction of the load for the recursion; at rest the way friction is taken to act."""
-    if not np.any(np.isin(hold, (WORST, CREDIT))):
-        return facing
-    state, _ = instants(pieces, axis.train, axis.cycle, np.array([0.0]))
-    way = np.sign(state.effort.total) * stated_sense(axis.train)
-    return np.where(hold == WORST, way, np.where(hold == CREDIT, -way, facing))
-
-
 def _bare_static(
     axis: Axis, pieces: list[Piece], z: Array, facing: Array
 ) -> tuple[float, float] | None:
@@ -336,17 +329,10 @@ def _bare_static(
     return _static(state, edge, len(pieces))
 
 
-def _crests(values: Array) -> tuple[NDArray[np.intp], Array]:
-    """Extremes of functions inside their pieces: row of each and its value."""
-    coefficient = series.coefficients(values)
-    row, place = series.roots(series.slope(coefficient))
-    return row, series.at(coefficient[row], place[:, None])[:, 0]
-
-
 def _static(state: ShaftState, edge: ShaftState, pieces: int) -> tuple[float, float]:
     """Largest weight torque over the travel, and the least inertia that goes with it."""
     inner = state.effort.static.reshape(pieces, -1)
-    row, crest = _crests(inner)
+    row, crest, _ = _crests(series.coefficients(inner))
     among = state.effort.inertia.reshape(pieces, -1)[row, 0]
     static = np.concatenate([inner.ravel(), edge.effort.static, crest])
     inertia = np.concatenate([state.effort.inertia, edge.effort.inertia, among])
