@@ -9,6 +9,7 @@ from typing import Any
 
 from tests.published import (
     examples_axes,
+    examples_cutting,
     examples_drives,
     examples_linkages,
     examples_parts,
@@ -35,6 +36,7 @@ ADAPTERS: dict[str, Callable[[dict[str, Any]], dict[str, float]]] = {
 MECHANICS = {
     **examples_axes.EXAMPLES,
     **examples_parts.EXAMPLES,
+    **examples_cutting.EXAMPLES,
     **examples_linkages.EXAMPLES,
 }
 DRIVES = examples_drives.EXAMPLES
@@ -59,7 +61,6 @@ NOT_COMPUTED: dict[str, str] = {
     "ENV-04": _WORDS,
     "PRO-04": "a band of friction values; friction is stated in the axis file",
     "SAF-01": _WORDS,
-    "E06": "rotary knives are not part of the product",
     "S08": "a law with a speed cap is not offered",
     "S09": "the falling part of the friction curve is not modelled",
     "S15": "judged through the stop phases of the axis file",

@@ -6,6 +6,7 @@ import difflib
 import sys
 from pathlib import Path
 
+from dutyline.app.variants import variant_of
 from dutyline.axis.model import Axis
 from dutyline.axis.read import read_axis
 from dutyline.catalogue.library import demo_line, read_line
@@ -50,14 +51,18 @@ def listed(names: tuple[str, ...]) -> str:
     return f"There are {', '.join(names)}." if names else "No example is installed."
 
 
-def axis_from(file: str | None, example: str | None = None) -> Axis:
-    """The axis of a file, of standard input (``-``), or of an example.
+def axis_from(file: str | None, example: str | None = None, variant: str | None = None) -> Axis:
+    """The axis of a file, of standard input (``-``), or of an example; or a variant of it.
 
     Raises
     ------
     InputError
-        Nothing, or two things, were named; or the axis cannot be used.
+        Nothing, or two things, were named; the axis cannot be used; there is no such variant.
     """
+    return variant_of(_axis_from(file, example), variant)
+
+
+def _axis_from(file: str | None, example: str | None) -> Axis:
     if (file is None) == (example is None):
         read = "no axis file is named." if file is None else "a file and an example are named."
         remedy = "Name one file, - for standard input, or --example lift."

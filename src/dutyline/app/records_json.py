@@ -137,6 +137,8 @@ def demand_json(demand: OutputDemand) -> Json:
     return {
         "schema": "dutyline.demand/1",
         "axis": axis_json(axis),
+        "case": axis.case,
+        "cases": [case.case for case in axis.cases],
         "cycle_time": quantity(demand.cycle_time, "s"),
         "shaft": "output",
         "peak_speed": quantity(demand.peak_speed, speed),
@@ -210,6 +212,17 @@ def _figures(demand: Mapping[str, Mapping[str, float | None]], axis: Axis) -> Js
     }
 
 
+def _case_json(verdict: Verdict) -> Json:
+    """One of several cases by itself."""
+    return {
+        "name": verdict.axis.case,
+        "note": verdict.axis.remark or None,
+        "verdict": verdict.verdict,
+        "binding": verdict.binding,
+        "demand": _figures(verdict.demand, verdict.axis),
+    }
+
+
 def verdict_json(verdict: Verdict) -> Json:
     """``dutyline.verdict/1``"""
     return {
@@ -219,6 +232,7 @@ def verdict_json(verdict: Verdict) -> Json:
         "verdict": verdict.verdict,
         "binding": verdict.binding,
         "demand": _figures(verdict.demand, verdict.axis),
+        "cases": [_case_json(case) for case in verdict.cases],
         "ledger": [line_json(line) for line in verdict.ledger],
         "cautions": list(verdict.cautions),
     }

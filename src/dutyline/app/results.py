@@ -2,7 +2,7 @@
 
 import math
 
-from dutyline.axis.model import Axis, Input, Question
+from dutyline.axis.model import MAIN, Axis, Input, Question
 from dutyline.axis.remarks import UNJUDGED
 from dutyline.checks.records import Combination, Line, Verdict
 from dutyline.checks.sentence import open_lines, remark, tightest_line, verdict_sentence
@@ -13,6 +13,7 @@ from dutyline.selection.rank import moved_mass
 from dutyline.selection.records import Rejection, Shortlist
 
 __all__ = [
+    "MAIN",
     "Axis",
     "Combination",
     "Input",

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import Any
 
 from dutyline.axis.fields import nearest
 from dutyline.axis.forms import CRANK_KINDS, INPUT_KINDS
 from dutyline.axis.records import record_of
+from dutyline.axis.samples import samples_of
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.tables import FaultList
 from dutyline.core.values import Value
@@ -44,7 +46,9 @@ def cycle_of(tree: Tree, load: Load | None, faults: FaultList) -> Cycle | None:
     mechanism = tree.one("mechanism")
     bent = mechanism is not None and mechanism.kind in INPUT_KINDS
     period = TURN if not tree.linear and (bent or _depends_on_place(tree, load)) else None
-    specs = [_spec(phase, period) for phase in phases]
+    specs = [_spec(phase, period, tree.linear, faults) for phase in phases]
+    if faults.told("phase"):
+        return None
     travel = None if mechanism is None else mechanism.number("travel")
     try:
         cycle = build_cycle(
@@ -76,14 +80,33 @@ def _place(found: MotionFaults, phases: Sequence[Stated], faults: FaultList) -> 
         faults.add(keys, where, fault.read, fault.remedy or _CHECK)
 
 
-def _spec(phase: Stated, period: float | None) -> PhaseSpec:
+def _spec(phase: Stated, period: float | None, linear: bool, faults: FaultList) -> PhaseSpec:
     stated = {n: None for n in ("law", "end_speed", "hold", "force") if not phase.has(n)}
-    name = {"name": phase.word("name") or ""}
+    name: dict[str, Any] = {"name": phase.word("name") or ""}
+    if phase.kind == "table":
+        name |= samples_of(phase, linear, faults)
+    if phase.kind == "follow":
+        name["sync"] = sync_of(phase, faults)
     spec = record_of(PhaseSpec, phase, **stated, **name)
     if period is None and spec.turns is not None and spec.by is None:
         way = math.copysign(spec.turns * TURN, spec.speed or 1.0)
         return record_of(PhaseSpec, phase, **stated, **name, turns=None, by=way)
     return spec
+
+
+def sync_of(phase: Stated, faults: FaultList) -> float | None:
+    """Synchronous section: an angle of a knife, whichever was stated, else a length."""
+    stated, diameter = phase.value("sync"), phase.number("diameter")
+    if stated is None:
+        return None
+    knife = phase.word("tool") == "rotary-knife"
+    if knife and stated.unit == "m" and diameter is not None:
+        return 2.0 * stated.si / diameter
+    if not knife and stated.unit == "rad":
+        keys = (*phase.keys, phase.spelled.get("sync", "sync"))
+        read = f'read "{stated.typed}", an angle; a way along the line is needed.'
+        faults.add(keys, f"{phase.path}.sync", read, 'Write it as in sync = "60 mm".')
+    return stated.si
 
 
 def _endless(tree: Tree) -> bool:

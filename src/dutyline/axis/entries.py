@@ -60,6 +60,7 @@ LONGEST_LINE, LONGEST_PAGE = 200, 10_000
 """Characters of a text on one line, and of one that may have several."""
 _TURNS = frozenset(("LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"))
 POINTS = 'Write it as in points = [["0 mm", "0 N"], ["20 mm", "300 N"]].'
+SAMPLES = 'Write it as in points = [["0 ms", "0 mm"], ["10 ms", "0.2 mm"]].'
 _ALONE = re.compile(r"\s*[+-]?[0-9]+(?:[.,][0-9]+)?\s*")
 _SLOT = re.compile(r"^\s*([+-]?\d+(?:\.\d+)?)\s*[/:]\s*(\d+(?:\.\d+)?)\s*$")
 
@@ -112,6 +113,10 @@ def sample(field: Field, linear: bool) -> str:
         return f"Usual: {field.typical}."
     if field.takes == "points":
         return POINTS
+    if field.takes == "samples":
+        return SAMPLES
+    if field.takes == "leader speed":
+        return f'Write it as in {field.name} = "60 r/min", or in m/s.'
     return _write(field, field.dimension(linear)) if field.quantity else ""
 
 
@@ -310,6 +315,66 @@ def phases(field: Field, raw: Any) -> str:
         read = f"read {shown(raw)}; 1, 3 or dc is needed."
         raise ValueFault(read, f"Write {field.name} = 3 for three-phase mains.")
     return found
+
+
+def changes(raw: Any) -> dict[str, Any]:
+    """Paths with what stands there instead; ``[set]`` with dotted keys is taken apart.
+
+    Raises
+    ------
+    ValueFault
+        No table of paths.
+    """
+    if not isinstance(raw, Mapping) or not raw:
+        read = f"read {shown(raw)}; paths with what stands there instead are needed."
+        raise ValueFault(read, 'Write set = { "load.mass" = "28 kg" }.')
+    found: dict[str, Any] = {}
+    for key, item in raw.items():
+        if "." in key or not isinstance(item, Mapping):
+            found[key] = item
+        else:
+            _flatten(key, item, found)
+    for path, item in found.items():
+        check_text(path)
+        if isinstance(item, str):
+            check_text(item, several=True)
+    return found
+
+
+def _flatten(path: str, item: Any, found: dict[str, Any]) -> None:
+    if isinstance(item, Mapping) and item and "value" not in item and path.count(".") < 6:
+        for key, inner in item.items():
+            _flatten(f"{path}.{key}", inner, found)
+    else:
+        found[path] = item
+
+
+def changes_text(changes: Mapping[str, Any]) -> str:
+    """Changes on one line for people: ``load.mass 28 kg; phase.up.carry none``."""
+    return "; ".join(f"{path} {_plainly(item)}" for path, item in changes.items())
+
+
+def _plainly(item: Any) -> str:
+    if isinstance(item, str):
+        return item
+    if isinstance(item, Mapping):
+        return _plainly(item["value"]) if "value" in item else "a table"
+    if isinstance(item, list):
+        return ", ".join(_plainly(one) for one in item[:20]) or "none"
+    return shown(item)
+
+
+def rows(field: Field, raw: list[Any]) -> str:
+    """How many tables stand in a list that is read later.
+
+    Raises
+    ------
+    ValueFault
+        None does.
+    """
+    if not raw:
+        raise ValueFault("the list is empty.", f"Add a table, or leave {field.name} out.")
+    return f"{len(raw)} of its own"
 
 
 def shown(raw: Any) -> str:

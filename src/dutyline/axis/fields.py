@@ -21,6 +21,7 @@ from dutyline.axis.fields_around import (
     SITE,
     STOP,
 )
+from dutyline.axis.fields_cases import CASE, VARIANT
 from dutyline.axis.fields_linkage import CAM_SECTION
 from dutyline.axis.fields_load import AXIS, BODY, LOAD, PAYLOAD
 from dutyline.axis.fields_mechanism import MECHANISM, ROLLER, TRACTION
@@ -49,6 +50,8 @@ SECTIONS: dict[str, Section] = {
         CABINET,
         RESERVE,
         CHOOSE,
+        CASE,
+        VARIANT,
     )
 }
 """Sections by name, in the order of writing."""
@@ -56,7 +59,7 @@ SECTIONS: dict[str, Section] = {
 NESTED: dict[str, Section] = {s.name: s for s in (PAYLOAD, BODY, ROLLER, TRACTION, CAM_SECTION)}
 """Forms of the tables inside sections."""
 
-LATER_SECTIONS = ("branch", "tandem", "case", "variant")
+LATER_SECTIONS = ("branch", "tandem")
 """Sections of the contract that this version does not compute."""
 
 WORD_ALIASES: dict[str, str] = {

@@ -36,8 +36,8 @@ OF_THE_LOAD = ("load", "force", "balance")
 BARE_KINDS = ("winder", "feed-rolls", "rotary-load")
 """Kinds whose load may be left empty: what turns is stated with the mechanism."""
 STAGES = ("reduction", "right-angle", "belt-reduction", "worm", "coupling", "shaft")
-DOES = ("move", "dwell", "run")
-LATER_DOES = ("follow", "table", "stop")
+DOES = ("move", "dwell", "run", "follow", "table")
+LATER_DOES = ("stop",)
 SHAPES = ("cylinder", "ring", "cuboid", "rod", "sphere", "cone", "point")
 
 PLAIN_FORMS = (
@@ -51,9 +51,12 @@ PLAIN_FORMS = (
     "efficiency",  # share, or list of [speed, torque, efficiency]
     "points",  # list of [place, value]
     "pairs",  # list of pairs of quantities, their dimensions in Field.of
+    "samples",  # list of [time or leader, place or speed]
     "table",  # one nested table, see Field.of
     "tables",  # list of nested tables
     "named",  # names to values or nested tables
+    "changes",  # paths to what stands there
+    "rows",  # list of plain tables, read later
 )
 """Forms that are not quantities."""
 
@@ -104,6 +107,8 @@ class Field:
     """Section that describes nested tables; of pairs both dimensions, ``speed|force``."""
     used: bool = True
     """False: read and kept, but no calculation of this version uses it."""
+    swept: bool = False
+    """A stated range is swept: every product of it is judged."""
 
     @property
     def quantity(self) -> bool:

@@ -153,6 +153,8 @@ def _doubts_of(table: Stated) -> Iterator[Question]:
             continue
         path, label = f"{table.path}.{name}", spoken(table, field)
         rank = 13 if table.section.name == "load" else 17
+        if field.swept:
+            continue
         if entry.low is not None and entry.high is not None:
             low, high = (stated_quantity(end, entry.unit) for end in (entry.low, entry.high))
             text = f"Where between {low} and {high} does it lie: {label}?"

@@ -116,6 +116,10 @@ class Choose:
     objective: str = "mass"
 
 
+MAIN = "main"
+"""Name of the case that is the file without changes."""
+
+
 @dataclass(frozen=True, slots=True)
 class Axis:
     """One axis file, complete and checked."""
@@ -148,8 +152,25 @@ class Axis:
     """Name of the file as given."""
     checksum: str = ""
     """sha256 of the file's bytes."""
+    files: Mapping[str, str] = field(default_factory=dict)
+    """Texts of the files beside it that it names, by name."""
     stated: Mapping[str, list[dict[str, Any]]] = field(default_factory=dict)
     """Stated fields as plain data in canonical words, by section: what writing gives back."""
+    case: str = MAIN
+    """Which case of the file this is; ``main`` is the file without changes."""
+    cases: tuple[Axis, ...] = ()
+    """The other cases of the same machine; all are judged together."""
+    variant: str = ""
+    """Which variant of the file this is; empty: none."""
+    variants: tuple[Axis, ...] = ()
+    """Other machines of the file, each with all its cases."""
+    remark: str = ""
+    """What the file says of this case or variant."""
+
+    @property
+    def every_case(self) -> tuple[Axis, ...]:
+        """The file itself, then its other cases."""
+        return (self, *self.cases)
 
     def assumed(self, prefixes: tuple[str, ...]) -> tuple[str, ...]:
         """Paths of assumed and default inputs under any of the prefixes."""

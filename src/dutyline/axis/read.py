@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 from dutyline.axis.build_around import (
     choose_of,
@@ -15,6 +17,7 @@ from dutyline.axis.build_around import (
 from dutyline.axis.build_motion import check_reach, cycle_of, forces_of
 from dutyline.axis.build_reach import load_range
 from dutyline.axis.build_train import train_of
+from dutyline.axis.cases import check_cases, with_cases
 from dutyline.axis.gaps import questions_of
 from dutyline.axis.inputs import inputs_of
 from dutyline.axis.model import Axis
@@ -31,7 +34,13 @@ from dutyline.train.records import Train
 GRAVITY = 9.80665  # m/s^2, standard value (3rd CGPM, 1901)
 
 
-def read_axis(source: str | Path, *, text: str | None = None, name: str | None = None) -> Axis:
+def read_axis(
+    source: str | Path,
+    *,
+    text: str | None = None,
+    name: str | None = None,
+    files: Mapping[str, str] | None = None,
+) -> Axis:
     """An axis from its file.
 
     Parameters
@@ -42,6 +51,8 @@ def read_axis(source: str | Path, *, text: str | None = None, name: str | None =
         The text of the file where it does not stand on disk.
     name : str, optional
         Name used in faults and results; else the last part of ``source``.
+    files : mapping of str to str, optional
+        Texts of the files that the axis file names, by name, where they do not stand on disk.
 
     Returns
     -------
@@ -58,16 +69,25 @@ def read_axis(source: str | Path, *, text: str | None = None, name: str | None =
     for word, value in (("text", text), ("name", name)):
         if value is not None:
             expect(value, str, word, "Give it as a text.")
-    document = read_document(source, text, name)
+    if files is not None:
+        expect(files, Mapping, "files", 'Give names and texts: {"cam.csv": "..."}.')
+    document = read_document(source, text, name, files)
     return axis_of(document)
 
 
 def axis_of(document: Document) -> Axis:
-    """An axis from a document; see :func:`read_axis`."""
+    """An axis with its cases and variants from a document; see :func:`read_axis`."""
+    axis, tree = _single(document)
+    return with_cases(axis, tree, document, _single)
+
+
+def _single(document: Document) -> tuple[Axis, Tree]:
+    """The file without what its cases and variants make of it."""
     faults = FaultList(document, list(document.faults))
     if not check_schema(faults):
         raise InputError(document.file, faults.faults)
     tree = read_sections(faults)
+    check_cases(tree, faults)
     gravity = _gravity(tree)
     forces = forces_of(tree, faults)
     train = train_of(tree, gravity, forces, faults)
@@ -78,7 +98,7 @@ def axis_of(document: Document) -> Axis:
             check_reach(forces, tree, cycle, travel, faults)
     if faults.faults or train is None or cycle is None:
         raise InputError(document.file, in_order(faults.faults))
-    return _axis(tree, document, train, cycle, gravity)
+    return _axis(tree, document, train, cycle, gravity), tree
 
 
 def in_order(faults: list[Fault]) -> list[Fault]:
@@ -99,7 +119,7 @@ def _gravity(tree: Tree) -> float:
 
 def _axis(tree: Tree, document: Document, train: Train, cycle: Cycle, gravity: float) -> Axis:
     words = tree.one("axis")
-    said = {} if words is None else {
+    said: dict[str, Any] = {} if words is None else {
         name: words.word(name) or ""
         for name in ("title", "enquiry", "project", "customer", "author", "note")
     }  # fmt: skip
@@ -118,8 +138,9 @@ def _axis(tree: Tree, document: Document, train: Train, cycle: Cycle, gravity: f
         units=(words.word("units") if words is not None else None) or "si",
         inputs=inputs_of(tree, document),
         questions=questions_of(tree, train, cycle),
-        notes=notes_of(tree, train, cycle),
+        notes=notes_of(tree, train, cycle, document.files),
         file=document.file,
         checksum=document.checksum,
+        files=dict(document.files),
         stated={name: [dict(t.raw) for t in tables] for name, tables in tree.tables.items()},
     )

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from dutyline.axis.beside import checksum_beside
 from dutyline.axis.gaps import spoken
 from dutyline.axis.stated import Stated, Tree
+from dutyline.axis.sweep import swept_ranges
 from dutyline.core.numbers import judged, stated_quantity
 from dutyline.core.values import Value
 from dutyline.motion.pieces import Cycle
@@ -15,7 +17,7 @@ UNJUDGED = "Wanted, but judged by no check of this version; compare by hand"
 """How the note begins that names limits and wishes without a check."""
 
 
-def notes_of(tree: Tree, train: Train, cycle: Cycle) -> tuple[str, ...]:
+def notes_of(tree: Tree, train: Train, cycle: Cycle, files: Mapping[str, str]) -> tuple[str, ...]:
     """Sections and fields stated but unused, and how missing data were completed."""
     unused = [
         path
@@ -26,9 +28,31 @@ def notes_of(tree: Tree, train: Train, cycle: Cycle) -> tuple[str, ...]:
     rest = [path for path in unused if path not in wanted]
     unjudged = [f"{UNJUDGED}: {', '.join(wanted)}."] if wanted else []
     stated = [f"Stated, but used by no check of this version: {', '.join(rest)}."] if rest else []
+    warnings = [f"In phase {p.name} {p.warning}." for p in cycle.phases if p.warning]
     completed = [f"Phase {phase.name}: {phase.note}." for phase in cycle.phases if phase.note]
     found = [*_ranges(tree), *_sum(tree, train), *_locked(train)]
-    return (*unjudged, *stated, *found, *completed)
+    found += _swept(tree)
+    return (*unjudged, *stated, *found, *warnings, *_sources(tree, files), *completed)
+
+
+def _sources(tree: Tree, files: Mapping[str, str]) -> Iterator[str]:
+    """Which files beside the axis file it was computed from."""
+    for phase in tree.many("phase"):
+        name = phase.word("file")
+        if name is not None and name in files:
+            yield f"{phase.path}: samples from {name}, SHA-256 {checksum_beside(files[name])[:16]}."
+
+
+def _swept(tree: Tree) -> Iterator[str]:
+    """Ranges of which every product is judged."""
+    for path, value in swept_ranges(tree.many("phase")):
+        low, high = (
+            stated_quantity(end, value.unit) for end in (value.low or 0.0, value.high or 0.0)
+        )
+        yield (
+            f"{path} is swept from {low} to {high}; the ledger names the worst product of each "
+            f"check, and figures are those of {stated_quantity(value.si, value.unit)}."
+        )
 
 
 def _is_wish(path: str) -> bool:
@@ -76,7 +100,7 @@ def _ranges_of(table: Stated) -> Iterator[str]:
                     yield from _ranges_of(own)
         if not isinstance(entry, Value) or field is None or not field.used:
             continue
-        if entry.low is not None and entry.high is not None:
+        if entry.low is not None and entry.high is not None and not field.swept:
             label = spoken(table, field)
             said = judged(entry.si, entry.low, entry.high, entry.unit, inch=entry.inch)
             yield f"{label[:1].upper()}{label[1:]}: judged at {said}; ask or judge the upper end."

@@ -168,6 +168,13 @@ def _takes(field: Field, kind: str | None, *, linear: bool) -> Json:
         "fraction": _number(field),
         "efficiency": _number(field),
         "phases": {"enum": [1, 3, "dc"]},
+        "samples": {
+            "type": "array",
+            "items": {"type": "array", "minItems": 2, "maxItems": 2},
+            "minItems": 2,
+        },
+        "changes": {"type": "object", "minProperties": 1},
+        "rows": {"type": "array", "items": {"type": "object"}, "minItems": 1},
         "points": {
             "type": "array",
             "items": {"type": "array", "minItems": 2, "maxItems": 2},
@@ -235,7 +242,7 @@ def _limits(field: Field) -> Json:
 
 def _sentence(field: Field, *, linear: bool) -> str:
     """Meaning, and the kind of value with units that people write."""
-    if not field.quantity or field.takes == "angle or length":
+    if not field.quantity or field.takes in ("angle or length", "leader speed"):
         return field.meaning
     kind = dimension(field.dimension(linear))
     unused = "" if field.used else " No check of this version uses it."

@@ -29,7 +29,14 @@ from dutyline.core.reading import read_value
 
 SCHEMA = 1
 """Form of the axis file that this version reads."""
-MOST: dict[str, int] = {"phase": 500, "stage": 30, "force": 100, "balance": 20}
+MOST: dict[str, int] = {
+    "phase": 500,
+    "stage": 30,
+    "force": 100,
+    "balance": 20,
+    "case": 20,
+    "variant": 20,
+}
 """Tables of a list; more are none of a machine."""
 _LATER: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "phase": (LATER_DOES, DOES),
@@ -140,9 +147,7 @@ def _no_section(word: str, item: Any) -> tuple[str, str]:
     if word in LATER_SECTIONS:
         return (
             f"{word} is not computed by this version.",
-            f"Leave [{word}] out; the rest of the file is computed without it."
-            if word in ("case", "variant")
-            else f"Leave [{word}] out and state one load and one motor.",
+            f"Leave [{word}] out and state one load and one motor.",
         )
     near = nearest(word, tuple(SECTIONS))
     remedy = f'The nearest is "{near}".' if near else f"There are {', '.join(SECTIONS)}."

@@ -160,6 +160,8 @@ def _quantity(definition: Field, item: Any, linear: bool | None) -> Value:
     """A quantity; where the travel is not known, either reading will do."""
     if definition.takes == "angle or length":
         return _either(definition, item, ("angle", "length"))
+    if definition.takes == "leader speed":
+        return _either(definition, item, ("angular speed", "speed"))
     if linear is None and definition.takes in TRAVEL_FORMS:
         return _either(definition, item, TRAVEL_FORMS[definition.takes])
     return entries.quantity(definition, item, definition.dimension(bool(linear)))
@@ -199,13 +201,20 @@ def _structured(
         return _points(item, linear), item
     if definition.takes == "pairs":
         return _pairs(definition, item), item
+    if definition.takes == "samples":
+        return _samples(item, linear), item
     if definition.takes == "named":
         return _named(definition, item, at, kind, linear, faults)
+    if definition.takes == "changes":
+        changes = entries.changes(item)
+        return entries.changes_text(changes), changes
     rows = [item] if definition.takes == "table" and isinstance(item, dict) else item
     if not isinstance(rows, list) or not all(isinstance(row, dict) for row in rows):
         needed = "a table" if definition.takes == "table" else "a list of tables"
         read = f"read {entries.shown(item)}; {needed} is needed."
-        raise ValueFault(read, f"Its fields: {', '.join(names_of(NESTED[definition.of], None))}.")
+        raise ValueFault(read, _inner_fields(definition))
+    if definition.takes == "rows":
+        return entries.rows(definition, rows), rows
     section = NESTED[definition.of]
     tables = []
     for number, row in enumerate(rows):
@@ -221,6 +230,12 @@ def _structured(
     if definition.takes == "table":
         return tables[0], plain_form[0]
     return tuple(tables), plain_form
+
+
+def _inner_fields(definition: Field) -> str:
+    if definition.takes == "rows":
+        return f"Write [[case.{definition.name}]] above each."
+    return f"Its fields: {', '.join(names_of(NESTED[definition.of], None))}."
 
 
 def _shape(section: Section, own: Any, kind: str | None) -> str | None:
@@ -304,6 +319,38 @@ def _pairs(definition: Field, item: Any) -> tuple[tuple[Value, Value], ...]:
         if len({value.unit for value in column}) > 1:
             raise ValueFault("some of the places turn and some move along.", "Use one of them.")
     return found
+
+
+def _samples(item: Any, linear: bool | None) -> tuple[tuple[Value, Value], ...]:
+    """Pairs of time or leader, and place or speed; all pairs of one kind."""
+    field = Field("points", "travel", "Samples", "")
+    rows = item if isinstance(item, list) else None
+    if not rows or not all(isinstance(row, list) and len(row) == 2 for row in rows):
+        read = f"read {entries.shown(item)}; a list of pairs is needed."
+        raise ValueFault(read, entries.SAMPLES)
+    if len(rows) > MOST_POINTS:
+        read = f"there are {len(rows)} samples; this version takes {MOST_POINTS} of them here."
+        raise ValueFault(read, 'Put them into a file: file = "samples.csv".')
+    ways = ("length", "angle") if linear is None else ("length",) if linear else ("angle",)
+    speeds = {"length": "speed", "angle": "angular speed"}
+    place = _kind_of(field, rows[0][0], ("time", "angle", "length"))
+    value = _kind_of(field, rows[0][1], (*ways, *(speeds[way] for way in ways)))
+    return tuple(
+        (entries.quantity(field, a, place), entries.quantity(field, b, value)) for a, b in rows
+    )
+
+
+def _kind_of(field: Field, item: Any, kinds: tuple[str, ...]) -> str:
+    """The first dimension that takes a value."""
+    faults = []
+    for kind in kinds:
+        try:
+            entries.quantity(field, item, kind)
+        except ValueFault as fault:
+            faults.append(fault)
+        else:
+            return kind
+    raise faults[0]
 
 
 def _place(place: Field, item: Any, linear: bool | None) -> Value:

@@ -6,7 +6,7 @@ import hashlib
 import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -36,6 +36,10 @@ class Document:
     faults: tuple[Fault, ...]
     checksum: str
     """sha256 of the file's bytes."""
+    folder: Path | None = None
+    """Folder of the file; None where it is not read from one."""
+    files: dict[str, str] = field(default_factory=dict)
+    """Texts of the files beside it that it names, as far as they have been read."""
 
     def place(self, path: KeyPath) -> str:
         """``lift.toml:7``, or the file alone where nothing of the path stands in it."""
@@ -43,7 +47,12 @@ class Document:
         return self.file if line is None else f"{self.file}:{line}"
 
 
-def read_document(source: str | Path, text: str | None = None, name: str | None = None) -> Document:
+def read_document(
+    source: str | Path,
+    text: str | None = None,
+    name: str | None = None,
+    files: Mapping[str, str] | None = None,
+) -> Document:
     """An axis file, or a text in its place, as plain data.
 
     Parameters
@@ -54,6 +63,8 @@ def read_document(source: str | Path, text: str | None = None, name: str | None 
         The text of the file, where it does not stand on disk.
     name : str, optional
         Name used in faults; else the last part of ``source``.
+    files : mapping of str to str, optional
+        Texts of files beside it, where they do not stand on disk.
 
     Raises
     ------
@@ -61,11 +72,13 @@ def read_document(source: str | Path, text: str | None = None, name: str | None 
         The file cannot be read at all, or is not TOML.
     """
     file = name or Path(source).name or str(source)
+    folder = Path(source).parent if text is None else None
     raw = _bytes(Path(source), file) if text is None else _encoded(text)
     _check_size(raw, file)
     text = _decoded(raw, file)
     data, index, faults = _parsed(text, file)
-    return Document(file, data, index, faults, hashlib.sha256(raw).hexdigest())
+    checksum = hashlib.sha256(raw).hexdigest()
+    return Document(file, data, index, faults, checksum, folder, dict(files or {}))
 
 
 def _bytes(path: Path, file: str) -> bytes:

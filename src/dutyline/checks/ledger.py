@@ -98,6 +98,7 @@ def line_of(trial: Trial, judged: Judged, k: int) -> Line | None:
         state=state,
         at=None if open_ else at,
         at_speed=None if open_ else speed,
+        case=trial.axis.case,
         phase=None if at is None or open_ else trial.out.phase_at(at),
         assumed=trial.axis.assumed(check.uses),
         missing=lacking(trial, outcome.needs, k) or outcome.missing if open_ else (),
@@ -123,7 +124,7 @@ def ledgers(trial: Trial) -> list[tuple[Line, ...]]:
     result = []
     for k in range(trial.size):
         lines = [line for j in judged if (line := line_of(trial, j, k)) is not None]
-        lines.append(_assumed_line(trial.axis, lines))
+        lines.append(assumed_line(trial.axis, lines))
         result.append(tuple(lines))
     return result
 
@@ -136,7 +137,7 @@ def binding_line(lines: Sequence[Line]) -> Line | None:
     return min(decided, key=lambda line: (line.margin or 0.0) - line.required)
 
 
-def _assumed_line(axis: Axis, lines: Sequence[Line]) -> Line:
+def assumed_line(axis: Axis, lines: Sequence[Line]) -> Line:
     """How many assumed inputs the binding check used."""
     binding = binding_line(lines)
     stated = {i.path for i in axis.inputs if getattr(i.value, "status", "") == "assumed"}
@@ -154,6 +155,7 @@ def _assumed_line(axis: Axis, lines: Sequence[Line]) -> Line:
         required=required_reserve(ASSUMED.id, axis),
         severity="caution",
         state="meets" if count == 0 else "fails",
+        case=axis.case,
         assumed=tuple(used),
         formula=ASSUMED.formula,
         source=ASSUMED.source,

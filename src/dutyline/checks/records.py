@@ -161,4 +161,6 @@ class Verdict:
     cautions: tuple[str, ...] = ()
     trace: Any = None
     """Motor-side trace for plots (:class:`dutyline.demand.trace.MotorTrace`), or None."""
+    cases: tuple[Verdict, ...] = ()
+    """Where the axis has several cases: the verdict on each, the file itself first."""
     extra: dict[str, Any] = field(default_factory=dict)

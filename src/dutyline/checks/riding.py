@@ -42,4 +42,6 @@ def loaded(axis: Axis, mass: float) -> Axis:
     }
     chain = replace(axis.train.chain, load=replace(load, base=Burden(**parts)))
     note = f"Motor, brake and gearhead ride along: {mass:.3g} kg are added to the moving mass."
-    return replace(axis, train=replace(axis.train, chain=chain), notes=(*axis.notes, note))
+    cases = tuple(loaded(case, mass) for case in axis.cases)
+    train = replace(axis.train, chain=chain)
+    return replace(axis, train=train, cases=cases, notes=(*axis.notes, note))

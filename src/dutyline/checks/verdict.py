@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -12,6 +13,7 @@ from dutyline.axis.model import Axis, Site
 from dutyline.axis.remarks import UNJUDGED
 from dutyline.catalogue.boundaries import Boundary
 from dutyline.catalogue.parts import ProductLine
+from dutyline.checks.cases import together
 from dutyline.checks.gearhead import torque_limit
 from dutyline.checks.ledger import binding_line, ledgers, verdict_word
 from dutyline.checks.records import Combination, Line, Verdict
@@ -103,7 +105,21 @@ def verify(axis: Axis, line: ProductLine, combination: Combination) -> Verdict:
         if np.isnan(mass):
             raise InputError(axis.file or axis.title, [_massless(combination)])
         axis = loaded(axis, mass)
-    return verdicts(trial_of(axis, line, choice))[0]
+    return together([verdicts(trial)[0] for trial in trials_of(axis, line, choice)])
+
+
+def trials_of(
+    axis: Axis, line: ProductLine, choice: Choice, outs: Sequence[OutputDemand] | None = None
+) -> list[Trial]:
+    """A trial of the same combinations on every case of an axis, the file itself first."""
+    cases = axis.every_case
+    demands = [output_demand(case) for case in cases] if outs is None else outs
+    trials: list[Trial] = []
+    for case, out in zip(cases, demands, strict=True):
+        trial = trial_of(case, line, choice, out)
+        alike = next((t.boundaries for t in trials if t.axis.site == case.site), trial.boundaries)
+        trials.append(replace(trial, boundaries=alike))
+    return trials
 
 
 def _massless(combination: Combination) -> Fault:

@@ -11,7 +11,7 @@ import contextlib
 import json
 import sys
 from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -19,6 +19,9 @@ from dutyline.cli.options import Face, axis_source, face, face_of, line_folder, 
 from dutyline.cli.screen import put, write
 from dutyline.core.errors import DutylineError, InputError
 from dutyline.core.version import VERSION
+
+if TYPE_CHECKING:
+    from dutyline.app.variants import Difference
 
 MEETS, DOES_NOT_MEET, INPUT_ERROR, PROGRAM_FAULT, STOPPED = 0, 1, 2, 3, 130
 
@@ -63,15 +66,19 @@ def cli(context: click.Context) -> int:
 
 @cli.command()
 @axis_source
+@click.option("--case", metavar="NAME", help="A case that the file states; else the file itself.")
 @face
-def demand(file: str | None, example: str | None, face: Face) -> int:
+def demand(
+    file: str | None, example: str | None, variant: str | None, case: str | None, face: Face
+) -> int:
     """Torque, speed and energy that the axis needs at its output shaft."""
     from dutyline.app import demand as verb
     from dutyline.app.inputs import axis_from
     from dutyline.app.records_json import demand_json
+    from dutyline.app.variants import case_of
     from dutyline.cli.show_demand import show_demand
 
-    result = verb.demand(axis_from(file, example))
+    result = verb.demand(case_of(axis_from(file, example, variant), case))
     if face.json:
         return answer_json(demand_json(result), MEETS)
     answer(show_demand(face.screen(), result, quiet=face.quiet, verbose=face.verbose))
@@ -83,13 +90,14 @@ def demand(file: str | None, example: str | None, face: Face) -> int:
 @line_folder
 @parts(required=True)
 @face
-def verify(file: str | None, example: str | None, folder: str | None, face: Face,
-           **named: str | None) -> int:  # fmt: skip
-    """Every check for one combination."""
+def verify(file: str | None, example: str | None, variant: str | None, folder: str | None,
+           face: Face, **named: str | None) -> int:  # fmt: skip
+    """Every check for one combination; with --variant what that variant changes."""
     from dutyline.app import verify as verb
     from dutyline.app.inputs import axis_from, line_from
     from dutyline.app.records_json import verdict_json
     from dutyline.app.results import Combination
+    from dutyline.app.variants import difference, variant_of
     from dutyline.cli.progress import progress
     from dutyline.cli.show_verdict import show_verdict
 
@@ -97,10 +105,27 @@ def verify(file: str | None, example: str | None, folder: str | None, face: Face
     combination = Combination(**named)  # type: ignore[arg-type]
     with progress(f"Checking {combination.text()}"):
         result = verb.verify(axis, combination, line)
+        other = (
+            None if variant is None else verb.verify(variant_of(axis, variant), combination, line)
+        )
+    if other is not None:
+        return _difference(difference(result, other), face)
     code = MEETS if result.verdict == "meets" else DOES_NOT_MEET
     if face.json:
         return answer_json(verdict_json(result), code)
     answer(show_verdict(face.screen(), result, quiet=face.quiet, verbose=face.verbose))
+    return code
+
+
+def _difference(found: Difference, face: Face) -> int:
+    """Differences of a variant alone; the code is that of the variant."""
+    from dutyline.app.variant_json import difference_json
+    from dutyline.cli.show_variant import show_variant
+
+    code = MEETS if found.after.verdict == "meets" else DOES_NOT_MEET
+    if face.json:
+        return answer_json(difference_json(found), code)
+    answer(show_variant(face.screen(), found, quiet=face.quiet))
     return code
 
 
@@ -109,15 +134,14 @@ def verify(file: str | None, example: str | None, folder: str | None, face: Face
 @line_folder
 @click.option("--all", "every", is_flag=True, help="Every rejection, not the nearest few.")
 @face
-def select(
-    file: str | None, example: str | None, folder: str | None, every: bool, face: Face
-) -> int:
+def select(file: str | None, example: str | None, variant: str | None, folder: str | None,
+           every: bool, face: Face) -> int:  # fmt: skip
     """Combinations that carry the axis, and why the others do not."""
     from dutyline.app import select as verb
     from dutyline.app.inputs import axis_from, line_from
     from dutyline.cli.progress import progress
 
-    axis, line = axis_from(file, example), line_from(folder)
+    axis, line = axis_from(file, example, variant), line_from(folder)
     with progress("Deciding combinations of motor, gearhead and drive") as told:
         result = verb.select(axis, line, told)
     code = MEETS if any(c.verdict == "meets" for c in result.candidates) else DOES_NOT_MEET
@@ -140,8 +164,8 @@ def select(
     "--to", "target", metavar="FILE", help="PDF or HTML by its ending; else the axis file's name."
 )
 @face
-def report(file: str | None, example: str | None, folder: str | None, target: str | None,
-           face: Face, **named: str | None) -> int:  # fmt: skip
+def report(file: str | None, example: str | None, variant: str | None, folder: str | None,
+           target: str | None, face: Face, **named: str | None) -> int:  # fmt: skip
     """Write the document to send, for the parts named or for the best combination."""
     from dutyline.app import report as verb
     from dutyline.app.inputs import axis_from, line_from
@@ -149,7 +173,7 @@ def report(file: str | None, example: str | None, folder: str | None, target: st
     from dutyline.cli.progress import progress
     from dutyline.cli.show_verdict import sentence
 
-    axis, line = axis_from(file, example), line_from(folder)
+    axis, line = axis_from(file, example, variant), line_from(folder)
     path = verb.target_path(target, file, example)
     with progress(f"Writing {path}"):
         result, shortlist = verb.verdict_for(axis, line, named)

@@ -76,7 +76,10 @@ def face_of(arguments: Sequence[str]) -> Face:
 
 
 def axis_source(function: F) -> F:
-    """``FILE`` or ``--example NAME``."""
+    """``FILE`` or ``--example NAME``, and ``--variant NAME`` of it."""
+    function = click.option("--variant", metavar="NAME", help="A variant that the file states.")(
+        function
+    )
     function = click.option("--example", metavar="NAME", help="An axis that ships: lift, ...")(
         function
     )

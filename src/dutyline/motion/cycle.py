@@ -8,10 +8,12 @@ from math import fsum, isclose, isfinite
 
 from dutyline.motion.extremes import extremes
 from dutyline.motion.faults import MotionFault, MotionFaults, said
+from dutyline.motion.follow import complete_follow, synchronous_speed
 from dutyline.motion.moves import complete_move
 from dutyline.motion.pieces import Cycle, Phase, Piece
 from dutyline.motion.runs import complete_run
 from dutyline.motion.specs import PhaseSpec
+from dutyline.motion.tabled import complete_table, first_speed
 from dutyline.motion.wanted import AGREEMENT
 from dutyline.motion.worked import Move
 
@@ -23,7 +25,7 @@ SHORTEST = 1e-6
 """[s] of anything stated; less is lost in the rounding of places."""
 SLIVER = 1e-8
 """[s] of any part that follows from what is stated."""
-_TIMES = ("time", "ramp", "accel_time", "decel_time")
+_TIMES = ("time", "ramp", "accel_time", "decel_time", "window")
 
 
 @dataclass(slots=True)
@@ -71,7 +73,7 @@ def build_cycle(
     """
     if not specs:
         raise MotionFaults([MotionFault("no phase is stated.", "State at least one [[phase]].")])
-    walk = _Walk(speed=_start_speed(specs[-1]))
+    walk = _Walk(speed=_known_start(specs, linear=linear))
     for index in range(len(specs)):
         _step(walk, specs, index, period=period, linear=linear)
     if walk.faults:
@@ -87,11 +89,24 @@ def build_cycle(
     return cycle
 
 
-def _start_speed(last: PhaseSpec) -> float:
+def _start_speed(specs: Sequence[PhaseSpec], *, linear: bool) -> float:
     """Speed at the end of the cycle, with which it starts again [m/s or rad/s]."""
+    last = specs[-1]
     if last.do == "run":
         return last.speed or 0.0
+    if last.do == "follow":
+        return synchronous_speed(last, linear=linear)
+    if last.do == "table":
+        return first_speed(last, alone=len(specs) == 1, linear=linear)
     return last.end_speed or 0.0 if last.do == "move" else 0.0
+
+
+def _known_start(specs: Sequence[PhaseSpec], *, linear: bool) -> float | None:
+    """The same; None where the last phase is faulty, which is told at its turn."""
+    try:
+        return _start_speed(specs, linear=linear)
+    except MotionFault:
+        return None
 
 
 def _step(
@@ -108,7 +123,7 @@ def _step(
     try:
         _standstill(walk, specs, index, linear=linear)
         _plausible(spec)
-        move = _complete(walk, spec, period, linear=linear)
+        move = _complete(walk, spec, period, alone=len(specs) == 1, linear=linear)
         _long_enough(move)
     except MotionFault as fault:
         fault.phase_index = index
@@ -119,9 +134,16 @@ def _step(
     _advance(walk, spec, move)
 
 
-def _complete(walk: _Walk, spec: PhaseSpec, period: float | None, *, linear: bool) -> Move | None:
+def _complete(
+    walk: _Walk, spec: PhaseSpec, period: float | None, *, alone: bool, linear: bool
+) -> Move | None:
     if spec.do == "dwell":
         return None if spec.time is None else _dwell(spec.time)
+    if spec.do == "table":
+        return complete_table(spec, walk.speed, alone=alone, linear=linear)
+    if spec.do == "follow":
+        way = spec.by if spec.to is None or walk.place is None else spec.to - walk.place
+        return complete_follow(spec, way, walk.speed, linear=linear)
     if walk.speed is None or (spec.to is not None and walk.place is None):
         return None  # follows from a phase that is faulty itself
     left = None if spec.to is None else spec.to - (walk.place or 0.0)
@@ -167,6 +189,8 @@ def _advance(walk: _Walk, spec: PhaseSpec, move: Move | None) -> None:
     else:
         walk.place = None
     walk.speed = spec.speed if spec.do == "run" else spec.end_speed or 0.0
+    if spec.do == "follow":
+        walk.speed = None
 
 
 def _standstill(walk: _Walk, specs: Sequence[PhaseSpec], index: int, *, linear: bool) -> None:
@@ -286,6 +310,7 @@ def _phase(index: int, spec: PhaseSpec, move: Move, start: float) -> Phase:
         force=spec.force or 0.0,
         hold=spec.hold or "ideal",
         note=move.note,
+        warning=move.warning,
     )
 
 

@@ -116,7 +116,7 @@ class Phase:
     name: str
     """Name given, or the number from 1 as text."""
     do: str
-    """``move``, ``dwell`` or ``run``"""
+    """``move``, ``dwell``, ``run``, ``follow`` or ``table``"""
     start: float
     """[s]"""
     duration: float
@@ -136,6 +136,8 @@ class Phase:
     """Policy at standstill: ``ideal``, ``worst``, ``credit``, ``brake``, ``off``."""
     note: str = ""
     """How missing data were completed, in words (for the report)."""
+    warning: str = ""
+    """What a reader has to know of the motion: samples that scatter, a product not covered."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Do = Literal["move", "dwell", "run"]
+Do = Literal["move", "dwell", "run", "table", "follow"]
 Fit = Literal["scale", "lower-speed", "shares"]
 
 LAWS: tuple[str, ...] = (
@@ -71,3 +71,29 @@ class PhaseSpec:
     """Constant process force or torque [N or N*m]; left out: 0"""
     hold: str | None = None
     """Policy at standstill; left out: ``ideal``"""
+    samples: tuple[tuple[float, float], ...] | None = None
+    """Of a table: time [s] or place of the leader, and place or speed of the axis"""
+    gives: str | None = None
+    """``position`` or ``speed``; left out: position"""
+    over: str | None = None
+    """``time`` or ``leader``; left out: time"""
+    leader_speed: float | None = None
+    """[m/s or rad/s] of the leader"""
+    smoothing: float | None = None
+    """[s] distance of the knots of a smoothing spline"""
+    tool: str | None = None
+    """Of a follow: ``rotary-knife``, ``flying-cut`` or ``registration``"""
+    line_speed: float | None = None
+    """[m/s]"""
+    length: float | None = None
+    """[m] from cut to cut"""
+    sync: float | None = None
+    """In all: [rad] of a knife, [m] along the line of a flying cut"""
+    diameter: float | None = None
+    """[m] circle of the knife's edge, or of the wheel that carries the goods"""
+    blades: int | None = None
+    """Left out: 1"""
+    correction: float | None = None
+    """[m] signed"""
+    window: float | None = None
+    """[s] in which a correction is made; left out: the whole phase"""

@@ -25,3 +25,5 @@ class Move:
     """Magnitude [m/s^2 or rad/s^2]"""
     note: str = ""
     """How missing data were completed."""
+    warning: str = ""
+    """What a reader has to know of the motion."""

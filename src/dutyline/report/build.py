@@ -113,7 +113,8 @@ def build_document(
         Sections without content are left out and the numbers close up.
     """
     head = _head(verdict, date, revision)
-    parts, point = chosen(verdict), peak_point(verdict)
+    shown = verdict.cases[0] if verdict.cases else verdict
+    parts, point = chosen(verdict), peak_point(shown)
     beside, more = _keep(verdict, conditions(verdict, parts))
     entered = inputs.inputs(verdict)
     if more is not None and entered is not None:
@@ -125,16 +126,16 @@ def build_document(
         more,
         entered,
         inputs.open_points(verdict),
-        adds.adds(verdict, point),
-        motion.motion(verdict),
-        motion.by_hand(verdict, point),
-        rms.rms_by_phases(verdict),
+        adds.adds(shown, point),
+        motion.motion(shown),
+        motion.by_hand(shown, point),
+        rms.rms_by_phases(shown),
         ledger(verdict),
-        plots.plots(verdict, parts),
+        plots.plots(shown, parts),
         options.options(verdict, shortlist),
         closing.order_list(verdict, parts),
         closing.start_up(verdict, parts),
-        closing.formulas(verdict),
+        closing.formulas(shown),
         closing.history(verdict),
     ]
     return Document(

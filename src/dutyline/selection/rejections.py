@@ -7,6 +7,7 @@ from collections.abc import Iterable
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.axis.model import MAIN
 from dutyline.checks.ledger import FAILS, judge, line_of
 from dutyline.checks.listing import CHECKS
 from dutyline.checks.records import Combination, Line
@@ -183,8 +184,9 @@ def _figures(line: Line) -> str:
 
 def _sentence(bad: list[Line]) -> str:
     told = "; ".join(_figures(line) for line in bad[:TOLD])
+    case = "" if bad[0].case == MAIN else f", in case {bad[0].case}"
     more = len(bad) - TOLD
-    return f"{told}; {more} more fail." if more > 0 else f"{told}."
+    return f"{told}; {more} more fail{case}." if more > 0 else f"{told}{case}."
 
 
 def _near_miss(bad: list[Line]) -> str:

@@ -15,13 +15,14 @@ from numpy.typing import NDArray
 from dutyline.axis.model import Axis
 from dutyline.catalogue.pairing import GearheadWish, combinations
 from dutyline.catalogue.parts import ProductLine
+from dutyline.checks.cases import together
 from dutyline.checks.ledger import FAILS, MEETS, SHORT, UNCHECKED, judge
 from dutyline.checks.listing import CHECKS
 from dutyline.checks.records import Check, Verdict
 from dutyline.checks.riding import loaded, rides, riding_mass
 from dutyline.checks.sides import Choice
 from dutyline.checks.trial import Trial
-from dutyline.checks.verdict import trial_of, verdicts
+from dutyline.checks.verdict import trials_of, verdicts
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.grouping import distinct, rising
 from dutyline.demand.output import OutputDemand, output_demand
@@ -170,14 +171,13 @@ def select(axis: Axis, line: ProductLine, progress: Progress | None = None) -> S
     InputError
         The axis states no mains, or its limits leave nothing to try.
     """
-    demand = output_demand(axis)
-    choice = tries(axis, line, demand)
+    demands = [output_demand(case) for case in axis.every_case]
+    choice = tries(axis, line, *demands)
     found: list[Verdict] = []
     lost: list[Rejection] = []
     for some, rows in _by_riding_mass(axis, line, choice):
-        out = demand if some is axis else output_demand(some)
-        trial = trial_of(some, line, choice.take(rows), out)
-        candidates, rejected = _judged(trial, progress)
+        trials = trials_of(some, line, choice.take(rows), demands if some is axis else None)
+        candidates, rejected = _judged(trials, progress)
         found += candidates
         lost += rejected
     pairs, _ = distinct(choice.motor, choice.gearhead)
@@ -206,21 +206,63 @@ def _by_riding_mass(axis: Axis, line: ProductLine, choice: Choice) -> Iterator[t
         yield loaded(axis, float(value)), np.nonzero(mass == value)[0]
 
 
-def _judged(trial: Trial, progress: Progress | None) -> tuple[list[Verdict], tuple[Rejection, ...]]:
-    """Candidates and rejections of one trial."""
-    decision = decide(trial, progress)
+def _judged(
+    trials: list[Trial], progress: Progress | None
+) -> tuple[list[Verdict], tuple[Rejection, ...]]:
+    """Candidates and rejections over all cases."""
+    trial = trials[0]
+    decision, failings = decide_cases(trials, progress)
     keep = _one_resistor_each(trial, decision)
-    found = verdicts(trial.take(keep), traced=False) if keep.size else []
+    found: list[Verdict] = []
+    if keep.size:
+        each = [verdicts(case.take(keep), traced=False) for case in trials]
+        found = [together(several) for several in zip(*each, strict=True)]
     first, pair_of = distinct(trial.choice.motor, trial.choice.gearhead)
     lost = np.ones(first.size, dtype=bool)
     lost[pair_of[keep]] = False
-    return found, rejections(trial, decision.failing, rounds(), pair_of, np.nonzero(lost)[0])
+    lost_in = np.full(first.size, -1)
+    for number, failing in enumerate(failings):  # where the last of its combinations fell out
+        lost_in[pair_of[failing >= 0]] = number
+    rejected = [
+        r
+        for number, (case, failing) in enumerate(zip(trials, failings, strict=True))
+        for r in rejections(case, failing, rounds(), pair_of,
+                            np.nonzero(lost & (lost_in == number))[0])
+    ]  # fmt: skip
+    return found, tuple(rejected)
 
 
-def tries(axis: Axis, line: ProductLine, demand: OutputDemand) -> Choice:
+def decide_cases(
+    trials: list[Trial], progress: Progress | None = None
+) -> tuple[Decision, list[NDArray[np.int16]]]:
+    """The worst decision over all cases, and the first failing check in each case.
+
+    What fails in one case is not tried in the next; there it counts as not failing.
+    """
+    decision = decide(trials[0], progress)
+    failings = [decision.failing]
+    state, failing = decision.state.copy(), decision.failing.copy()
+    for trial in trials[1:]:
+        alive = np.nonzero(state != FAILS)[0]
+        own = np.full(trial.size, -1, dtype=np.int16)
+        if alive.size:
+            other = decide(trial.take(alive), progress)
+            state[alive] = _worse(state[alive], other.state)
+            own[alive] = other.failing
+        failings.append(own)
+        failing = np.where(own >= 0, own, failing)
+    return Decision(state, failing), failings
+
+
+def _worse(one: NDArray[np.int8], other: NDArray[np.int8]) -> NDArray[np.int8]:
+    rank = np.array([RANK[state] for state in range(len(RANK))])
+    return np.where(rank[other] > rank[one], other, one)
+
+
+def tries(axis: Axis, line: ProductLine, *demands: OutputDemand) -> Choice:
     """Every combination that the line pairs and the axis file allows."""
     wanted = axis.require.brake
-    brake = demand.gravity_acts if wanted is None else wanted
+    brake = any(d.gravity_acts for d in demands) if wanted is None else wanted
     choose = axis.choose
     combos = combinations(
         line,

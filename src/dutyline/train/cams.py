@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from dutyline.core.errors import RangeError
 from dutyline.motion.laws import SHAPES, law_pieces
 from dutyline.motion.pieces import Piece
+from dutyline.motion.splines import Ends, spline_pieces, spline_slopes
 from dutyline.physics.linkages import Course
 from dutyline.train.burdens import added, linear_load, rotary_load
 from dutyline.train.courses import CourseRatio
@@ -31,31 +32,50 @@ CAM_LAWS = tuple(SHAPES)
 
 @dataclass(frozen=True, slots=True)
 class PieceCourse:
-    """A course held by pieces of motion laws, angle instead of time; comes again after a turn."""
+    """A course held by pieces, place of the input instead of time."""
 
     pieces: tuple[Piece, ...]
+    origin: float = 0.0
+    """Place of the input where the first piece begins [m or rad]."""
+    comes_again: bool = True
+    """Whether the course goes on with the first piece behind the last."""
 
-    def __call__(self, angle: Array) -> Course:
-        """Lift and derivatives at any angles."""
-        angle = np.asarray(angle, dtype=float)
-        turn = self.pieces[-1].end
-        place = np.mod(angle, turn)
+    def __call__(self, place: Array) -> Course:
+        """Value and derivatives at any places.
+
+        Raises
+        ------
+        RangeError
+            A place outside a course that does not come again.
+        """
+        x = np.asarray(place, dtype=float) - self.origin
+        span = self.pieces[-1].end
+        rounds = np.floor(x / span) if self.comes_again else np.zeros_like(x)
+        if not self.comes_again and (np.any(x < -CLOSED * span) or np.any(x > span * (1 + CLOSED))):
+            raise RangeError("the table does not reach as far as the cycle.")
+        x = x - rounds * span
         starts = np.array([piece.start for piece in self.pieces])
-        which = np.clip(np.searchsorted(starts, place, side="right") - 1, 0, starts.size - 1)
-        found = [np.zeros_like(place) for _ in range(3)]
+        which = np.clip(np.searchsorted(starts, x, side="right") - 1, 0, starts.size - 1)
+        found = [np.zeros_like(x) for _ in range(3)]
         for k in np.unique(which):
             here = which == k
             for order, values in enumerate(found):
-                values[here] = self.pieces[k].derivative(order, place[here] - starts[k])
-        return Course(*found)
+                values[here] = self.pieces[k].derivative(order, x[here] - starts[k])
+        first, last = self.pieces[0], self.pieces[-1]
+        step = float(last.position(last.duration)) - float(first.position(0.0))
+        return Course(found[0] + rounds * step, found[1], found[2])
+
+    @property
+    def joints(self) -> tuple[float, ...]:
+        """Places of the input where pieces meet."""
+        return tuple(self.origin + piece.start for piece in self.pieces)
 
 
 def cam(params: CamParams, load: LoadParams, gravity: float) -> tuple[Stage, Load]:
     """Stage and load of a cam with a follower that moves along a line."""
     stated = stated_mechanism(params)
     path = PieceCourse(cam_pieces(params.sections, stated))
-    joints = tuple(piece.start for piece in path.pieces)
-    stage = mechanism_stage(params, "Cam", CourseRatio(path, joints=joints, period=TURN))
+    stage = mechanism_stage(params, "Cam", CourseRatio(path, joints=path.joints, period=TURN))
     straight = linear_load(load, gravity, rides=params.motor_rides)
     spring = Burden(
         gravity=stated.not_negative("spring_force"),
@@ -91,93 +111,42 @@ def cam_pieces(sections: tuple[CamSectionParams, ...], stated: Stated) -> tuple[
     return tuple(found)
 
 
-@dataclass(frozen=True, slots=True)
-class Spline:
-    """A cubic spline with continuous second derivative; outside it goes on or comes again."""
-
-    knots: tuple[float, ...]
-    values: tuple[float, ...]
-    bends: tuple[float, ...]
-    """Second derivative at the knots."""
-    step: float | None = None
-    """Gain of the load over a period; None: the table does not repeat."""
-
-    def __call__(self, place: Array) -> Course:
-        """Value and derivatives.
-
-        Raises
-        ------
-        RangeError
-            A place outside a table that does not repeat.
-        """
-        x = np.asarray(place, dtype=float)
-        knots, values, bends = (np.array(a) for a in (self.knots, self.values, self.bends))
-        span = knots[-1] - knots[0]
-        round_ = np.zeros_like(x)
-        if self.step is not None:
-            round_ = np.floor((x - knots[0]) / span)
-        elif np.any(x < knots[0] - CLOSED * span) or np.any(x > knots[-1] + CLOSED * span):
-            raise RangeError("the table does not reach as far as the cycle.")
-        x = x - round_ * span
-        k = np.clip(np.searchsorted(knots, x, side="right") - 1, 0, knots.size - 2)
-        h = knots[k + 1] - knots[k]
-        a, b = (knots[k + 1] - x) / h, (x - knots[k]) / h
-        value = (
-            a * values[k] + b * values[k + 1]
-            + ((a**3 - a) * bends[k] + (b**3 - b) * bends[k + 1]) * h**2 / 6
-        )  # fmt: skip
-        slope = (values[k + 1] - values[k]) / h + (
-            (3 * b**2 - 1) * bends[k + 1] - (3 * a**2 - 1) * bends[k]
-        ) * h / 6
-        return Course(value + round_ * (self.step or 0.0), slope, a * bends[k] + b * bends[k + 1])
-
-
-def spline(places: Array, values: Array, step: float | None = None) -> Spline:
-    """The cubic spline through points whose second derivative does not jump.
+def open_slopes(places: Array, values: Array) -> Array:
+    """Slopes of the C2 cubic spline whose third derivative is the same in both end intervals.
 
     Parameters
     ----------
-    places : (n,) ndarray
-        Rising, four or more (three where it repeats).
-    values : (n,) ndarray
-    step : float, optional
-        Gain over a period where the course repeats: ``values[-1] - values[0]``.
+    places, values : (n,) ndarray
+        Four points or more, places rising.
 
     Returns
     -------
-    Spline
-
-    Notes
-    -----
-    The slope is continuous at inner knots. At the ends the third derivative does not jump at the
-    knots next to them, or slope and second derivative agree where the course repeats.
+    (n,) ndarray
 
     Source
     ------
-    de Boor, *A Practical Guide to Splines*, from memory.
+    de Boor, *A Practical Guide to Splines* (not-a-knot), from memory.
 
     Examples
     --------
     >>> x = np.linspace(0.0, 1.0, 5)
-    >>> spline(x, x**3)(np.array(0.3)).value.round(12).item()
-    0.027
+    >>> open_slopes(x, x**3).round(9).tolist()
+    [0.0, 0.1875, 0.75, 1.6875, 3.0]
     """
-    n = places.size
-    h, rise = np.diff(places), np.diff(values) / np.diff(places)
-    matrix, right = np.zeros((n, n)), np.zeros(n)
-    for k in range(1, n - 1):
-        matrix[k, k - 1 : k + 2] = h[k - 1], 2 * (h[k - 1] + h[k]), h[k]
-        right[k] = 6 * (rise[k] - rise[k - 1])
-    if step is None:
-        matrix[0, :3] = h[1], -(h[0] + h[1]), h[0]
-        matrix[-1, -3:] = h[-1], -(h[-2] + h[-1]), h[-2]
-    else:
-        matrix[0, [0, -1]] = 1.0, -1.0
-        matrix[-1, [0, 1]] += 2 * h[0], h[0]
-        matrix[-1, [-2, -1]] += h[-1], 2 * h[-1]
-        right[-1] = 6 * (rise[0] - rise[-1])
-    bends = np.linalg.solve(matrix, right)
-    return Spline(tuple(places.tolist()), tuple(values.tolist()), tuple(bends.tolist()), step)
+    none = np.zeros_like(values)
+    plain = spline_slopes(places, values, Ends(0.0, 0.0))
+    bent = [spline_slopes(places, none, Ends(*ends)) for ends in ((1.0, 0.0), (0.0, 1.0))]
+    jumps = np.stack([_third_jumps(places, none, one) for one in bent], axis=1)
+    share = np.linalg.solve(jumps, -_third_jumps(places, values, plain))
+    result: Array = plain + share[0] * bent[0] + share[1] * bent[1]
+    return result
+
+
+def _third_jumps(places: Array, values: Array, slopes: Array) -> Array:
+    """Jump of the third derivative at the second and at the last knot but one."""
+    h = np.diff(places)
+    third = 6 * (slopes[:-1] + slopes[1:] - 2 * np.diff(values) / h) / h**2
+    return np.array([third[1] - third[0], third[-1] - third[-2]])
 
 
 def ratio_table(params: RatioTableParams, load: LoadParams, gravity: float) -> tuple[Stage, Load]:
@@ -193,10 +162,10 @@ def ratio_table(params: RatioTableParams, load: LoadParams, gravity: float) -> t
                 "points", f"point {n} does not lie beyond the one before; the input has to rise."
             )
     turn = params.input_travel == "rotary" and abs(places[-1] - places[0] - TURN) <= CLOSED * TURN
-    path = spline(places, values, float(values[-1] - values[0]) if turn else None)
+    slopes = spline_slopes(places, values, Ends()) if turn else open_slopes(places, values)
+    path = PieceCourse(spline_pieces(places, values, slopes), float(places[0]), turn)
     start = 0.0 if turn or places[0] <= 0.0 <= places[-1] else float(places[0])
-    joints = tuple(places.tolist())
-    ratio = CourseRatio(path, start, joints=joints, period=TURN if turn else 0.0)
+    ratio = CourseRatio(path, start, joints=path.joints, period=TURN if turn else 0.0)
     if stated.choice("motion", ("input", "load")) == "load":
         branch = branch_around(path, start, float(places[-1] - places[0]))
         if branch is None:

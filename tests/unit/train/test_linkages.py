@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 from scipy.interpolate import CubicSpline
 
-from dutyline.train.cams import PieceCourse, cam_pieces, spline
+from dutyline.train.cams import PieceCourse, cam_pieces
 from dutyline.train.courses import CourseRatio
 from dutyline.train.mechanisms import build_mechanism, mechanism_stages
 from dutyline.train.parameters import (
@@ -202,15 +202,18 @@ def test_sections_that_make_no_cam_are_refused(sections, said):
 
 
 @pytest.mark.parametrize("turn", [False, True])
-def test_spline_is_scipys(turn):
-    places = np.array([0.0, 0.7, 1.5, 2.9, 4.0, 5.5, TURN])
+def test_table_is_scipys_spline(turn):
+    places = np.array([0.0, 0.7, 1.5, 2.9, 4.0, 5.5, TURN if turn else 6.0])
     values = np.array([0.0, 0.1, 0.35, 0.5, 0.4, 0.15, 0.0])
-    own = spline(places, values, 0.0 if turn else None)
+    params = RatioTableParams(points=tuple(zip(places.tolist(), values.tolist(), strict=True)))
+    stage, _ = build_mechanism(params, LoadParams(mass=1.0))
+    assert stage is not None
     other = CubicSpline(places, values, bc_type="periodic" if turn else "not-a-knot")
-    x = np.linspace(0.0, TURN, 97)
-    found = own(x)
-    for order, column in enumerate(found):
-        assert column == pytest.approx(other(x, order), abs=1e-12)
+    x = np.linspace(0.0, places[-1], 97)
+    ratio, change = stage.ratio.at(x)
+    assert stage.ratio.output_of(x) == pytest.approx(other(x), abs=1e-12)
+    assert ratio == pytest.approx(other(x, 1), abs=1e-12)
+    assert change == pytest.approx(other(x, 2), abs=1e-11)
 
 
 def test_table_that_gains_with_every_turn_goes_on():

@@ -1,0 +1,70 @@
+"""Several cases of one axis judged together: the worst line of each check, by its case."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from dutyline.checks.ledger import assumed_line, binding_line, verdict_word
+from dutyline.checks.listing import ASSUMED, CHECKS
+from dutyline.checks.records import Line, Verdict
+
+_PLACE = {(check.id, check.part): number for number, check in enumerate(CHECKS)}
+_SEVERITY = {"must": 0, "caution": 1, "note": 2}
+_STATE = {"fails": 0, "not-checked": 1, "short": 2, "meets": 3}
+
+
+def worst_first(line: Line) -> tuple[bool, int, int, float]:
+    """Order of the lines of one check: what decides the verdict, then the least slack."""
+    slack = 0.0 if line.margin is None else line.margin - line.required
+    return line.state == "meets", _SEVERITY[line.severity], _STATE[line.state], slack
+
+
+def worst_lines(ledgers: Sequence[Sequence[Line]]) -> tuple[Line, ...]:
+    """Of every check that some case has, the line of the worst case; of equal ones the first.
+
+    The verdict over these lines is the worst verdict of the cases: of the must lines of a check
+    the one kept is what comes first of fails, not checked, short and meets.
+    """
+    worst: dict[tuple[str, str], Line] = {}
+    for lines in ledgers:
+        for line in lines:
+            key = (line.check, line.part)
+            if key not in worst or worst_first(line) < worst_first(worst[key]):
+                worst[key] = line
+    worst.pop((ASSUMED.id, ASSUMED.part), None)
+    return tuple(worst[key] for key in sorted(worst, key=lambda key: _PLACE[key]))
+
+
+def together(verdicts: Sequence[Verdict]) -> Verdict:
+    """One verdict over the cases of an axis for one combination.
+
+    Parameters
+    ----------
+    verdicts : sequence of Verdict
+        Of every case, the file itself first.
+
+    Returns
+    -------
+    Verdict
+        With the figures of the file itself; those of each case stand in ``cases``.
+    """
+    first = verdicts[0]
+    if len(verdicts) == 1:
+        return first
+    lines = worst_lines([verdict.ledger for verdict in verdicts])
+    binding = binding_line(lines)
+    owner = next(
+        (v.axis for v in verdicts if binding is not None and v.axis.case == binding.case),
+        first.axis,
+    )
+    lines = (*lines, replace(assumed_line(owner, lines), case=owner.case))
+    cautions = dict.fromkeys(c for verdict in verdicts for c in verdict.cautions)
+    return replace(
+        first,
+        verdict=verdict_word(lines),
+        binding=binding.check if binding else None,
+        ledger=lines,
+        cautions=tuple(cautions),
+        cases=tuple(verdicts),
+    )
