@@ -178,6 +178,7 @@ def demand_json(demand: OutputDemand) -> Json:
             "losses": quantity(float(demand.lost.sum()), "J"),
             "process": quantity(demand.process_work, "J"),
             "lifted": quantity(demand.lifted, "J"),
+            "inertia": quantity(demand.inertia_work, "J"),
             "residue": number(demand.balance),
         },
         "phases": [_phase_json(row, axis, demand) for row in phase_table(demand)],

@@ -6,32 +6,42 @@ import re
 from collections.abc import Callable
 from typing import TypeVar
 
+from dutyline.axis.forms import INPUT_KINDS
 from dutyline.axis.records import record_of
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.tables import FaultList
 from dutyline.core.errors import RangeError
-from dutyline.train.mechanisms import build_mechanism
+from dutyline.train.mechanisms import mechanism_stages
 from dutyline.train.parameters import (
     BallScrewParams,
     BeltParams,
     BeltReductionParams,
+    CamParams,
     ConveyorParams,
     CounterweightParams,
     CouplingParams,
     DirectParams,
+    FeedRollsParams,
     FieldRangeError,
+    FourBarParams,
     HoistParams,
     LeadScrewParams,
     LoadParams,
     MechanismParams,
     RackParams,
+    RatioTableParams,
     ReductionParams,
     RightAngleParams,
+    RotaryLoadParams,
     RotaryTableParams,
+    ScotchYokeParams,
     ShaftParams,
+    SliderCrankParams,
     SpringParams,
     StageParams,
     SwingArmParams,
+    ToggleParams,
+    WinderParams,
     WormParams,
 )
 from dutyline.train.records import Chain, Force, Load, Stage, Train
@@ -48,6 +58,15 @@ MECHANISMS: dict[str, type[MechanismParams]] = {
         RotaryTableParams,
         SwingArmParams,
         HoistParams,
+        WinderParams,
+        FeedRollsParams,
+        SliderCrankParams,
+        ScotchYokeParams,
+        ToggleParams,
+        FourBarParams,
+        CamParams,
+        RatioTableParams,
+        RotaryLoadParams,
         DirectParams,
     )
 }
@@ -83,7 +102,7 @@ def train_of(
     ]
     if base is None or len(faults.faults) > before or faults.told("stage"):
         return None
-    first, _ = base
+    first = next(iter(base[0]), None)
     chain = _chain(base, stages)
     if tree.linear and _kind(tree) == "direct" and tree.many("stage"):
         read = "a linear motor moves the load itself; there is no shaft for a stage."
@@ -97,16 +116,24 @@ def train_of(
         kind=_kind(tree),
         self_locking=any(stage.self_locking for stage in chain.stages),
         unbalanced=None if bare is None else _chain(bare, stages),
+        input_stated=_states_input(tree),
     )
+
+
+def _states_input(tree: Tree) -> bool:
+    """Whether the phases state the motion of a crank, cam or knee."""
+    mechanism = tree.one("mechanism")
+    kind = None if mechanism is None else mechanism.kind
+    return mechanism is not None and kind in INPUT_KINDS and mechanism.word("motion") != "load"
 
 
 def _may_be_lost(tree: Tree) -> bool:
     return any(table.flag("lost") for table in tree.many("balance"))
 
 
-def _chain(base: tuple[Stage | None, Load], stages: list[Stage | None]) -> Chain:
+def _chain(base: tuple[tuple[Stage, ...], Load], stages: list[Stage | None]) -> Chain:
     first, load = base
-    return Chain(load, tuple(stage for stage in (first, *stages) if stage is not None))
+    return Chain(load, (*first, *(stage for stage in stages if stage is not None)))
 
 
 def _check_change(stages: list[Stage], first: Stage | None, faults: FaultList) -> bool:
@@ -134,22 +161,33 @@ def _kind(tree: Tree) -> str:
 
 def _base(
     tree: Tree, gravity: float, faults: FaultList, *, lost: bool = False
-) -> tuple[Stage | None, Load] | None:
-    """The stage of the mechanism and the load it moves; without balances that may be lost."""
+) -> tuple[tuple[Stage, ...], Load] | None:
+    """The stages of the mechanism and the load it moves; without balances that may be lost."""
     load, mechanism = tree.one("load"), tree.one("mechanism")
     if load is None or mechanism is None or mechanism.kind is None:
         return None
     if faults.told("load") or faults.told("mechanism") or faults.told("balance"):
         return None
-    params = record_of(MECHANISMS[mechanism.kind], mechanism)
+    more = _travels(mechanism) if mechanism.kind == "ratio-table" else {}
+    params = record_of(MECHANISMS[mechanism.kind], mechanism, **more)
     moved = record_of(LoadParams, load)
     kept = [t for t in tree.many("balance") if not (lost and t.flag("lost"))]
     balances = [_balance(table, mechanism) for table in kept]
     return _asking(
         tree,
         faults,
-        lambda: build_mechanism(params, moved, gravity=gravity, balances=balances),
+        lambda: mechanism_stages(params, moved, gravity=gravity, balances=balances),
     )
+
+
+def _travels(mechanism: Stated) -> dict[str, str]:
+    """How input and load of a table move, by the units of its points."""
+    points = mechanism.entries.get("points")
+    assert isinstance(points, tuple)
+    first = points[0]
+    assert isinstance(first, tuple)
+    units = ("rotary" if value.unit == "rad" else "linear" for value in first)
+    return dict(zip(("input_travel", "load_travel"), units, strict=True))
 
 
 def _balance(table: Stated, mechanism: Stated) -> CounterweightParams | SpringParams:

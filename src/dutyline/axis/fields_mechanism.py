@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dutyline.axis.forms import KINDS, LATER_KINDS, Field, Section
+from dutyline.axis.fields_linkage import LINKAGES
+from dutyline.axis.fields_process import PROCESSES
+from dutyline.axis.forms import CRANK_KINDS, KINDS, Field, Section
 
 # One field in two lines reads better than in ten.
 # fmt: off
@@ -11,7 +13,8 @@ _SCREWS = ("ball-screw", "lead-screw")
 _TABLES = ("rotary-table", "swing-arm")
 _BELTS = ("belt", "conveyor")
 _EFFICIENCY = {"ball-screw": "0.90", "belt": "0.96", "rack": "0.97"}
-_OTHERS = ("conveyor", "rotary-table", "swing-arm", "hoist", "direct")
+_OTHERS = tuple(kind for kind in KINDS if kind not in (*_EFFICIENCY, "lead-screw"))
+_ELSE = tuple(kind for kind in KINDS if kind not in CRANK_KINDS)
 
 ROLLER = Section(
     "roller",
@@ -56,7 +59,7 @@ def _efficiency() -> tuple[Field, ...]:
 
 _EVERY = (
     Field("kind", "name", "Mechanism", "What turns rotation into the travel of the load.",
-          required=True, choices=(*KINDS, *LATER_KINDS), aliases=("type",)),
+          required=True, choices=KINDS, aliases=("type",)),
     *_efficiency(),
     Field("efficiency_back", "1", "Efficiency backwards",
           "Share of power left from load to motor; zero or less is self-locking.", "eta_b",
@@ -73,9 +76,13 @@ _EVERY = (
     Field("viscous", "angular viscous", "Viscous drag", "Drag torque per speed on its shaft.", "b",
           default="0", least=0.0),
     Field("stiffness", "travel stiffness", "Stiffness", "The whole mechanism seen at the load.",
-          "k", above=0.0),
+          "k", above=0.0, kinds=_ELSE),
+    Field("stiffness", "stiffness", "Stiffness", "The whole mechanism seen at the load.",
+          "k", above=0.0, kinds=CRANK_KINDS),
     Field("backlash", "travel", "Backlash", "Full width of the play at the load.", "b",
-          default="0", least=0.0),
+          default="0", least=0.0, kinds=_ELSE),
+    Field("backlash", "length", "Backlash", "Full width of the play at the load.", "b",
+          default="0", least=0.0, kinds=CRANK_KINDS),
     Field("travel", "travel", "Available travel", "Travel that the machine offers.", "s",
           above=0.0, aliases=("stroke",)),
     Field("reverse", "flag", "Reversed", "Whether + at the motor is - at the load.",
@@ -242,25 +249,10 @@ MECHANISM = Section(
     "mechanism",
     "Mechanism",
     "What turns rotation into travel.",
-    (*_EVERY, *_SCREW, *_RACK, *_BELT, *_CONVEYOR, *_TABLE, *_HOIST, *_DIRECT),
+    (*_EVERY, *_SCREW, *_RACK, *_BELT, *_CONVEYOR, *_TABLE, *_HOIST, *LINKAGES, *PROCESSES,
+     *_DIRECT),
     selector="kind",
 )
-
-LATER_FIELDS: dict[str, tuple[str, ...]] = {
-    "winder": ("core", "full", "start", "density", "tension", "taper", "taper_law", "mode",
-               "drive", "drum_diameter", "roll_resistance"),
-    "feed-rolls": ("tension_in", "tension_out", "nip_force", "roll_resistance",
-                   "traction_friction"),
-    "slider-crank": ("crank", "rod", "offset", "rod_mass", "rod_cg", "rod_inertia", "start_angle"),
-    "scotch-yoke": ("crank", "start_angle"),
-    "toggle": ("link", "start_angle"),
-    "four-bar": ("crank", "coupler", "rocker", "ground", "circuit", "start_angle",
-                 "coupler_mass", "coupler_cg", "coupler_inertia"),
-    "cam": ("sections", "base_diameter", "offset", "spring_force", "spring_stiffness"),
-    "rotary-load": ("torque", "torque_per_speed", "torque_per_speed2", "power", "base_speed"),
-    "ratio-table": ("points", "file", "input_travel", "load_travel"),
-}
-"""Fields that only kinds have which this version does not compute; for clear faults."""
 
 TITLES: dict[str, str] = {
     "ball-screw": "Ball screw",
@@ -271,6 +263,15 @@ TITLES: dict[str, str] = {
     "hoist": "Hoist",
     "rotary-table": "Rotary table",
     "swing-arm": "Swing arm",
+    "winder": "Winder",
+    "feed-rolls": "Feed rolls",
+    "slider-crank": "Slider-crank",
+    "scotch-yoke": "Scotch yoke",
+    "toggle": "Toggle",
+    "four-bar": "Four-bar linkage",
+    "cam": "Cam",
+    "ratio-table": "Ratio table",
+    "rotary-load": "Driven load",
     "direct": "Direct drive",
 }
 """Headings for people."""

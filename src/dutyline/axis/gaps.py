@@ -15,7 +15,8 @@ from dutyline.core.values import Value
 from dutyline.motion.pieces import Cycle
 from dutyline.train.records import Load, Train
 
-_LOSSLESS = ("rotary-table", "swing-arm", "direct")
+_LOSSLESS = ("rotary-table", "swing-arm", "rotary-load", "direct")
+_UNGUIDED = ("conveyor", "hoist", "winder", "feed-rolls")
 """Kinds that turn with the shaft: their losses are drags."""
 MOST = 7
 """Questions asked at once; more are not answered."""
@@ -67,7 +68,7 @@ GAPS: tuple[Gap, ...] = (
         "Decides about weight, brake and braking energy.", lambda facts: facts.kind != "hoist"),
     Gap(14, "load.friction", "How high is the friction of the guide?",
         "Moves rms torque; low friction makes braking energy larger.",
-        lambda facts: facts.moves and facts.kind not in ("conveyor", "hoist")),
+        lambda facts: facts.moves and facts.kind not in _UNGUIDED),
     Gap(16, "load.drag", "What drag do seals, scrapers and cable chain add?",
         "Moves rms torque and the smallest motor.", lambda facts: facts.moves),
     Gap(18, "mechanism.efficiency", "How efficient is the {mechanism}?",

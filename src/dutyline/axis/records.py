@@ -9,6 +9,7 @@ from dutyline.axis.forms import Field
 from dutyline.axis.stated import Stated
 from dutyline.train.parameters import (
     BodyParams,
+    CamSectionParams,
     PayloadParams,
     RollerParams,
     TractionParams,
@@ -21,6 +22,7 @@ _NESTED: dict[str, type[Any]] = {
     "roller": RollerParams,
     "payload": PayloadParams,
     "traction": TractionParams,
+    "section": CamSectionParams,
 }
 
 
@@ -62,7 +64,15 @@ def _value(definition: Field, stated: Stated) -> Any:
     if definition.takes == "named":
         inner = _NESTED[definition.of]
         return {key: record_of(inner, one) for key, one in stated.named(name).items()} or None
+    if definition.takes == "pairs":
+        found = stated.entries.get(name)
+        return _bare(found) if isinstance(found, tuple) else None
     if definition.count is not None:
         return stated.numbers(name)
     number = stated.number(name)
     return int(number) if definition.takes == "whole" and number is not None else number
+
+
+def _bare(pairs: tuple[Any, ...]) -> tuple[tuple[float, float], ...]:
+    """Pairs of values as pairs of SI numbers."""
+    return tuple((first.si, second.si) for first, second in pairs)

@@ -10,7 +10,8 @@ from numpy.typing import NDArray
 from dutyline.axis.equipment import Guide
 from dutyline.core import series
 from dutyline.core.values import Value
-from dutyline.demand.loading import burden_of, load_motion, process_effort
+from dutyline.demand.instants import instants
+from dutyline.demand.loading import burden_of
 from dutyline.demand.output import OutputDemand
 
 Array = NDArray[np.float64]
@@ -77,19 +78,14 @@ def _instants(out: OutputDemand) -> tuple[Array, Array, Array]:
     axis, pieces = out.axis, list(out.pieces)
     z, w = series.gauss(out.speed.shape[1])
     half = np.array([p.duration for p in pieces]) / 2
-    start = np.array([p.start for p in pieces])
     forces, pulls, ways = [], [], []
     for places, weights in ((z, w), (np.array([-1.0, 1.0]), np.zeros(2))):
         count = places.size
         phases = np.repeat(np.array([p.phase for p in pieces], dtype=np.intp), count)
-        motion = load_motion(pieces, places)
+        state, process = instants(pieces, axis.train, axis.cycle, places)
+        motion = state.load
         burden = burden_of(axis.train, axis.cycle, phases)
         mass, weight = np.asarray(burden.mass), np.asarray(burden.gravity)
-        middle = np.repeat(start + half, count)
-        time = (start[:, None] + (places + 1) * half[:, None]).ravel()
-        process = process_effort(
-            axis.train, axis.cycle, phases, time, motion.position, motion.direction, middle
-        )
         across = np.sqrt(np.maximum((mass * axis.gravity) ** 2 - weight**2, 0.0))
         forces.append(across + _pressed(out))
         pulls.append(mass * motion.acceleration + weight + process)

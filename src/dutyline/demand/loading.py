@@ -23,35 +23,27 @@ def burden_of(train: Train, cycle: Cycle, phases: NDArray[np.intp]) -> Burden:
     return Burden(**table)
 
 
-def load_motion(pieces: list[Piece], z: Array) -> Motion:
-    """Motion of the load node at local places ``z`` (on -1..1) of every piece, flat."""
-    tau = [(z + 1) / 2 * p.duration for p in pieces]
-    rows = [
-        np.concatenate([p.derivative(k, t) for p, t in zip(pieces, tau, strict=True)])
-        for k in range(3)
-    ]
-    return Motion(rows[0], rows[1], rows[2], np.sign(rows[1]))
-
-
 def process_effort(
     train: Train,
     cycle: Cycle,
     phases: NDArray[np.intp],
     time: Array,
-    position: Array,
-    direction: Array,
+    load: Motion,
     middle: Array,
 ) -> Array:
     """Process force or torque at the load at given instants [N or N*m].
 
-    ``middle`` is a time inside the piece of each instant: it decides which side of a threshold
-    an instant at the end of a piece belongs to.
+    ``load`` is the motion of the load there. ``middle`` is a time inside the piece of each
+    instant: it decides which side of a threshold an instant at the end of a piece belongs to.
     """
     constant = np.array([phase.force for phase in cycle.phases])
     result: Array = constant[phases].astype(float)
     starts = np.array([phase.start for phase in cycle.phases])
     for force in train.forces:
-        result = result + _one(force, starts, phases, time, position, direction, middle)
+        result = result + _one(force, starts, phases, time, load, middle)
+    resistance = train.chain.load.resistance
+    if resistance is not None:
+        result = result + resistance.at(load.speed) * load.direction
     return result
 
 
@@ -60,10 +52,10 @@ def _one(
     starts: Array,
     phases: NDArray[np.intp],
     time: Array,
-    position: Array,
-    direction: Array,
+    load: Motion,
     middle: Array,
 ) -> Array:
+    position, direction = load.position, load.direction
     offset = starts[phases] if force.phases is not None else 0.0
     if force.over == "constant":
         value = np.full_like(time, force.values[0])

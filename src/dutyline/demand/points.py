@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.axis.model import Axis
-from dutyline.demand.cuts import instants
+from dutyline.demand.instants import instants
 from dutyline.motion.pieces import Piece
 from dutyline.train.records import Train
 from dutyline.train.recursion import ShaftState
@@ -39,7 +39,7 @@ class Points:
     piece: NDArray[np.intp]
     hold: NDArray[np.int8]
     position: Array
-    """Travel of the load [m or rad]"""
+    """Stated travel [m or rad]"""
 
 
 def points(state: ShaftState, pieces: list[Piece], hold: NDArray[np.int8], z: Array) -> Points:

@@ -9,8 +9,7 @@ from numpy.typing import NDArray
 
 from dutyline.axis.model import Axis
 from dutyline.core import series
-from dutyline.demand.cuts import instants
-from dutyline.demand.loading import load_motion
+from dutyline.demand.instants import instants
 from dutyline.demand.points import sticking
 from dutyline.motion.pieces import Piece
 from dutyline.train.records import Chain
@@ -83,15 +82,15 @@ def stage_uses(axis: Axis, pieces: tuple[Piece, ...], points: int) -> tuple[Stag
     state, _ = instants(parts, axis.train, axis.cycle, z)
     edge, _ = instants(parts, axis.train, axis.cycle, ends)
     stuck, _ = instants(parts, sticking(axis.train), axis.cycle, ends)
-    inside, outside = load_motion(parts, z), load_motion(parts, ends)
-    still = np.abs(outside.speed) <= 1e-9 * np.abs(outside.speed).max(initial=0.0)
+    shaft = np.abs(edge.motion.speed)
+    still = shaft <= 1e-9 * shaft.max(initial=0.0)
     starts = still & (np.arange(still.size) % 2 == 0)
     half = np.array([p.duration for p in parts]) / 2
     start = np.array([p.start for p in parts])
     shape = (len(parts), points)
     found = []
-    for stage, row in zip(axis.train.chain.stages, contact_rows(axis.train.chain), strict=True):
-        inside, outside = inside.through(stage), outside.through(stage)
+    rows = contact_rows(axis.train.chain)
+    for row, inside, outside in zip(rows, state.nodes[1:], edge.nodes[1:], strict=True):
         found.append(
             StageUse(
                 effort=state.contacts[row].reshape(shape),

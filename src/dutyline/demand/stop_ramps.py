@@ -17,10 +17,11 @@ from numpy.typing import NDArray
 from dutyline.axis.build_stops import RAMPED
 from dutyline.axis.model import MAIN, Axis, StopRamp
 from dutyline.core import series
-from dutyline.demand.loading import burden_of, process_effort
+from dutyline.demand.instants import instants
+from dutyline.demand.loading import burden_of
 from dutyline.demand.output import OutputDemand
 from dutyline.motion.pieces import Cycle, Phase, Piece
-from dutyline.train.recursion import Motion, inverse
+from dutyline.train.recursion import Motion, inverse, load_motion
 
 Array = NDArray[np.float64]
 
@@ -40,7 +41,12 @@ class _States:
     phase: NDArray[np.intp]
     position: Array
     speed: Array
+    centre: Array
+    """Place in the middle of the piece"""
+    way: Array
+    """Sign of the load's speed"""
     process: Array
+    """At the load"""
 
 
 def stop_axes(axis: Axis, out: OutputDemand) -> tuple[Axis, ...]:
@@ -70,21 +76,15 @@ def _states(axis: Axis, out: OutputDemand) -> _States:
     z = np.concatenate([[-1.0], inner, [1.0]])
     pieces = list(out.pieces)
     tau = [(z + 1) / 2 * p.duration for p in pieces]
-    facing = np.repeat(np.sign([_way(p) for p in pieces]), z.size)
     phase = np.repeat(np.array([p.phase for p in pieces], dtype=np.intp), z.size)
     time = np.concatenate([p.start + t for p, t in zip(pieces, tau, strict=True)])
-    middle = np.repeat([p.start + p.duration / 2 for p in pieces], z.size)
+    centre = np.repeat([float(p.position(p.duration / 2)) for p in pieces], z.size)
     position, speed = (
         np.concatenate([p.derivative(k, t) for p, t in zip(pieces, tau, strict=True)])
         for k in (0, 1)
     )
-    process = process_effort(axis.train, axis.cycle, phase, time, position, facing, middle)
-    return _States(time, phase, position, speed, process)
-
-
-def _way(piece: Piece) -> float:
-    speeds = piece.speed(np.array([0.25, 0.5, 0.75]) * piece.duration)
-    return float(speeds[np.argmax(np.abs(speeds))])
+    state, process = instants(pieces, axis.train, axis.cycle, z)
+    return _States(time, phase, position, speed, centre, state.load.direction, process)
 
 
 def _worst(axis: Axis, stop: StopRamp, states: _States) -> list[int]:
@@ -97,9 +97,11 @@ def _worst(axis: Axis, stop: StopRamp, states: _States) -> list[int]:
     if rows.size == 0:
         return []
     speed, facing = states.speed[rows], np.sign(states.speed[rows])
-    motion = Motion(states.position[rows], speed, -facing * _decel(stop, speed), facing)
+    stated = Motion(states.position[rows], speed, -facing * _decel(stop, speed), facing)
+    motion, driven = load_motion(axis.train, stated, states.centre[rows])
     burden = burden_of(axis.train, axis.cycle, states.phase[rows])
-    state = inverse(axis.train, burden, motion, _pulling(states.process[rows], facing))
+    process = _pulling(states.process[rows], states.way[rows])
+    state = inverse(axis.train, burden, motion, process, driven)
     torque = state.effort.total
     against = torque * np.sign(state.motion.acceleration)
     scores = (np.abs(torque), against, np.abs(speed), np.abs(torque * state.motion.speed))
@@ -119,9 +121,9 @@ def _decel(stop: StopRamp, speed: Array) -> Array:
     return np.asarray(np.abs(speed) / (stop.time or np.inf))
 
 
-def _pulling(process: Array, facing: Array) -> Array:
-    """Process effort where it drives the motion on."""
-    return np.where(process * facing < 0, process, 0.0)
+def _pulling(process: Array, way: Array) -> Array:
+    """Process effort where it drives the load on."""
+    return np.where(process * way < 0, process, 0.0)
 
 
 def _axis(axis: Axis, stop: StopRamp, states: _States, k: int) -> Axis:
@@ -145,7 +147,7 @@ def _axis(axis: Axis, stop: StopRamp, states: _States, k: int) -> Axis:
         top_speed=abs(speed),
         top_acceleration=decel,
         carry=source.carry,
-        force=float(_pulling(states.process[k : k + 1], np.array([way]))[0]),
+        force=float(_pulling(states.process[k : k + 1], states.way[k : k + 1])[0]),
     )
     cycle = Cycle(tuple(pieces), (phase,), phase.duration, distance, closed=False)
     before = "" if axis.case == MAIN else f"{axis.case}, "

@@ -13,8 +13,8 @@ from numpy.typing import NDArray
 
 from dutyline.axis.model import Axis
 from dutyline.core import series
-from dutyline.demand.cuts import instants
-from dutyline.demand.loading import burden_of, load_motion
+from dutyline.demand.instants import instants
+from dutyline.demand.loading import burden_of
 from dutyline.motion.pieces import Piece
 from dutyline.train.recursion import load_effort, travel_per_turn
 
@@ -72,9 +72,8 @@ def stop_states(axis: Axis, pieces: tuple[Piece, ...], held: NDArray[np.bool_]) 
     parts = list(pieces)
     state, _ = instants(parts, axis.train, axis.cycle, z)
     phases = np.repeat(np.array([p.phase for p in parts], dtype=np.intp), z.size)
-    motion = load_motion(parts, z)
     burden = burden_of(axis.train, axis.cycle, phases)
-    load = load_effort(burden, motion, np.zeros_like(motion.speed))
+    load = load_effort(burden, state.load, np.zeros_like(state.load.speed))
     moved = np.asarray(burden.inertia) + (
         axis.train.chain.stages[0].inertia_out if axis.train.chain.stages else 0.0
     )

@@ -103,6 +103,7 @@ def rotary_load(
     tilt: float = 0.0,
     bearing: float = 0.0,
     steady: float = 0.0,
+    bare: bool = False,
 ) -> Load:
     """Load that turns about a fixed axis.
 
@@ -116,6 +117,8 @@ def rotary_load(
         Friction torque per axial force: friction coefficient times half the bearing diameter.
     steady : float [N*m]
         Friction torque that does not depend on the mass (tilting moment).
+    bare : bool
+        Whether the load may have no inertia of its own, because its shaft has.
 
     Returns
     -------
@@ -139,7 +142,7 @@ def rotary_load(
             )
     bodies = _bodies(params)
     inertia = stated.not_negative("inertia") + sum(b.inertia for b in bodies)
-    if inertia <= 0:
+    if inertia < 0 or (inertia == 0 and not bare):
         raise stated.fault("inertia", "inertia is missing or zero; a turning load needs it.")
     own = stated.not_negative("mass")
     mass = own + sum(b.mass for b in bodies)

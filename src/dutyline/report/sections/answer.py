@@ -99,7 +99,7 @@ def duty_figure(verdict: Verdict) -> Figure:
 
 
 def _load_kind(verdict: Verdict, upright: bool) -> str:
-    if not verdict.axis.linear:
+    if not verdict.axis.train.chain.load.linear:
         return "load-rotary"
     return "load-upright" if upright else "load"
 

@@ -87,7 +87,9 @@ def _worst(trace: MotorTrace) -> tuple[float, float]:
 
 def _directions(verdict: Verdict, trace: MotorTrace) -> tuple[str, str]:
     """Words for both senses of motion; empty where there is none."""
-    hangs = _line(verdict, "gravity-safety-caution") is not None and verdict.axis.linear
+    hangs = _line(verdict, "gravity-safety-caution") is not None and (
+        verdict.axis.linear and verdict.axis.train.chain.load.linear
+    )
     up = float(np.median(trace.causes["gravity"])) >= 0
     plus, minus = ("up", "down") if up else ("down", "up")
     forth, back = (plus, minus) if hangs else ("forth", "back")
