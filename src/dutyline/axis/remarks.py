@@ -25,7 +25,11 @@ def notes_of(tree: Tree, train: Train, cycle: Cycle, files: Mapping[str, str]) -
         for name, tables in tree.tables.items()
         for path in ((f"[{name}]",) if _set_aside(tables) else _paths(tables))
     ]
-    wanted = [*(path for path in unused if _is_wish(path)), *_unjudged_stops(tree)]
+    wanted = [path for path in unused if _is_wish(path)]
+    if any(phase.kind == "stop" and _kept(phase) for phase in tree.many("phase")):
+        unused = [path for path in unused if path != "stop.free_distance"]
+        wanted = [path for path in wanted if path in unused]
+    wanted += _unjudged_stops(tree)
     rest = [path for path in unused if path not in wanted]
     unjudged = [f"{UNJUDGED}: {', '.join(wanted)}."] if wanted else []
     stated = [f"Stated, but used by no check of this version: {', '.join(rest)}."] if rest else []
@@ -47,9 +51,13 @@ def _sources(tree: Tree, files: Mapping[str, str]) -> Iterator[str]:
 def _unjudged_stops(tree: Tree) -> Iterator[str]:
     """Stops that no ramp of the drive makes."""
     for phase in tree.many("phase"):
-        means = phase.word("means")
-        if phase.kind == "stop" and means not in RAMPED:
-            yield f"{phase.path} (by {means})"
+        if phase.kind == "stop" and not _kept(phase):
+            yield f"{phase.path} (by {phase.word('means')})"
+
+
+def _kept(stop: Stated) -> bool:
+    """Whether the drive keeps the ramp of a stop, which is then judged."""
+    return stop.word("means") in RAMPED
 
 
 def _swept(tree: Tree) -> Iterator[str]:

@@ -288,7 +288,7 @@ def test_weak_brake_never_stops():
 
 
 def test_no_room_stated_no_distance_judged():
-    verdict = judged(lift(), stocked())
+    verdict = judged(lift(stop=Stop(reaction=0.012)), stocked())
     for check in ("brake-stop-distance", "stop-distance"):
         assert line_of(verdict, check) is None
 
