@@ -121,7 +121,10 @@ class Probe:
     """One combination on one axis, judged again and again; every answer is kept."""
 
     def __init__(self, axis: Axis, line: ProductLine, combination: Combination) -> None:
-        self.axis, self.line, self.combination = axis, line, combination
+        self.axis = (
+            changed(axis, {}) if rides(axis) else axis
+        )  # without the parts it was judged with
+        self.line, self.combination = line, combination
         self._kept: dict[tuple[tuple[str, Any], ...], Reading | None] = {}
 
     @property
