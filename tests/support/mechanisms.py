@@ -225,8 +225,10 @@ def winders(draw) -> Axis:
     start = core + draw(_number(0.2, 0.8)) * (full - core)
     drive = draw(st.sampled_from(("centre", "surface")))
     room = math.pi / 4 * min(start**2 - core**2, full**2 - start**2)  # side view of the web
+    follows = draw(st.booleans())
     params = WinderParams(
-        core=core, full=full, start=start, width=draw(_number(0.2, 1.5)),
+        core=core, full=full, start=start if follows else None,
+        roll=None if follows else start, width=draw(_number(0.2, 1.5)),
         thickness=draw(_number(0.01, 0.9)) * room / 70.0, density=draw(_number(300, 1500)),
         tension=draw(_number(20, 600)), taper=draw(_number(0, 0.6)),
         taper_law=draw(st.sampled_from(("hyperbolic", "linear"))),

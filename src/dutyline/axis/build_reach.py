@@ -32,7 +32,7 @@ def load_range(
         return None
     if mechanism.kind == "rotary-load":
         _check_speed(train, cycle, mechanism, faults)
-    if mechanism.kind == "winder":
+    if mechanism.kind == "winder" and mechanism.has("start"):
         _check_roll(mechanism, (low, high), faults)
     ratio = train.chain.stages[0].ratio if train.chain.stages else None
     if not isinstance(ratio, CourseRatio):

@@ -126,3 +126,7 @@ class Link:
     def gained(self, position: Array, speed: Array) -> Array:
         """Nothing: its kinetic energy comes from the shaft."""
         return np.zeros_like(speed)
+
+    def drift(self, position: Array, speed: Array) -> Array:
+        """None."""
+        return np.zeros_like(speed)

@@ -100,6 +100,13 @@ class Members(Protocol):
         """Power with which kinetic energy arrives by itself, with the web of a roll [W]."""
         ...
 
+    def drift(self, position: Array, speed: Array) -> Array:
+        """Share of its speed that a shaft loses per time beside the stated motion [1/s].
+
+        Not zero only for a roll that is looked at in one diameter while it grows.
+        """
+        ...
+
 
 @dataclass(frozen=True, slots=True)
 class Burden:
