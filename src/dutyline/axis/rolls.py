@@ -64,9 +64,8 @@ def _peak(axis: Axis, params: WinderParams, diameter: float) -> float:
         for piece in axis.cycle.pieces
         for share in (0.0, 0.5, 1.0)
     ]
-    place, speed, acceleration = (
-        np.array(column, dtype=float) for column in zip(*rows, strict=True)
-    )
+    columns = zip(*rows, strict=True)
+    place, speed, acceleration = (np.array(column, dtype=float) for column in columns)
     sense = np.where(speed != 0, np.sign(speed), np.sign(acceleration))
     motion = Motion(place, speed, acceleration, sense)
     effort = chain_effort(chain, chain.load.base, motion, np.zeros_like(speed)).effort
