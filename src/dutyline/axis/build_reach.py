@@ -71,7 +71,7 @@ def _kept_aside(
     below = span[0] < low + aside
     place, end = (span[0], low) if below else (span[1], high)
     index = int(np.argmin(ends) if below else np.argmax(ends))
-    inside = ratio.branch[index]
+    inside = round(ratio.branch[index], 9)
     slope = abs(float(ratio.course(np.array(inside)).slope))
     largest = float(np.abs(ratio.course(np.linspace(*ratio.branch, 181)).slope).max())
     dead = slope <= 1e-6 * largest
