@@ -70,7 +70,7 @@ def points(state: ShaftState, pieces: list[Piece], hold: NDArray[np.int8], z: Ar
 def with_breakaway(ends: Points, axis: Axis, pieces: list[Piece]) -> Points:
     """Starts from rest once more with static friction, behind the ordinary ends."""
     factor = axis.train.chain.load.breakaway
-    if factor == 1.0:
+    if factor == 1.0 or axis.train.chain.load.fading is not None:
         return ends
     load = axis.train.chain.load
     raised = replace(
