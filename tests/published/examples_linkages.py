@@ -1,4 +1,4 @@
-"""Worked examples of cranks, linkages, cams and rolls: E03, E05, S01, S02, S19, S20."""
+"""Worked examples of cranks, linkages, cams and rolls: E03, E05, S01, S02, S09, S19, S20."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from dutyline.train.parameters import (
     SliderCrankParams,
     WinderParams,
 )
-from dutyline.train.records import Chain, Force, Stage, Train
+from dutyline.train.records import Burden, Chain, Fading, Force, Load, Stage, Train
 from dutyline.train.recursion import Motion, ShaftState, inverse, load_motion
 
 Given = dict[str, Any]
@@ -180,11 +180,20 @@ def growing_roll(given: Given) -> Found:
     return {"R": float(roll_radius(given["R_c"], given["h"], given["v"] * given["t"]))}
 
 
+def slow_slide(given: Given) -> Found:
+    """Friction of a load that fades with its speed, through the recursion."""
+    burden = Burden(friction=given["F_c"], viscous=given["b"])
+    load = Load(True, burden, breakaway=given["F_s"] / given["F_c"], fading=Fading(given["v_s"]))
+    slide = Train(Chain(load, ()))
+    return {"F": float(at(slide, 0.0, given["v"], 0.0).effort.total[0])}
+
+
 EXAMPLES = {
     "E03": press,
     "E05": centre_winder,
     "S01": bars,
     "S02": knee,
     "S19": rising_cam,
+    "S09": slow_slide,
     "S20": growing_roll,
 }

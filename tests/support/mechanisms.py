@@ -14,6 +14,7 @@ from dutyline.motion.cycle import build_cycle
 from dutyline.motion.specs import PhaseSpec
 from dutyline.train.mechanisms import mechanism_stages
 from dutyline.train.parameters import (
+    BallScrewParams,
     CamParams,
     CamSectionParams,
     CounterweightParams,
@@ -225,8 +226,10 @@ def winders(draw) -> Axis:
     start = core + draw(_number(0.2, 0.8)) * (full - core)
     drive = draw(st.sampled_from(("centre", "surface")))
     room = math.pi / 4 * min(start**2 - core**2, full**2 - start**2)  # side view of the web
+    follows = draw(st.booleans())
     params = WinderParams(
-        core=core, full=full, start=start, width=draw(_number(0.2, 1.5)),
+        core=core, full=full, start=start if follows else None,
+        roll=None if follows else start, width=draw(_number(0.2, 1.5)),
         thickness=draw(_number(0.01, 0.9)) * room / 70.0, density=draw(_number(300, 1500)),
         tension=draw(_number(20, 600)), taper=draw(_number(0, 0.6)),
         taper_law=draw(st.sampled_from(("hyperbolic", "linear"))),
@@ -262,6 +265,26 @@ def fans(draw) -> Axis:
                   of_load=True, endless=True)  # fmt: skip
 
 
-BENT = {f.__name__: f for f in (cranks, bars, toggles, cams, tables, cranks_by_load, winders, fans)}
+@st.composite
+def slow_slides(draw) -> Axis:
+    """A slide whose static friction fades with the speed."""
+    load = LoadParams(mass=draw(_number(1, 50)), friction=draw(_number(0.05, 0.3)),
+                      drag=draw(_number(0, 20)), breakaway=draw(_number(1.1, 2.2)),
+                      stribeck_speed=draw(_number(0.002, 0.2)),
+                      stribeck_exponent=draw(_number(1, 2)),
+                      incline=draw(_number(-1, 1)))  # fmt: skip
+    params = BallScrewParams(lead=draw(_number(0.004, 0.03)), inertia=1e-4,
+                             efficiency=draw(_number(0.6, 1)))  # fmt: skip
+    law = st.sampled_from(SHAPED)
+    way, time = draw(_number(0.05, 0.6)), draw(_number(0.3, 2))
+    specs = [move(way, time, draw(law)), dwell(0.2, hold="worst"),
+             move(-way, draw(_number(0.3, 2)), draw(law)), dwell(0.1)]  # fmt: skip
+    return driven(params, load, specs, of_load=True)
+
+
+BENT = {
+    f.__name__: f
+    for f in (cranks, bars, toggles, cams, tables, cranks_by_load, winders, fans, slow_slides)
+}
 """Strategies by name."""
 EVERY = st.one_of(*(f() for f in BENT.values()))

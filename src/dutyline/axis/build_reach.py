@@ -32,7 +32,7 @@ def load_range(
         return None
     if mechanism.kind == "rotary-load":
         _check_speed(train, cycle, mechanism, faults)
-    if mechanism.kind == "winder":
+    if mechanism.kind == "winder" and mechanism.has("start"):
         _check_roll(mechanism, (low, high), faults)
     ratio = train.chain.stages[0].ratio if train.chain.stages else None
     if not isinstance(ratio, CourseRatio):
@@ -71,7 +71,7 @@ def _kept_aside(
     below = span[0] < low + aside
     place, end = (span[0], low) if below else (span[1], high)
     index = int(np.argmin(ends) if below else np.argmax(ends))
-    inside = ratio.branch[index]
+    inside = round(ratio.branch[index], 9)
     slope = abs(float(ratio.course(np.array(inside)).slope))
     largest = float(np.abs(ratio.course(np.linspace(*ratio.branch, 181)).slope).max())
     dead = slope <= 1e-6 * largest

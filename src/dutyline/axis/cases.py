@@ -12,6 +12,7 @@ from dutyline.axis.lines import LineIndex
 from dutyline.axis.lines import Path as KeyPath
 from dutyline.axis.model import MAIN, Axis
 from dutyline.axis.paths import PathError, set_path
+from dutyline.axis.rolls import rolls_of
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.sweep import MOST, sweep_size, sweeps
 from dutyline.axis.tables import FaultList
@@ -151,6 +152,9 @@ def _products(axis: Axis, tree: Tree) -> Iterator[_Change]:
     before = "" if axis.case == MAIN else f"{axis.case}, "
     for name, settings in sweeps(tree.many("phase")):
         yield _Change(f"{before}{name}", axis.remark, "phase", ("phase",), dict(settings), ())
+    for name, diameter in rolls_of(axis, tree):
+        setting = {"mechanism.roll": f"{diameter:.12g} m"}
+        yield _Change(f"{before}{name}", axis.remark, "mechanism", ("mechanism",), setting, ())
 
 
 def _check_products(
@@ -196,7 +200,7 @@ def _read(
 
 def _moved(fault: Fault, change: _Change, document: Document) -> Fault:
     """A fault of the changed file, at the place that changes it."""
-    if change.path == "phase":
+    if change.path in ("phase", "mechanism"):
         return replace(fault, read=f"with {change.name}: {fault.read}")
     inside = _lines_inside(change.keys, document)
     line = fault.place.rpartition(":")[2]

@@ -148,9 +148,9 @@ LOAD = Section(
         Field("breakaway", "1", "Breakaway", "Static over running friction, for starts.",
               default="1", least=1.0, aliases=("break_away",), typical="1.2 to 2"),
         Field("stribeck_speed", "travel speed", "Stribeck speed",
-              "Speed at which static friction has faded.", "v_s", above=0.0, used=False),
+              "Speed at which static friction has faded.", "v_s", above=0.0),
         Field("stribeck_exponent", "1", "Stribeck exponent", "Shape of that fading.", "delta",
-              default="2", above=0.0, used=False),
+              default="2", above=0.0),
     ),
     selector="kind",
 )

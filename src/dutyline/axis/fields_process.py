@@ -17,6 +17,9 @@ PROCESSES = (
     Field("start", "length", "Roll at the start",
           "Diameter at the start of every cycle; the roll then follows the web.", "d_0",
           kinds=_WINDER, above=0.0),
+    Field("roll", "length", "Roll",
+          "Diameter through the whole cycle; without it and start full, core and the worst roll "
+          "between are judged.", "d", kinds=_WINDER, above=0.0),
     Field("width", "length", "Web width", "Width of the web.", "w", kinds=_WINDER, required=True,
           above=0.0),
     Field("thickness", "length", "Web thickness", "Thickness of the web.", "h", kinds=_WINDER,

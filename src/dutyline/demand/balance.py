@@ -73,8 +73,10 @@ def _kinetic(axis: Axis, state: ShaftState, edge: ShaftState, flat: Array) -> fl
     """Gain of kinetic energy in one cycle, without what arrives with the web of a roll [J]."""
     energy = edge.effort.inertia * edge.motion.speed**2 / 2
     gained = 0.0
+    moving = state.effort.inertia * state.motion.speed**2
     for members, inside in _with_members(axis, state):
         gained += float((members.gained(inside.position, inside.speed) * flat).sum())
+        gained += float((moving * members.drift(inside.position, inside.speed) * flat).sum())
     return float(energy[-1] - energy[0]) - gained
 
 

@@ -31,7 +31,7 @@ CONVERGED = 1e-10
 """Largest share of the last coefficients of a series in the largest value of the cycle."""
 TAIL = 3
 """Coefficients looked at: even and odd ones."""
-HALVINGS = 16
+HALVINGS = 40
 """A piece is not halved more often than this."""
 
 

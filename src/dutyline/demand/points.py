@@ -70,7 +70,8 @@ def points(state: ShaftState, pieces: list[Piece], hold: NDArray[np.int8], z: Ar
 
 def with_breakaway(ends: Points, axis: Axis, pieces: list[Piece]) -> Points:
     """Starts from rest once more with static friction, behind the ordinary ends."""
-    if axis.train.chain.load.breakaway == 1.0:
+    load = axis.train.chain.load
+    if load.breakaway == 1.0 or load.fading is not None:
         return ends
     state, _ = instants(pieces, sticking(axis.train), axis.cycle, np.array([-1.0, 1.0]))
     still = np.abs(ends.speed) <= 1e-9 * np.abs(ends.speed).max(initial=0.0)
@@ -94,9 +95,12 @@ def with_breakaway(ends: Points, axis: Axis, pieces: list[Piece]) -> Points:
 
 
 def sticking(train: Train) -> Train:
-    """The train with the load's static friction in place of the running one."""
+    """The train with the load's static friction in place of the running one.
+
+    Static friction that fades with the speed is in the running one already.
+    """
     load = train.chain.load
-    factor = load.breakaway
+    factor = load.breakaway if load.fading is None else 1.0
     raised = replace(
         load,
         base=replace(load.base, friction=load.base.friction * factor),

@@ -73,7 +73,7 @@ def stop_states(axis: Axis, pieces: tuple[Piece, ...], held: NDArray[np.bool_]) 
     state, _ = instants(parts, axis.train, axis.cycle, z)
     phases = np.repeat(np.array([p.phase for p in parts], dtype=np.intp), z.size)
     burden = burden_of(axis.train, axis.cycle, phases)
-    load = load_effort(burden, state.load, np.zeros_like(state.load.speed))
+    load = load_effort(axis.train.chain.load, burden, state.load, np.zeros_like(state.load.speed))
     moved = np.asarray(burden.inertia) + (
         axis.train.chain.stages[0].inertia_out if axis.train.chain.stages else 0.0
     )

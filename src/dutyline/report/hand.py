@@ -110,7 +110,7 @@ def _stage(stage: StagePoint, n: int, name: str, motion: str, axis: Axis) -> lis
         steps.append(
             HandStep(f"Ratio of {label}", f"{k} = 1 / i_{n}", f"1 / {i}", num(stage.ratio), "")
         )
-    if own.ratio.constant is None:
+    if own.ratio.constant is None or stage.change:
         steps += _placed_acceleration(stage, n, k, label, motion)
     elif _moves(stage):
         steps.append(
@@ -342,5 +342,5 @@ def symbols_note(point: PeakPoint, axis: Axis) -> str:
         if value
     ]
     if any(stage.bodies for stage in point.stages):
-        said.append("T_b bodies between shaft and load, with J'(q) omega^2 / 2")
+        said.append("T_b what lies between shaft and load: rods with J'(q) omega^2 / 2, a web")
     return "; ".join([*said, ", ".join(inertia)]) + "."

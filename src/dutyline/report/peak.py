@@ -148,7 +148,7 @@ def _point(axis: Axis, piece: Piece, hold: int, time: float, parts: Chosen) -> P
     burden = burden_of(train, cycle, phases)
     at = np.array([piece.start]) + tau
     process = process_effort(train, cycle, phases, at, motion, piece.start + middle)
-    causes = load_effort(burden, motion, process).causes[:, 0]
+    causes = load_effort(train.chain.load, burden, motion, process).causes[:, 0]
     stages = []
     here = motion
     for count, stage in enumerate(train.chain.stages):

@@ -8,7 +8,7 @@ from math import cos, sin
 from dutyline.physics.friction import incline_forces
 from dutyline.train.bodies import Body, body_masses, build_bodies
 from dutyline.train.parameters import FieldRangeError, LoadParams, PayloadParams
-from dutyline.train.records import Burden, Load
+from dutyline.train.records import Burden, Fading, Load
 from dutyline.train.stated import Stated
 
 UPRIGHT = 1.5707963267948966
@@ -77,6 +77,7 @@ def linear_load(
             for name, one in params.payloads.items()
         },
         breakaway=_breakaway(stated),
+        fading=_fading(stated),
         rider=straight_burden(1.0, slope, gravity, rub) if rides else None,
     )
 
@@ -167,6 +168,7 @@ def rotary_load(
             name: _turning_payload(name, one, pull, across) for name, one in params.payloads.items()
         },
         breakaway=_breakaway(stated),
+        fading=_fading(stated),
     )
 
 
@@ -229,3 +231,15 @@ def _breakaway(stated: Stated) -> float:
     if value < 1:
         raise stated.fault("breakaway", f"breakaway is {value:g}; it must be 1 or more.")
     return value
+
+
+def _fading(stated: Stated) -> Fading | None:
+    """How static friction fades; None where no speed is stated for it."""
+    speed = stated.optional_positive("stribeck_speed")
+    if speed is None:
+        return None
+    if _breakaway(stated) == 1.0:
+        raise stated.fault(
+            "breakaway", "breakaway is missing; stribeck_speed tells where it has faded."
+        )
+    return Fading(speed, stated.positive("stribeck_exponent"))

@@ -22,6 +22,8 @@ Path = Callable[[Array], Course]
 """Course over absolute places of the input."""
 GRID = 721
 """Places between two dead points from which an inversion starts."""
+ROUNDING = 1e-15
+"""Places are known to this share; a ratio of less is that of a dead point."""
 NEWTON = 60
 """Steps of an inversion at most."""
 
@@ -49,8 +51,11 @@ class CourseRatio:
 
     def at(self, position_in: Array) -> tuple[Array, Array]:
         """Ratio and its derivative by the input position."""
-        found = self.course(self.start + position_in)
-        return self.sign * found.slope, self.sign * found.bend
+        place = self.start + position_in
+        found = self.course(place)
+        noise = ROUNDING * (1 + np.abs(place)) * np.abs(found.bend)
+        slope = np.where(np.abs(found.slope) <= noise, 0.0, found.slope)
+        return self.sign * slope, self.sign * found.bend
 
     def output_of(self, position_in: Array) -> Array:
         """Travel of the load."""
@@ -125,4 +130,8 @@ class Link:
 
     def gained(self, position: Array, speed: Array) -> Array:
         """Nothing: its kinetic energy comes from the shaft."""
+        return np.zeros_like(speed)
+
+    def drift(self, position: Array, speed: Array) -> Array:
+        """None."""
         return np.zeros_like(speed)

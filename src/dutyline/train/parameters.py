@@ -414,6 +414,7 @@ class WinderParams(MechanismParams):
     core: float | None = None  # [m] diameter
     full: float | None = None  # [m] diameter
     start: float | None = None  # [m] diameter at the start of every cycle
+    roll: float | None = None  # [m] diameter through the whole cycle; None, as start: full
     width: float | None = None  # [m]
     thickness: float | None = None  # [m]
     density: float | None = None  # [kg/m^3] of the wound web

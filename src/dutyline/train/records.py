@@ -100,6 +100,13 @@ class Members(Protocol):
         """Power with which kinetic energy arrives by itself, with the web of a roll [W]."""
         ...
 
+    def drift(self, position: Array, speed: Array) -> Array:
+        """Share of its speed that a shaft loses per time beside the stated motion [1/s].
+
+        Not zero only for a roll that is looked at in one diameter while it grows.
+        """
+        ...
+
 
 @dataclass(frozen=True, slots=True)
 class Burden:
@@ -169,6 +176,15 @@ class SpeedResistance:
 
 
 @dataclass(frozen=True, slots=True)
+class Fading:
+    """How friction falls from its static to its running value."""
+
+    speed: float
+    """[m/s or rad/s]"""
+    exponent: float = 2.0
+
+
+@dataclass(frozen=True, slots=True)
 class Load:
     """The load node."""
 
@@ -176,7 +192,9 @@ class Load:
     base: Burden
     payloads: Mapping[str, Burden] = field(default_factory=dict)
     breakaway: float = 1.0
-    """Static over running friction at starts, for the peak only."""
+    """Static over running friction at starts, for the peak only unless it fades."""
+    fading: Fading | None = None
+    """Given: static friction acts at all low speeds, not at starts alone."""
     resistance: SpeedResistance | None = None
     """Process effort over speed: fan, pump, mixer, spindle."""
     rider: Burden | None = None
@@ -282,7 +300,8 @@ class Train:
         """True where effort or motion is no polynomial of a polynomial motion."""
         stages = self.chain.stages
         bent = any(stage.ratio.constant is None or stage.members is not None for stage in stages)
-        return bent or self.chain.load.resistance is not None
+        load = self.chain.load
+        return bent or load.resistance is not None or load.fading is not None
 
     @property
     def linear_motor(self) -> bool:

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from dutyline.train.records import Burden, Chain, Stage, Train
+from dutyline.physics.friction import stribeck_friction
+from dutyline.train.records import Burden, Chain, Load, Stage, Train
 
 Array = NDArray[np.float64]
 
@@ -90,7 +91,7 @@ class ShaftState:
         return self.nodes[0]
 
 
-def load_effort(burden: Burden, motion: Motion, process: Array) -> Effort:
+def load_effort(load: Load, burden: Burden, motion: Motion, process: Array) -> Effort:
     """Effort at the load node; ``burden`` may hold arrays, one number per instant."""
     x, v, a, s = motion.position, motion.speed, motion.acceleration, motion.direction
     zero = np.zeros_like(v)
@@ -101,12 +102,21 @@ def load_effort(burden: Burden, motion: Motion, process: Array) -> Effort:
         [
             burden.inertia * a,
             static,
-            burden.friction * s + burden.viscous * v,
+            _friction(load, burden, v) * s + burden.viscous * v,
             burden.steady + process + zero,
             zero,
         ]
     )
     return Effort(causes, burden.inertia + zero, static)
+
+
+def _friction(load: Load, burden: Burden, speed: Array) -> Array:
+    """Magnitude of Coulomb friction at speeds [N or N*m]."""
+    running = burden.friction + np.zeros_like(speed)
+    if load.fading is None:
+        return running
+    static = load.breakaway * running
+    return stribeck_friction(speed, running, static, load.fading.speed, load.fading.exponent)
 
 
 def through_stage(
@@ -147,7 +157,8 @@ def _joined(stage: Stage, shaft: Motion) -> tuple[list[Effort], list[Array], lis
         for inner in reversed(chain.stages):
             motions.append(motions[-1].down(inner))
         motions.reverse()
-        effort = load_effort(chain.load.base, motions[0], np.zeros_like(shaft.speed))
+        still = np.zeros_like(shaft.speed)
+        effort = load_effort(chain.load, chain.load.base, motions[0], still)
         for inner, outside, inside in zip(chain.stages, motions, motions[1:], strict=False):
             effort, through, lost = through_stage(inner, effort, outside, inside)
             contacts.append(through)
@@ -182,7 +193,7 @@ def chain_effort(
     ShaftState
         Motion and effort at the output shaft with contacts and losses.
     """
-    effort = load_effort(burden, motion, process)
+    effort = load_effort(chain.load, burden, motion, process)
     contacts: list[Array] = []
     losses: list[Array] = []
     here = motion

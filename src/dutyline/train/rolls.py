@@ -59,11 +59,50 @@ class SpiralRatio:
 
 
 @dataclass(frozen=True, slots=True)
+class HeldRoll:
+    """A roll looked at in one diameter: so much web is wound that a cycle hardly changes it.
+
+    It still slows down at constant speed of the web, as a growing roll does.
+    """
+
+    radius: float
+    """[m]"""
+    growth: float
+    """[m/rad] thickness over a turn, negative where the roll gets smaller"""
+    sign: float = 1.0
+
+    @property
+    def constant(self) -> float | None:
+        """The radius, with the direction."""
+        return self.sign * self.radius
+
+    def radius_at(self, position_in: Array) -> Array:
+        """The radius [m]."""
+        return np.full_like(position_in, self.radius)
+
+    def at(self, position_in: Array) -> tuple[Array, Array]:
+        """Radius and its derivative by the turning of the shaft."""
+        return self.sign * self.radius_at(position_in), np.full_like(position_in, self.growth)
+
+    def output_of(self, position_in: Array) -> Array:
+        """Length of web."""
+        return self.sign * self.radius * position_in
+
+    def input_of(self, position_out: Array) -> Array:
+        """Turning of the shaft for a length of web."""
+        return self.sign * position_out / self.radius
+
+    def kinks(self, low: float, high: float) -> tuple[float, ...]:
+        """Nowhere."""
+        return ()
+
+
+@dataclass(frozen=True, slots=True)
 class WoundWeb:
     """The web on a roll: its inertia, and the tension that pulls at it."""
 
     params: WinderParams
-    spiral: SpiralRatio
+    spiral: SpiralRatio | HeldRoll
     """Of the roll, whichever shaft is driven."""
     weight: float
     """[N/m^2] weight of the wound web over the square of the radius less that of the core"""
@@ -108,25 +147,47 @@ class WoundWeb:
         return np.zeros_like(position)
 
     def gained(self, position: Array, speed: Array) -> Array:
-        """Half the mass that arrives per time, times the square of its speed [W]."""
+        """Half the mass that arrives per time, times the square of its speed [W].
+
+        A held roll does not grow; driven at its surface it gives off what it loses in speed.
+        """
         p = self.params
-        radius = self._radius(position) if self.drum is None else self.drum
-        surface = self.sign * speed * radius
+        here = self._radius(position)
+        surface = self.sign * speed * (here if self.drum is None else self.drum)
+        if isinstance(self.spiral, HeldRoll):
+            if self.drum is None:
+                return np.zeros_like(surface)
+            inertia = roll_inertia(here, (p.core or 0.0) / 2, p.width or 0.0, p.density or 0.0)
+            given: Array = inertia * self.spiral.growth * surface**3 / here**4
+            return given
         area = TURN * self.spiral.growth * (p.width or 0.0)
         result: Array = (p.density or 0.0) * area * surface**3 / 2
         return result
 
+    def drift(self, position: Array, speed: Array) -> Array:
+        """How fast a held roll on a driven shaft slows down."""
+        if self.drum is not None or isinstance(self.spiral, SpiralRatio):
+            return np.zeros_like(speed)
+        result: Array = self.spiral.growth * self.sign * speed / self.spiral.radius
+        return result
+
 
 def winder(params: WinderParams, load: LoadParams, gravity: float) -> tuple[Stage, Load]:
-    """Stage and load of a winder or unwinder whose roll follows the web through the cycle."""
+    """Stage and load of a winder or unwinder.
+
+    With ``start`` the roll follows the web through the cycle, else it is held at ``roll``.
+    """
     stated = stated_mechanism(params)
     core, full = stated.positive("core"), stated.positive("full")
     if full <= core:
         raise stated.fault("full", f"full is {full:g} m, not more than core, {core:g} m.")
-    start = stated.positive("start", "the roll at the start of the cycle")
-    if not core <= start <= full:
+    stated.alone(("start",), ("roll",))
+    field = "start" if params.start is not None else "roll"
+    diameter = full if params.start is None and params.roll is None else stated.positive(field)
+    if not core <= diameter <= full:
         raise stated.fault(
-            "start", f"start is {start:g} m; it must be from core, {core:g} m, to full, {full:g} m."
+            field,
+            f"{field} is {diameter:g} m; it must be from core, {core:g} m, to full, {full:g} m.",
         )
     for name in ("width", "thickness", "density", "tension"):
         stated.positive(name)
@@ -135,7 +196,8 @@ def winder(params: WinderParams, load: LoadParams, gravity: float) -> tuple[Stag
     winds = stated.choice("mode", ("wind", "unwind")) == "wind"
     thickness = stated.positive("thickness")
     growth = (1 if winds else -1) * thickness / TURN
-    spiral = SpiralRatio(start / 2, growth)
+    kind = HeldRoll if params.start is None else SpiralRatio
+    spiral = kind(diameter / 2, growth)
     drum = None
     if stated.choice("drive", ("centre", "surface")) == "surface":
         drum = stated.positive("drum_diameter", "a surface winder is driven by its drum") / 2

@@ -13,7 +13,9 @@ from dutyline.demand.output import output_demand
 from dutyline.train.parameters import (
     CamParams,
     CamSectionParams,
+    DirectParams,
     FeedRollsParams,
+    FieldRangeError,
     LoadParams,
     RotaryLoadParams,
     ScotchYokeParams,
@@ -220,3 +222,27 @@ def test_surface_winder_feels_the_roll_as_a_mass():
                   of_load=True, endless=True)  # fmt: skip
     roll = math.pi / 2 * 900.0 * 0.6 * (0.4**4 - 0.05**4)
     assert output_demand(axis).inertia_max == pytest.approx(roll * (0.15 / 0.4) ** 2, rel=1e-3)
+
+
+def test_static_friction_acts_at_starts_and_fades():
+    """Peak at the start F_s + m a; work by scipy over the curve of Stribeck on a ramp."""
+    mass, rub, factor, slow = 8.0, 30.0, 1.7, 0.02
+    load = LoadParams(mass=mass, drag=rub, breakaway=factor, stribeck_speed=slow)
+    params = DirectParams(efficiency=1.0)
+    axis = driven(params, load, [move(0.3, 0.6, "triangle"), move(-0.3, 0.6, "triangle")],
+                  of_load=True)  # fmt: skip
+    out = output_demand(axis)
+    a = 4 * 0.3 / 0.6**2
+    assert out.peak_torque == pytest.approx(factor * rub + mass * a, rel=1e-12)
+
+    def friction(v):
+        return rub + (factor - 1) * rub * math.exp(-((v / slow) ** 2))
+
+    ramp = quad(lambda t: friction(a * t) * a * t, 0.0, 0.3, points=[0.01, 0.03], epsabs=1e-12)[0]
+    assert out.friction_work == pytest.approx(4 * ramp, rel=1e-9)
+
+
+def test_fading_friction_needs_its_static_value():
+    with pytest.raises(FieldRangeError, match="breakaway is missing"):
+        driven(DirectParams(), LoadParams(mass=1.0, stribeck_speed=0.01), [move(0.1, 1.0)],
+               of_load=True)  # fmt: skip

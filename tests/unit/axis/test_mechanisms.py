@@ -1,0 +1,223 @@
+"""Files of cranks, linkages, cams, tables, webs and driven loads: read right, or refused."""
+
+from __future__ import annotations
+
+import math
+import re
+
+import pytest
+
+from dutyline.axis.read import read_axis
+from dutyline.core.errors import InputError
+from dutyline.demand.output import output_demand
+
+HEAD = 'schema = 1\n\n[axis]\ntitle = "Made"\n\n'
+MASS = '[load]\nmass = "6 kg"\nfriction = 0\n\n'
+TURN = '\n[[phase]]\ndo = "run"\nspeed = "60 r/min"\nturns = 1\n'
+CRANK = 'kind = "slider-crank"\ncrank = "40 mm"\nrod = "160 mm"\n'
+BARS = (
+    'kind = "four-bar"\ncrank = "50 mm"\ncoupler = "140 mm"\nrocker = "120 mm"\nground = "150 mm"\n'
+)
+WEB = (
+    'kind = "winder"\ncore = "92 mm"\nfull = "380 mm"\nwidth = "300 mm"\nthickness = "40 um"\n'
+    'density = "900 kg/m^3"\ntension = "40 N"\n'
+)
+PULL = '\n[[phase]]\ndo = "run"\nspeed = "1 m/s"\ntime = "10 s"\nramp = "0 s"\n'
+LIFT = (
+    'kind = "cam"\nsections = [{ angle = "150 deg", lift = "20 mm" }, { angle = "30 deg" }, '
+    '{ angle = "180 deg", lift = "-20 mm", law = "quintic" }]\n'
+)
+
+
+def axis(mechanism, phases=TURN, load=MASS):
+    return read_axis("made.toml", text=f"{HEAD}{load}[mechanism]\n{mechanism}{phases}")
+
+
+def refused(mechanism, phases=TURN, load=MASS):
+    """Faults as (field, read, remedy)."""
+    with pytest.raises(InputError) as found:
+        axis(mechanism, phases, load)
+    return [(f.field, f.read, f.remedy) for f in found.value.faults]
+
+
+def moves(by, time="0.4 s"):
+    return (f'\n[[phase]]\ndo = "move"\nby = "{by}"\ntime = "{time}"\n'
+            f'\n[[phase]]\ndo = "move"\nto = "0 mm"\ntime = "{time}"\n')  # fmt: skip
+
+
+def test_phases_state_the_crank_and_forces_the_slider():
+    text = CRANK + 'start_angle = "180 deg"\n'
+    force = '\n[[force]]\npoints = [["70 mm", "500 N"], ["80 mm", "500 N"]]\nonly = "forward"\n'
+    found = axis(text, TURN + force)
+    assert not found.linear
+    assert found.train.chain.load.linear
+    assert found.cycle.net_travel == pytest.approx(2 * math.pi)
+    assert output_demand(found).task_work == pytest.approx(5.0, rel=1e-9)
+
+
+def test_a_phase_force_on_a_crank_is_one_of_the_load():
+    found = axis(CRANK, TURN.replace("turns = 1", 'turns = 1\nforce = "20 N"'))
+    assert found.cycle.phases[0].force == 20.0
+    fault = refused(CRANK, TURN.replace("turns = 1", 'turns = 1\nforce = "20 N*m"'))[0]
+    assert fault[0] == "phase.1.force"
+    assert "a force is needed" in fault[1]
+
+
+def test_a_crank_may_turn_whole_turns_only():
+    read = refused(CRANK, TURN.replace("turns = 1", 'by = "300 deg"'))[0][1]
+    assert "not a whole number of periods" in read
+    assert "6.28319 rad" in read
+
+
+def test_the_load_may_be_stated_between_dead_points():
+    text = CRANK + 'start_angle = "-90 deg"\nmotion = "load"\n'
+    found = axis(text, moves("20 mm"))
+    assert found.linear
+    assert not found.train.input_stated
+    assert output_demand(found).balance < 1e-12
+
+
+def test_a_dead_point_in_load_coordinates_is_refused_with_its_place():
+    text = CRANK + 'start_angle = "-90 deg"\nmotion = "load"\n'
+    ((field, read, remedy),) = refused(text, moves("50 mm"))
+    assert field == "phase"
+    assert re.search(r"to go to 50\.0\smm, but at 45\.1\smm", read), read
+    assert re.search(r"input at 0(\.0+)?\s", read), read
+    assert "dead point" in read
+    assert "infinitely fast" in read
+    assert "Stay within" in remedy
+    assert 'motion = "input"' in remedy
+
+
+def test_a_load_stated_from_a_dead_point_is_refused():
+    ((field, read, _),) = refused(CRANK + 'motion = "load"\n', moves("20 mm"))
+    assert field == "mechanism.start_angle"
+    assert "dead point" in read
+
+
+def test_a_crank_that_cannot_turn_round_is_told():
+    text = CRANK.replace('"160 mm"', '"45 mm"') + 'offset = "20 mm"\n'
+    ((_, read, remedy),) = refused(text)
+    assert "rod is too short" in read
+    assert "lengths" in remedy
+
+
+def test_bars_that_do_not_turn_round_are_told():
+    ((_, read, _),) = refused(BARS.replace('"50 mm"', '"200 mm"'),
+                              load='[load]\ninertia = "0.1 kg*m^2"\n\n')  # fmt: skip
+    assert "do not meet" in read
+
+
+@pytest.mark.parametrize("lacking", ["crank", "coupler", "rocker", "ground"])
+def test_every_bar_is_needed(lacking):
+    text = "".join(row for row in BARS.splitlines(True) if not row.startswith(lacking))
+    fields = [f for f, *_ in refused(text, load='[load]\ninertia = "0.1 kg*m^2"\n\n')]
+    assert f"mechanism.{lacking}" in fields
+
+
+def test_rocker_of_a_four_bar_is_a_turning_load():
+    assert refused(BARS)[0][0].startswith("load.")
+    found = axis(BARS, load='[load]\ninertia = "0.1 kg*m^2"\n\n')
+    assert not found.train.chain.load.linear
+
+
+def test_a_cam_has_its_sections():
+    found = axis(LIFT + 'spring_force = "100 N"\nspring_stiffness = "5 N/mm"\n')
+    base = found.train.chain.load.base
+    assert (base.gravity, base.gravity_rise) == (100.0, 5000.0)
+    ((field, read, _),) = refused(LIFT.replace("180 deg", "170 deg"))
+    assert field == "mechanism.sections"
+    assert "350 deg" in read
+    ((field, read, _),) = refused(LIFT.replace('"quintic"', '"quick"'))
+    assert field == "mechanism.sections.3.law"
+
+
+def test_a_toggle_has_a_screw_at_its_knee():
+    text = 'kind = "toggle"\nlink = "200 mm"\nstart_angle = "-30 deg"\nlead = "8 mm"\n'
+    found = axis(text, moves("90 mm"))
+    assert found.linear
+    assert [stage.kind for stage in found.train.chain.stages] == ["toggle", "lead-screw"]
+    assert output_demand(found).peak_speed == pytest.approx(
+        1.5 * 0.09 / 0.4 / (0.008 / (2 * math.pi)), rel=1e-9
+    )
+    ((_, read, _),) = refused(text, moves("310 mm"))
+    assert "farther from the line than a link" in read
+
+
+@pytest.mark.parametrize("load, points, linear", [
+    (MASS, '[["0 deg", "0 mm"], ["90 deg", "10 mm"], ["180 deg", "40 mm"], ["270 deg", "50 mm"]]',
+     True),
+    ('[load]\ninertia = "0.1 kg*m^2"\n\n',
+     '[["0 deg", "0 deg"], ["90 deg", "10 deg"], ["180 deg", "40 deg"], ["270 deg", "50 deg"]]',
+     False),
+])  # fmt: skip
+def test_units_of_a_table_tell_what_moves(load, points, linear):
+    phases = moves("200 deg").replace("0 mm", "0 deg")
+    found = axis(f'kind = "ratio-table"\npoints = {points}\n', phases, load)
+    assert not found.linear
+    assert found.train.chain.load.linear is linear
+    far = moves("300 deg").replace("0 mm", "0 deg")
+    ((_, read, _),) = refused(f'kind = "ratio-table"\npoints = {points}\n', far, load)
+    assert "does not reach as far" in read
+
+
+@pytest.mark.parametrize("points, said", [
+    ('[["0 deg", "0 mm"], ["90 deg", "10 mm"], ["80 deg", "40 mm"], ["270 deg", "50 mm"]]', "rise"),
+    ('[["0 deg", "0 mm"], ["90 deg", "10 mm"], ["180 deg", "40 mm"]]', "four or more"),
+    ('[["0 deg", "0 mm"], ["90 deg", "10 deg"], ["99 deg", "1 mm"], ["120 deg", "2 mm"]]', "some"),
+    ('[["0 deg", "0 mm"], ["90 deg"]]', "pairs"),
+])  # fmt: skip
+def test_points_that_make_no_table_are_refused(points, said):
+    faults = refused(f'kind = "ratio-table"\npoints = {points}\n')
+    assert any(field == "mechanism.points" and said in read for field, read, _ in faults)
+
+
+def test_webs_and_fans_need_no_load():
+    for text, phases in (
+        (WEB + 'start = "200 mm"\n', PULL),
+        ('kind = "feed-rolls"\ndiameter = "90 mm"\ntension_in = "50 N"\n', PULL),
+        ('kind = "fan"\ntorque_per_speed2 = "2e-6 N*m/(r/min)^2"\n', TURN),
+    ):
+        assert axis(text, phases, load="").train.chain.load.base.mass == 0.0
+
+
+def test_a_roll_that_follows_stays_between_core_and_full():
+    ((field, read, remedy),) = refused(WEB + 'start = "379.9 mm"\n', PULL, load="")
+    assert field == "mechanism.start"
+    assert "between core and full" in read
+    assert "another diameter" in remedy
+
+
+def test_a_winder_without_a_roll_is_judged_in_several():
+    found = axis(WEB, PULL, load="")
+    names = [case.case for case in found.cases]
+    assert names[0] == "core"
+    speeds = [output_demand(case).peak_speed for case in (found, *found.cases)]
+    assert speeds[0] == pytest.approx(1.0 / 0.19)
+    assert speeds[1] == pytest.approx(1.0 / 0.046)
+    assert not axis(WEB + 'roll = "200 mm"\n', PULL, load="").cases
+
+
+def test_the_worst_roll_between_is_found():
+    """With a linear taper to nothing the torque F R has its maximum inside, at F' R + F = 0."""
+    found = axis(WEB + 'taper = 1\ntaper_law = "linear"\n', PULL, load="")
+    worst = next(case for case in found.cases if case.case.startswith("worst"))
+    core, full = 0.046, 0.19
+    radius = full / 2  # of F0 (1 - (R - Rc)/(Rf - Rc)) R
+    peak = 40.0 * (full - radius) / (full - core) * radius
+    assert output_demand(worst).peak_torque == pytest.approx(peak, rel=1e-3)
+    assert output_demand(found).peak_torque < 0.2 * peak
+
+
+def test_a_curve_of_torque_goes_as_far_as_the_cycle():
+    text = 'kind = "rotary-load"\npoints = [["0 r/min", "2 N*m"], ["50 r/min", "3 N*m"]]\n'
+    ((field, read, remedy),) = refused(text, load="")
+    assert field == "mechanism.points"
+    assert "50" in read
+    assert "60" in read
+    assert "top speed" in remedy
+
+
+def test_power_and_base_speed_go_together():
+    ((field, _, _),) = refused('kind = "spindle"\npower = "3 kW"\n', load="")
+    assert field == "mechanism.base_speed"
