@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
+from scipy.optimize import minimize_scalar
 
 NUDGE = 1e-9
 """Ends of a piece are looked at this share of its length inside it, from the piece's own side."""
@@ -432,6 +433,54 @@ def burst(motor: Samples, winding: Winding, reference: float, curve, levels: int
         longest = longest_stretch(x >= level, weight)
         worst = max(worst, longest / float(allowed_time(level, curve)))
     return worst
+
+
+def fine_burst(motor: Samples, winding: Winding, reference: float, curve) -> float:
+    """As :func:`burst`, straight between samples and with the best level refined (scipy).
+
+    Exact to the square of the step.
+    """
+    x = winding.current(motor.torque) / reference
+    if x.max() <= 1:
+        return 0.0
+
+    def use(level: float) -> float:
+        longest = straight_stretch(motor.time, x, level, motor.cycle_time)
+        return longest / float(allowed_time(level, curve))
+
+    steps = x.max() ** np.linspace(0.0, 1.0, 301)[1:]
+    low = x[1:-1][(x[1:-1] <= x[:-2]) & (x[1:-1] <= x[2:])]
+    low = np.concatenate([low, x[~motor.inner]])  # and where a piece ends, before a jump
+    low = np.unique(low[low > 1 + 1e-6].round(7)) - 1e-7
+    levels = np.unique(np.concatenate([steps * (1 - 1e-10), low]))
+    found = [use(level) for level in levels]
+    best = int(np.argmax(found))
+    worst = found[best]
+    for first in range(max(best - 3, 0), min(best + 3, levels.size - 1)):
+        bounds = (levels[first] * (1 + 1e-9), levels[first + 1])
+        if bounds[0] < bounds[1]:
+            at = minimize_scalar(lambda v: -use(v), bounds=bounds, method="bounded",
+                                 options={"xatol": 1e-8})  # fmt: skip
+            worst = max(worst, -at.fun)
+    return worst
+
+
+def straight_stretch(time, value, level, cycle) -> float:
+    """Longest stretch at or above a level, straight between samples, around the end too."""
+    on = value >= level
+    if on.all():
+        return np.inf
+    first = int(np.argmin(on))
+    time = np.concatenate([time[first:], time[:first] + cycle, time[first : first + 1] + cycle])
+    value = np.concatenate([value[first:], value[: first + 1]])
+    on = value >= level
+    up, down = np.flatnonzero(~on[:-1] & on[1:]), np.flatnonzero(on[:-1] & ~on[1:])
+
+    def cross(k):
+        share = (level - value[k]) / (value[k + 1] - value[k])
+        return time[k] + share * (time[k + 1] - time[k])
+
+    return float((cross(down) - cross(up)).max(initial=0.0))
 
 
 def longest_stretch(on, weight) -> float:

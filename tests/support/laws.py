@@ -7,7 +7,7 @@ from typing import Any
 
 from hypothesis import HealthCheck, Phase, given, settings
 
-FEW, MANY = 8, 120
+FEW, MANY = 5, 120
 _QUIET = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
 _PHASES = (Phase.explicit, Phase.reuse, Phase.generate)
 """An axis has some hundred numbers: making a failing one simpler would take minutes."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import difflib
-import importlib.resources
 import sys
 from pathlib import Path
 
@@ -13,6 +12,7 @@ from dutyline.axis.read import read_axis
 from dutyline.catalogue.library import demo_line, read_line
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.errors import Fault, InputError
+from dutyline.core.places import PACKAGE
 
 AXIS_FILE = "axis.toml"
 STANDARD_INPUT = "standard input"
@@ -20,9 +20,8 @@ STANDARD_INPUT = "standard input"
 
 def examples_folder() -> Path:
     """The examples: inside the installed package, or beside the sources in a checkout."""
-    package = Path(str(importlib.resources.files("dutyline")))
-    inside = package / "examples"
-    return inside if inside.is_dir() else package.parents[1] / "examples"
+    inside = PACKAGE / "examples"
+    return inside if inside.is_dir() else PACKAGE.parents[1] / "examples"
 
 
 def example_names() -> tuple[str, ...]:

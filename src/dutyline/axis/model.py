@@ -197,10 +197,11 @@ class Axis:
 
     def assumed(self, prefixes: tuple[str, ...]) -> tuple[str, ...]:
         """Paths of assumed and default inputs under any of the prefixes."""
+        below = tuple(f"{prefix}." for prefix in prefixes)
         return tuple(
             i.path
             for i in self.inputs
             if isinstance(i.value, Value)
             and i.value.status in ("assumed", "default")
-            and any(i.path == p or i.path.startswith(p + ".") for p in prefixes)
+            and (i.path in prefixes or i.path.startswith(below))
         )

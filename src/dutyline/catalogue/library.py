@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import functools
 import hashlib
-import importlib.resources
 import math
 import os
 import stat
@@ -19,6 +18,7 @@ from dutyline.catalogue.parts import Curve, Gearhead, Pairing, ProductLine
 from dutyline.catalogue.sheets import MOST_BYTES, Faults, Row, nearest, quoted, read_sheet
 from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import Fault, InputError
+from dutyline.core.places import DATA
 
 Sheets = Mapping[str, list[Row]]
 
@@ -53,8 +53,7 @@ def read_line(folder: str | os.PathLike[str]) -> ProductLine:
 @functools.cache
 def demo_line() -> ProductLine:
     """The invented product line that ships with the package; always the same object."""
-    folder = importlib.resources.files("dutyline").joinpath("data", "demo-line")
-    data = {name: folder.joinpath(name).read_bytes() for name in _FILES}
+    data = {name: (DATA / "demo-line" / name).read_bytes() for name in _FILES}
     return _line("demo line", "", data, [])
 
 

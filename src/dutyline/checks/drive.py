@@ -62,8 +62,12 @@ def _time_near_peak(trial: Trial, peak: Array, limit: Array, allowed: Array) -> 
     """
     side = trial.drive_side
     result = np.zeros(peak.size)
-    near = np.nonzero(peak > NEAR_PEAK * limit)[0]
-    level = side.windings.take(near).torque(NEAR_PEAK * limit[near])
+    least = NEAR_PEAK * limit
+    asked = peak > least
+    if trial.screening:  # what the current alone decides needs no time
+        asked &= peak <= limit * (1 + 1e-9)
+    near = np.nonzero(asked)[0]
+    level = side.windings.take(near).torque(least[near])
     above = side.motor_side.reach[side.of_motor_side[near]] >= level[:, None]
     most = np.where(above.all(axis=1), np.inf, (above * trial.out.duration).sum(axis=1))
     near = near[~(most <= NEAR_PEAK * allowed[near])]

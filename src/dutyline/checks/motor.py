@@ -14,8 +14,9 @@ from dutyline.checks.reserves import required_reserve
 from dutyline.checks.trial import Trial
 from dutyline.core.grouping import distinct_values
 from dutyline.core.numbers import quantity
-from dutyline.demand.limits import Boundaries, WorstPoint, continuous_bounds, share
-from dutyline.demand.overload import overload_use
+from dutyline.demand.limits import Boundaries, WorstPoint, continuous_bounds
+from dutyline.demand.nearest import share
+from dutyline.demand.overload import OverloadUse, overload_use
 from dutyline.physics.overload import DEFAULT_RECOVERY
 
 Array = NDArray[np.float64]
@@ -97,8 +98,9 @@ def _screened_use(trial: Trial, factor: Array) -> tuple[Array, Array]:
     bounds = continuous_bounds(trial.out, side.shafts, trial.boundaries.continuous, side.braked)
     low, high = (trial.at_motor(b) for b in bounds)
     meets, fails = most <= wanted * low * factor, least > high * factor
-    demand, limit = np.where(meets, most, least), np.where(meets, low, high)
-    open_ = np.nonzero(~meets & ~fails)[0]
+    short = (least > wanted * high * factor) & (most <= low * factor)
+    demand, limit = np.where(fails, least, most), np.where(fails, high, low)
+    open_ = np.nonzero(~(meets | fails | short))[0]
     if open_.size:
         demand[open_], limit[open_] = _use(trial.take(open_))
     return demand, limit
@@ -175,34 +177,37 @@ def overload_single(trial: Trial) -> Outcome:
 
 
 def _motor_overload(trial: Trial, *, single: bool) -> Outcome:
+    if "motor overload" not in trial.kept:
+        trial.kept["motor overload"] = _own_overload(trial)
+    use, stated = trial.kept["motor overload"]
+    return Outcome(
+        demand=trial.at_motor(use.single if single else use.largest),
+        limit=np.ones(trial.size),
+        applies=trial.at_motor(stated),
+        needs=CURRENT,
+        at=trial.at_motor(use.single_time if single else use.time),
+    )
+
+
+def _own_overload(trial: Trial) -> tuple[OverloadUse, NDArray[np.bool_]]:
+    """Use of the motors' own overload curves by the motor sides, and where a curve is stated."""
     side = trial.motor_side
-    result = np.full(side.choice.size, np.nan)
-    time = np.zeros(side.choice.size)
-    stated = np.zeros(side.choice.size, dtype=bool)
+    count = side.choice.size
+    use = OverloadUse(*(np.full(count, np.nan) for _ in OverloadUse.__dataclass_fields__))
+    stated = np.zeros(count, dtype=bool)
     for motor in distinct_values(side.choice.motor):
         curve = trial.line.motors[motor].overload_curve
         if not curve:
             continue
         rows = np.nonzero(side.choice.motor == motor)[0]
         stated[rows] = True
-        windings = side.windings.take(rows)
-        use = overload_use(
-            side.out,
-            side.shafts.take(rows),
-            windings,
-            windings.current_stall,
-            curve,
-            DEFAULT_RECOVERY,
+        shafts, windings = side.shafts.take(rows), side.windings.take(rows)
+        found = overload_use(
+            side.out, shafts, windings, windings.current_stall, curve, DEFAULT_RECOVERY
         )
-        result[rows] = use.single if single else use.largest
-        time[rows] = use.single_time if single else use.time
-    return Outcome(
-        demand=trial.at_motor(result),
-        limit=np.ones(trial.size),
-        applies=trial.at_motor(stated),
-        needs=CURRENT,
-        at=trial.at_motor(time),
-    )
+        for name in OverloadUse.__dataclass_fields__:
+            getattr(use, name)[rows] = getattr(found, name)
+    return use, stated
 
 
 def inertia_ratio(trial: Trial) -> Outcome:

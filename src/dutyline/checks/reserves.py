@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import tomllib
-from importlib.resources import files
 from typing import Any
 
 from dutyline.axis.model import Axis
+from dutyline.core.places import DATA
 
 ROWS: tuple[dict[str, Any], ...] = tuple(
-    tomllib.loads((files("dutyline") / "data" / "checks.toml").read_text(encoding="utf-8"))["check"]
+    tomllib.loads((DATA / "checks.toml").read_text(encoding="utf-8"))["check"]
 )
 DEFAULTS: dict[str, float] = {row["id"]: float(row["reserve"]) for row in ROWS}
 

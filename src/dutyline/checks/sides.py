@@ -36,7 +36,7 @@ from dutyline.demand.points import MOVING
 from dutyline.physics.bus import capacitor_energy
 from dutyline.physics.continuous_torque import IRON_EXPONENT
 from dutyline.physics.gears import mesh_efficiency
-from dutyline.physics.overload import DEFAULT_CURVE, DEFAULT_RECOVERY
+from dutyline.physics.overload import DEFAULT_CURVE, DEFAULT_RECOVERY, Curve
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -134,10 +134,12 @@ class MotorSide:
 
     @cached_property
     def current_bounds(self) -> tuple[Array, Array]:
-        """[A rms] between which the rms current lies: iron unsaturated, and fully saturated"""
+        """[A rms] between which the rms current lies: unsaturated, and saturated as at the peak"""
         low = self.rms_torque / self.windings.torque_constant
         straight = self.peak[0] <= self.windings.linear_torque
-        high = np.where(straight, low, low / self.windings.saturation_peak)
+        with np.errstate(divide="ignore", invalid="ignore"):  # an axis that asks for no torque
+            per_torque = self.peak_current / self.peak[0]
+        high = np.where(straight, low, self.rms_torque * per_torque)
         open_ = ~straight & ~self.windings.saturation_known
         return np.where(open_, np.nan, low), np.where(open_, np.nan, high)
 
@@ -269,12 +271,16 @@ class DriveSide:
         use = OverloadUse(*(np.full(count, np.nan) for _ in OverloadUse.__dataclass_fields__))
         assumed = np.zeros(count, dtype=bool)
         out, screening = self.motor_side.out, self.motor_side.screening
-        reach = self.motor_side.reach if screening else None
+        reach = self.shared(self.motor_side.reach) if screening else None
+        peak, peak_time = (self.shared(v) for v in self.motor_side.peak)
         ids = ("overload-single", "overload-accumulated")
         enough = min(1 - required_reserve(name, out.axis) for name in ids) if screening else 0.0
-        for drive in distinct_values(self.drive):
+        alike: dict[Curve, list[int]] = {}
+        for drive in distinct_values(self.drive).tolist():
             curve = self.motor_side.line.drives[drive].overload_curve if drive >= 0 else ()
-            rows = np.nonzero((self.drive == drive) & np.isfinite(reference))[0]
+            alike.setdefault(curve, []).append(drive)
+        for curve, drives in alike.items():
+            rows = np.nonzero(np.isin(self.drive, drives) & np.isfinite(reference))[0]
             assumed[rows] = not curve
             shafts, windings = self.shafts.take(rows), self.windings.take(rows)
             found = overload_use(
@@ -285,7 +291,8 @@ class DriveSide:
                 curve or DEFAULT_CURVE,
                 DEFAULT_RECOVERY,
                 enough,
-                None if reach is None else reach[self.of_motor_side[rows]],
+                None if reach is None else reach[rows],
+                (peak[rows], peak_time[rows]),
             )
             for name in OverloadUse.__dataclass_fields__:
                 getattr(use, name)[rows] = getattr(found, name)

@@ -23,31 +23,38 @@ ALTITUDE_MOST = 4000.0
 """[m] beyond which nothing is computed"""
 
 
-def _yes_no(faults: list[str], back: Index, good: Callable[[int], str]) -> Outcome:
+def _yes_no(faults: list[str], back: Index, text: Callable[[int], str]) -> Outcome:
     """A check that is met or not, from the fault (or none) of each kind of combination."""
     bad = np.array([bool(fault) for fault in faults], dtype=bool)[back]
     return Outcome(
         demand=np.where(bad, 1.0, 0.0),
         limit=np.where(bad, 0.0, 1.0),
-        text=lambda k: faults[back[k]] or good(k),
+        text=text,
     )
 
 
 def match(trial: Trial) -> Outcome:
     """Supply class of motor, drive and resistor; mains voltage and phases of the drive."""
-    choice, site = trial.choice, trial.site
-    first, back = distinct(choice.motor, choice.drive, choice.resistor)
-    kinds = choice.take(first)
-    faults = [
-        _mismatch(trial, int(m), int(d), int(r))
-        for m, d, r in zip(kinds.motor, kinds.drive, kinds.resistor, strict=True)
-    ]
+    choice, line, site = trial.choice, trial.line, trial.site
+    first, back = distinct(
+        _alike([(m.supply_class, m.mains_min, m.mains_max) for m in line.motors], choice.motor),
+        _alike(
+            [(d.supply_class, d.mains_min, d.mains_max, d.phases) for d in line.drives],
+            choice.drive,
+        ),
+        _alike([(r.supply_class,) for r in line.resistors], choice.resistor),
+    )
+
+    def fault(k: int) -> str:
+        return _mismatch(trial, *(int(i[k]) for i in (choice.motor, choice.drive, choice.resistor)))
+
+    faults = [fault(k) for k in first]
     phases: dict[int | str, str] = {1: "single-phase", 3: "three-phase"}
     shown = f"{quantity(site.mains, 'V')}, {phases.get(site.phases, 'DC')}"
-    outcome = _yes_no(faults, back, lambda _: shown)
+    outcome = _yes_no(faults, back, lambda k: fault(k) or shown)
     told = [
-        bool(fault) or not lacking(trial, SUPPLY, int(k))
-        for fault, k in zip(faults, first, strict=True)
+        bool(said) or not lacking(trial, SUPPLY, int(k))
+        for said, k in zip(faults, first, strict=True)
     ]
     demand = np.where(np.array(told, dtype=bool)[back], outcome.demand, np.nan)
     return replace(outcome, demand=demand, needs=SUPPLY)
@@ -102,7 +109,7 @@ def fit(trial: Trial) -> Outcome:
         return fits(motor, gearhead) or f"{side}on {gearhead.name}"
 
     outcome = _yes_no(faults, back, text)
-    return replace(outcome, applies=choice.gearhead >= 0, text=text)
+    return replace(outcome, applies=choice.gearhead >= 0)
 
 
 def _alike(marks: list[tuple[object, ...]], index: Index) -> Index:

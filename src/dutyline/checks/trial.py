@@ -97,6 +97,11 @@ class Trial:
         choice = self.choice.take(first)
         return MotorSide(self.out, self.line, choice, self.boundaries, self.screening)
 
+    @cached_property
+    def of_motor_side(self) -> Trial:
+        """One combination for each distinct motor, gearhead and brake."""
+        return self.take(self._motor_split[0])
+
     def at_motor(self, value: NDArray[Kind]) -> NDArray[Kind]:
         """A motor-side result, one element per combination."""
         return value[self._motor_split[1]]

@@ -43,7 +43,17 @@ def _known(side: MotorSide) -> NDArray[np.intp]:
 
 
 def state(trial: Trial) -> tuple[ThermalCycle, NDArray[np.intp]]:
-    """Settled temperature rises of the motor sides whose data are known, and which these are."""
+    """Settled temperature rises of the motor sides whose data are known, and which these are.
+
+    Worked out once per trial.
+    """
+    if "winding" not in trial.kept:
+        trial.kept["winding"] = _state(trial)
+    found: tuple[ThermalCycle, NDArray[np.intp]] = trial.kept["winding"]
+    return found
+
+
+def _state(trial: Trial) -> tuple[ThermalCycle, NDArray[np.intp]]:
     side = trial.motor_side
     rows = _known(side)
     motors, chosen = tables(side.line).motors, side.choice.motor[rows]

@@ -139,16 +139,18 @@ def select(file: str | None, example: str | None, variant: str | None, folder: s
     """Combinations that carry the axis, and why the others do not."""
     from dutyline.app import select as verb
     from dutyline.app.inputs import axis_from, line_from
-    from dutyline.app.shortlist_json import shortlist_json
     from dutyline.cli.progress import progress
-    from dutyline.cli.show_shortlist import show_shortlist
 
     axis, line = axis_from(file, example, variant), line_from(folder)
     with progress("Deciding combinations of motor, gearhead and drive") as told:
         result = verb.select(axis, line, told)
     code = MEETS if any(c.verdict == "meets" for c in result.candidates) else DOES_NOT_MEET
     if face.json:
+        from dutyline.app.shortlist_json import shortlist_json
+
         return answer_json(shortlist_json(result), code)
+    from dutyline.cli.show_shortlist import show_shortlist
+
     screen = face.screen()
     answer(show_shortlist(screen, result, quiet=face.quiet, verbose=face.verbose, every=every))
     return code

@@ -60,7 +60,7 @@ def combined(weights: Sequence[Array], rows: Sequence[Array]) -> Array:
     """
     result: Array = weights[0] * rows[0]
     for weight, row in zip(weights[1:], rows[1:], strict=True):
-        result = result + weight * row
+        result += weight * row
     return result
 
 
@@ -74,6 +74,15 @@ def coefficients(values: Array) -> Array:
     """Legendre coefficients, last axis, of functions given at the Gauss points (last axis)."""
     matrix = _analysis(values.shape[-1])
     return combined([values[..., k, None] for k in range(matrix.shape[0])], list(matrix))
+
+
+@lru_cache(maxsize=64)
+def subdivision(n: int, parts: int) -> Array:
+    """Matrix (n, parts * n) from coefficients on [-1, 1] to those on its equal parts, by ``@``."""
+    z, _ = gauss(n)
+    middle = (2 * np.arange(parts) + 1) / parts - 1
+    basis = [legendre.legvander(m + z / parts, n - 1).T for m in middle]
+    return np.concatenate([coefficients(values) for values in basis], axis=1)
 
 
 def trimmed(coefficient: Array) -> Array:
@@ -92,9 +101,10 @@ def at(coefficient: Array, z: Array) -> Array:
     n = coefficient.shape[-1]
     z = np.asarray(z, dtype=float)
     c = coefficient[..., None]
-    ahead = np.zeros(np.broadcast_shapes((*coefficient.shape[:-1], 1), z.shape))
-    after = ahead
-    for k in range(n - 1, 0, -1):
+    if n == 1:
+        return c[..., 0, :] + 0.0 * z
+    ahead, after = c[..., n - 1, :], np.zeros(1)
+    for k in range(n - 2, 0, -1):
         ahead, after = (
             c[..., k, :] + (2 * k + 1) / (k + 1) * z * ahead - (k + 1) / (k + 2) * after,
             ahead,
@@ -106,6 +116,23 @@ def at(coefficient: Array, z: Array) -> Array:
 def slope(coefficient: Array) -> Array:
     """Coefficients of the derivative by ``z``."""
     matrix = _slope(coefficient.shape[-1])
+    return combined([coefficient[..., k, None] for k in range(matrix.shape[0])], list(matrix))
+
+
+@lru_cache(maxsize=64)
+def _integral(n: int) -> Array:
+    """Matrix from coefficients to coefficients of the integral from -1 (transposed for ``@``)."""
+    matrix = np.zeros((n, n + 1))
+    for k in range(n):
+        unit = np.zeros(k + 1)
+        unit[k] = 1
+        matrix[k, : k + 2] = legendre.legint(unit, lbnd=-1)
+    return matrix
+
+
+def integral(coefficient: Array) -> Array:
+    """Coefficients of the integral by ``z`` from -1, one more than of the function."""
+    matrix = _integral(coefficient.shape[-1])
     return combined([coefficient[..., k, None] for k in range(matrix.shape[0])], list(matrix))
 
 
@@ -151,13 +178,16 @@ def roots(coefficient: Array, noise: float = 0.0) -> tuple[NDArray[np.intp], Arr
     if row.size == 0:
         return row, low
     c = coefficient[row]
-    z = _refined(c, low, high)
+    z = refined(c, low, high)
     order = np.lexsort((z, row))
     return row[order], z[order]
 
 
-def _refined(c: Array, low: Array, high: Array) -> Array:
-    """The sign change of each row of coefficients inside its bracket."""
+def refined(c: Array, low: Array, high: Array) -> Array:
+    """The sign change of each row of coefficients inside its bracket, whose arrays are used up.
+
+    Stays inside the bracket where rounding hides the change of sign at one end of it.
+    """
     dc = slope(c)
     ends = np.stack([low, high], axis=1)
     value = at(c, ends)

@@ -10,9 +10,9 @@ from numpy.typing import NDArray
 from dutyline.core import series
 from dutyline.core.series import total
 from dutyline.demand.currents import Windings
-from dutyline.demand.motor import Index, Shafts, chunks, strips
+from dutyline.demand.motor import Index, Shafts, Strips, chunks, strips
 from dutyline.demand.output import OutputDemand
-from dutyline.physics.bus import bus_power, settled_cycle
+from dutyline.physics.bus import BusCycle, bus_power, settled_cycle
 
 Array = NDArray[np.float64]
 
@@ -109,7 +109,7 @@ def _portion(
     settled = settled_cycle(gain, cut.duration, bus.capacity)
     endless = settled_cycle(gain, cut.duration, np.full(rows.size, 1e30))
     burnt = settled.overflow
-    power_peak, peak_time = _peaks(-drawn, cut.time, burnt > 0)
+    power_peak, peak_time = _peaks(-drawn, cut, settled, bus.capacity)
     use.motoring[rows] = total(np.maximum(shaft, 0))
     use.regenerated[rows] = total(np.maximum(-shaft, 0))
     use.surplus[rows] = total(np.maximum(gain, 0))
@@ -119,21 +119,37 @@ def _portion(
     use.pulse[rows] = settled.pulse
 
 
-def _peaks(surplus: Array, time: Array, burning: NDArray[np.bool_]) -> tuple[Array, Array]:
-    """Largest power while the resistor burns, ends and turning points of every strip, and when."""
-    count = surplus.shape[0]
-    shown = np.where(burning[:, :, None], np.maximum(surplus, 0.0), 0.0).reshape(count, -1)
-    best = shown.argmax(axis=1)
-    here = np.arange(count)
-    peak, at = shown[here, best], time.reshape(count, -1)[here, best]
-    owner, strip = np.nonzero(burning & (time[:, :, -1] > time[:, :, 0]))
-    coefficient = series.coefficients(surplus[owner, strip, 1:-1])
+def _peaks(surplus: Array, cut: Strips, settled: BusCycle, capacity: Array) -> tuple[Array, Array]:
+    """Largest power from the instant on at which the capacitor is full, and when.
+
+    Both ends and the turning points of every stretch of a strip in which the resistor burns.
+    """
+    peak, at = np.zeros(capacity.size), np.zeros(capacity.size)
+    owner, strip = np.nonzero((settled.overflow > 0) & (cut.duration > 0))
+    flow, half = surplus[owner, strip], cut.duration[owner, strip] / 2
+    coefficient = series.coefficients(flow[:, 1:-1])
+    full = _filled(coefficient, (capacity[owner] - settled.stored[owner, strip]) / half)
+    begun = np.where(full > -1, series.at(coefficient, full[:, None])[:, 0], flow[:, 0])
     row, place = series.roots(series.slope(coefficient))
+    row, place = row[place > full[row]], place[place > full[row]]
     crest = series.at(coefficient[row], place[:, None])[:, 0]
-    first, last = time[owner[row], strip[row], 0], time[owner[row], strip[row], -1]
-    for c, value, when in zip(
-        owner[row], crest, first + (place + 1) / 2 * (last - first), strict=True
-    ):
-        if value > peak[c]:
-            peak[c], at[c] = value, when
+    power = np.concatenate([begun, flow[:, -1], crest])
+    spot = np.concatenate([full, np.ones(owner.size), place])
+    number = np.concatenate([np.arange(owner.size), np.arange(owner.size), row])
+    order = np.lexsort((power, owner[number]))
+    best = order[np.append(np.diff(owner[number[order]]) != 0, True)[: order.size]]
+    whose = number[best]
+    peak[owner[whose]] = np.maximum(power[best], 0.0)
+    at[owner[whose]] = cut.time[owner[whose], strip[whose], 0] + (spot[best] + 1) * half[whose]
     return peak, at
+
+
+def _filled(coefficient: Array, missing: Array) -> Array:
+    """Places on -1..1 at which the integral from -1 has brought what is missing."""
+    place = np.full(missing.size, -1.0)
+    some = np.nonzero(missing > 0)[0]
+    brought = series.integral(coefficient[some])
+    brought[:, 0] -= missing[some]
+    ones = np.ones(some.size)
+    place[some] = series.refined(brought, -ones, ones)
+    return place

@@ -17,12 +17,12 @@ from dutyline.core.errors import RangeError
 from dutyline.demand.loading import burden_of, process_effort, thresholds
 from dutyline.motion.pieces import Cycle, Piece
 from dutyline.train.records import Train
-from dutyline.train.recursion import Motion, ShaftState, inverse
+from dutyline.train.recursion import Motion, ShaftState, inverse, travel_per_turn
 
 Array = NDArray[np.float64]
 
-LEANING = ("worst", "credit")
-"""Hold policies in which friction acts with or against the effort."""
+LEANING = {"worst": 1.0, "credit": -1.0}
+"""Hold policies in which friction acts with (+) or against (-) the effort."""
 ARC = 1.0
 """[rad] largest turn of a sine, or of a weight about its axis, inside one piece."""
 LIMIT = 3_000
@@ -59,7 +59,29 @@ def smooth_pieces(cycle: Cycle, train: Train) -> list[Piece]:
     contacts = _state(pieces, train, cycle).contacts.shape[0]
     for contact in range(contacts + 1):
         pieces = _cut_at_sign_change(pieces, train, cycle, contact)
+    if any(_leaning(piece, cycle) for piece in pieces):
+        for contact in range(contacts + 1):
+            pieces = _cut_at_sign_change(pieces, train, cycle, contact, held=True)
     return pieces
+
+
+def hold_directions(pieces: list[Piece], train: Train, cycle: Cycle) -> Array:
+    """Direction of the load on each piece; at rest the way friction is taken to act.
+
+    The policy ``worst`` takes it against the load, as if it were about to be lifted, ``credit``
+    the other way. Pieces are cut where the effort at the shaft changes its sign.
+    """
+    facing = directions(pieces)
+    if not any(_leaning(piece, cycle) for piece in pieces):
+        return facing
+    state, _ = instants(pieces, train, cycle, np.array([0.0]))
+    way = np.sign(state.effort.total) * np.sign(travel_per_turn(train) or 1.0)
+    sense = [LEANING.get(cycle.phases[p.phase].hold, 0.0) if p.at_rest else 0.0 for p in pieces]
+    return np.where([p.at_rest for p in pieces], np.array(sense) * way, facing)
+
+
+def _leaning(piece: Piece, cycle: Cycle) -> bool:
+    return piece.at_rest and cycle.phases[piece.phase].hold in LEANING
 
 
 def _geometric(piece: Piece, train: Train, cycle: Cycle, turning: bool) -> list[Piece]:
@@ -120,34 +142,47 @@ def _zeros(piece: Piece, order: int, level: float = 0.0) -> Array:
 def instants(
     pieces: list[Piece], train: Train, cycle: Cycle, z: Array, direction: Array | None = None
 ) -> tuple[ShaftState, Array]:
-    """Shaft state and load process effort at local places ``z`` (on -1..1) of every piece, flat."""
+    """Shaft state and load process effort at local places ``z`` (on -1..1) of every piece, flat.
+
+    ``direction`` is the way friction acts on each piece, that of the motion where left out. Process
+    forces follow the motion alone: at rest one that depends on its direction is zero.
+    """
     start = np.array([p.start for p in pieces])
     half = np.array([p.duration for p in pieces]) / 2
     phase = np.array([p.phase for p in pieces], dtype=np.intp)
-    facing = directions(pieces) if direction is None else direction
+    moving = directions(pieces)
+    facing = moving if direction is None else direction
     tau = (z[None, :] + 1) * half[:, None]
     load = [
         np.stack([p.derivative(k, t) for p, t in zip(pieces, tau, strict=True)]) for k in range(3)
     ]
     count = z.size
     phases = np.repeat(phase, count)
-    facing = np.repeat(facing, count)
+    facing, moving = np.repeat(facing, count), np.repeat(moving, count)
     time = (start[:, None] + tau).ravel()
     motion = Motion(load[0].ravel(), load[1].ravel(), load[2].ravel(), facing)
     middle = np.repeat(start + half, count)
-    process = process_effort(train, cycle, phases, time, motion.position, facing, middle)
+    process = process_effort(train, cycle, phases, time, motion.position, moving, middle)
     return inverse(train, burden_of(train, cycle, phases), motion, process), process
 
 
-def _state(pieces: list[Piece], train: Train, cycle: Cycle) -> ShaftState:
+def _state(
+    pieces: list[Piece], train: Train, cycle: Cycle, direction: Array | None = None
+) -> ShaftState:
     z, _ = series.gauss(SEARCH_POINTS)
-    return instants(pieces, train, cycle, z)[0]
+    return instants(pieces, train, cycle, z, direction)[0]
 
 
 def _cut_at_sign_change(
-    pieces: list[Piece], train: Train, cycle: Cycle, contact: int
+    pieces: list[Piece], train: Train, cycle: Cycle, contact: int, *, held: bool = False
 ) -> list[Piece]:
-    state = _state(pieces, train, cycle)
+    """Cut where the effort through a contact changes its sign; the last one is the shaft.
+
+    Pieces at rest are cut where the effort without friction does so at the shaft, and with
+    ``held``, alone, where friction as the policy takes it changes the sign at any contact.
+    """
+    direction = hold_directions(pieces, train, cycle) if held else None
+    state = _state(pieces, train, cycle, direction)
     last = contact == state.contacts.shape[0]
     effort = (state.effort.total if last else state.contacts[contact]).reshape(len(pieces), -1)
     scale = float(np.abs(effort).max(initial=0.0))
@@ -156,9 +191,10 @@ def _cut_at_sign_change(
     large = np.abs(coefficient).max(axis=1) > 1e-12 * scale
     result: list[Piece] = []
     for k, piece in enumerate(pieces):
-        held = piece.at_rest and not (last and cycle.phases[piece.phase].hold in LEANING)
-        if held or not large[k]:
-            result.append(piece)
-        else:
+        leans = _leaning(piece, cycle)
+        cuts = leans if held else not piece.at_rest or (last and leans)
+        if cuts and large[k]:
             result += piece.split((place[row == k] + 1) / 2 * piece.duration)
+        else:
+            result.append(piece)
     return result

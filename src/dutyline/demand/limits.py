@@ -8,7 +8,7 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from dutyline.catalogue.boundaries import Boundary
+from dutyline.catalogue.boundaries import Boundary, boundary_limit
 from dutyline.core import series
 from dutyline.core.grouping import distinct_values, rising
 from dutyline.demand.motor import (
@@ -19,13 +19,13 @@ from dutyline.demand.motor import (
     speed_mean_square,
     torque_coefficients,
 )
+from dutyline.demand.nearest import nearest, share
 from dutyline.demand.output import OutputDemand
 from dutyline.demand.points import fastest
 
 Array = NDArray[np.float64]
 SLICES = 6
 """Slices of a piece on which speeds are bounded."""
-GOLDEN = (np.sqrt(5.0) - 1) / 2
 
 
 class Boundaries(Protocol):
@@ -48,12 +48,6 @@ class WorstPoint:
     """[s]"""
     speed: Array
     """[rad/s] magnitude of the motor speed there"""
-
-
-def share(torque: Array, limit: Array) -> Array:
-    """Torque over limit; infinite where there is no torque left and some is needed."""
-    with np.errstate(divide="ignore", invalid="ignore"):
-        return np.where(limit > 0, torque / limit, np.where(torque > 0, np.inf, 0.0))
 
 
 def worst_point(
@@ -95,12 +89,6 @@ def worst_point(
     return result
 
 
-def _limit(boundary: Boundary, speed: Array) -> Array:
-    end = boundary.speed[-1] * (1 + 1e-12)
-    inside = np.interp(speed, boundary.speed, boundary.torque)
-    return np.where(speed <= end, inside, 0.0)
-
-
 def _search(
     out: OutputDemand,
     shafts: Shafts,
@@ -111,7 +99,7 @@ def _search(
 ) -> None:
     torque = np.abs(end_torques(out, shafts))
     speed = shafts.ratio[:, None] * out.moments.end_speed
-    used = share(torque, _limit(boundary, speed))
+    used = share(torque, boundary_limit(boundary, speed))
     best = fastest(used, speed)
     here = np.arange(rows.size)
     top = used[here, best]
@@ -119,22 +107,24 @@ def _search(
     coefficient = torque_coefficients(out, shafts)
     floor = _lowest(boundary, shafts.ratio[:, None] * out.moments.top_speed)
     bound = share(np.abs(coefficient).sum(axis=2), floor)
-    open_ = (bound > top[:, None] * (1 + 1e-12)) & np.isfinite(top)[:, None]
+    open_ = (bound > top[:, None] * (1 + 1e-12)) & np.isfinite(top)[:, None] & ~out.moments.credit
     if reserve is not None:
         wanted = 1 - reserve
         side = (top > 1).astype(int) + (top > wanted * (1 - 1e-9))
         reach = (bound > 1).astype(int) + (bound > wanted * (1 - 1e-9))
         open_ &= reach > side[:, None]
-    c, k = np.nonzero(open_)
-    if c.size:
-        inner = _inside(coefficient[c, k], out, k, shafts.ratio[c], boundary)
-        for row, piece, place, t, v, u in zip(c, k, *inner, strict=True):
-            if u > top[row]:
-                top[row] = u
-                time = out.start[piece] + (place + 1) / 2 * out.duration[piece]
-                found[0][row], found[1][row], found[2][row] = t, time, v
+    owner, piece = np.nonzero(open_)
+    for part in chunks(owner.size, boundary.speed.size):
+        c, k = owner[part], piece[part]
+        velocity = out.moments.speed[k] * shafts.ratio[c, None]
+        inner = nearest(coefficient[c, k], velocity, boundary, top[c])
+        for row, u, place, t, v in zip(*inner, strict=True):
+            if u > top[c[row]] * (1 + 1e-12):
+                top[c[row]] = u
+                time = out.start[k[row]] + (place + 1) / 2 * out.duration[k[row]]
+                found[0][c[row]], found[1][c[row]], found[2][c[row]] = t, time, v
     result.torque[rows], result.time[rows], result.speed[rows] = found
-    result.limit[rows] = _limit(boundary, result.speed[rows])
+    result.limit[rows] = boundary_limit(boundary, result.speed[rows])
 
 
 def _lowest(boundary: Boundary, speed: Array) -> Array:
@@ -142,36 +132,7 @@ def _lowest(boundary: Boundary, speed: Array) -> Array:
     knots = np.concatenate([boundary.speed, [boundary.speed[-1] * (1 + 1e-9)]])
     lowest = np.minimum.accumulate(np.concatenate([boundary.torque, [0.0]]))
     step = np.clip(np.searchsorted(knots, speed), 0, knots.size - 1)
-    return np.minimum(lowest[np.maximum(step - 1, 0)], _limit(boundary, speed))
-
-
-def _inside(
-    coefficient: Array, out: OutputDemand, piece: Index, ratio: Array, boundary: Boundary
-) -> tuple[Array, Array, Array, Array]:
-    """Place, torque, speed and share of the largest share inside given pieces."""
-    velocity = out.moments.speed[piece] * ratio[:, None]
-
-    def shares(z: Array) -> tuple[Array, Array, Array]:
-        torque = np.abs(series.at(coefficient, z))
-        speed = np.abs(series.at(velocity, z))
-        return share(torque, _limit(boundary, speed)), torque, speed
-
-    grid = -np.cos(np.pi * np.arange(33) / 32)
-    used, _, _ = shares(np.tile(grid, (piece.size, 1)))
-    best = used.argmax(axis=1)
-    low, high = grid[np.maximum(best - 1, 0)], grid[np.minimum(best + 1, 32)]
-    a, b = high - GOLDEN * (high - low), low + GOLDEN * (high - low)
-    left, right = shares(a[:, None])[0][:, 0], shares(b[:, None])[0][:, 0]
-    for _ in range(50):
-        up = left < right
-        low, high = np.where(up, a, low), np.where(up, high, b)
-        fresh = np.where(up, low + GOLDEN * (high - low), high - GOLDEN * (high - low))
-        a, b = np.where(up, b, fresh), np.where(up, fresh, a)
-        value = shares(fresh[:, None])[0][:, 0]
-        left, right = np.where(up, right, value), np.where(up, value, left)
-    place = (low + high) / 2
-    found, torque, speed = shares(place[:, None])
-    return place, torque[:, 0], speed[:, 0], found[:, 0]
+    return np.minimum(lowest[np.maximum(step - 1, 0)], boundary_limit(boundary, speed))
 
 
 def continuous_limit(
@@ -191,7 +152,7 @@ def continuous_limit(
         rows = np.nonzero((index == which) & np.isfinite(shafts.ratio))[0]
 
         def square(speed: Array, limits: Boundary = limits) -> Array:
-            return _limit(limits, speed) ** 2
+            return boundary_limit(limits, speed) ** 2
 
         ratio = rising(shafts.ratio[rows])
         back = np.searchsorted(ratio, shafts.ratio[rows])
@@ -225,7 +186,9 @@ def continuous_bounds(
             ratio = shafts.ratio[some, None]
             low[some] = np.sqrt(_lowest(boundary, ratio * fast) ** 2 @ share)
             top = np.full(some.size, boundary.torque.max())
-            high[some] = top if rises else np.sqrt(_limit(boundary, ratio * slow) ** 2 @ share)
+            high[some] = (
+                top if rises else np.sqrt(boundary_limit(boundary, ratio * slow) ** 2 @ share)
+            )
     return low, high
 
 
@@ -238,5 +201,5 @@ def limit_at_mean_speed(
         boundary = boundaries[which]
         if boundary is not None:
             rows = index == which
-            result[rows] = _limit(boundary, shafts.ratio[rows] * out.mean_speed)
+            result[rows] = boundary_limit(boundary, shafts.ratio[rows] * out.mean_speed)
     return result

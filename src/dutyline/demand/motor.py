@@ -23,6 +23,8 @@ Index = NDArray[np.intp]
 
 NARROW = 1e-15
 """Half width, of a piece of width 2, below which a part between two cuts counts as none."""
+FLAT = 1e-12
+"""Share of a torque below which its changes on a piece are rounding."""
 POINTS = 8
 """Gauss points on a strip, at least."""
 ROWS = 60_000
@@ -65,12 +67,27 @@ def rms_torque(out: OutputDemand, shafts: Shafts) -> Array:
         for g in range(5):
             square = square + m.gram[f, g] * (x[:, f] * x[:, g])
     if m.credit.any():
-        weight = out.weight[m.credit].ravel() / out.cycle_time
-        value = combined(_columns(x, 1), list(m.nodes[:, m.credit].reshape(5, -1)))
-        helped = np.sign(out.torque[m.credit].ravel())
-        square = square - total(np.where(value * helped < 0, value**2, 0.0) * weight)
+        held = int(m.credit.sum())
+        for part in chunks(square.size, held):
+            square[part] -= _reversed_square(out, x[part]) / out.cycle_time
     root: Array = np.sqrt(np.maximum(square, 0.0))
     return root
+
+
+def _reversed_square(out: OutputDemand, vector: Array) -> Array:
+    """(c,) integral of the squared torque where friction holds more than the load asks for."""
+    piece = np.nonzero(out.moments.credit)[0]
+    flat = combined(_columns(vector, 2), list(out.moments.coefficients[:, piece]))
+    count, pieces, order = flat.shape
+    flat = flat.reshape(-1, order)
+    z, w = series.gauss(max(order, POINTS))
+    edge = series.edges(flat.shape[0], *series.roots(flat))
+    half = np.diff(edge, axis=1) / 2
+    where = (edge[:, :-1] + half)[:, :, None] + half[:, :, None] * z
+    value = series.at(flat, where.reshape(flat.shape[0], -1)).reshape(where.shape)
+    helped = np.tile(np.sign(out.torque[piece, 0]), count)[:, None, None]
+    found = (np.where(value * helped < 0, value**2, 0.0) * w).sum(axis=2) * half
+    return total(found.sum(axis=1).reshape(count, pieces) * (out.duration[piece] / 2))
 
 
 def end_torques(out: OutputDemand, shafts: Shafts) -> Array:
@@ -105,6 +122,20 @@ def piece_reach(out: OutputDemand, shafts: Shafts) -> Array:
     return result
 
 
+def part_range(out: OutputDemand, shafts: Shafts, parts: int) -> tuple[Array, Array]:
+    """(c, K * parts) torques between which the magnitude lies on equal parts of every piece [N*m].
+
+    In the order of time; break-away left out.
+    """
+    coefficient = torque_coefficients(out, shafts)
+    split = coefficient @ series.subdivision(coefficient.shape[2], parts)
+    split = split.reshape(coefficient.shape[0], -1, coefficient.shape[2])
+    middle, swing = np.abs(split[:, :, 0]), np.abs(split[:, :, 1:]).sum(axis=2)
+    low = np.maximum(middle - swing, 0.0)
+    low[:, np.repeat(out.moments.credit, parts)] = 0.0
+    return low, middle + swing
+
+
 def returned_bounds(out: OutputDemand, shafts: Shafts, reach: Array) -> tuple[Array, Array]:
     """Energy [J] and power [W] that the mechanical return of one cycle does not exceed.
 
@@ -131,7 +162,7 @@ def peak_torque(out: OutputDemand, shafts: Shafts) -> tuple[Array, Array]:
     peak, at = ends[rows, best], out.ends.time[best]
     for part in chunks(best.size, out.start.size):
         coefficient = torque_coefficients(out, shafts.take(part))
-        bound = np.abs(coefficient).sum(axis=2)
+        bound = np.where(out.moments.credit, 0.0, np.abs(coefficient).sum(axis=2))  # straight there
         c, k = np.nonzero(bound > peak[part, None] * (1 + 1e-12))
         if c.size == 0:
             continue
@@ -181,7 +212,14 @@ Kink = Callable[[Array, Array, Index], Array]
 """Function of torque, speed (both (r, q)) and combination (r,) whose sign changes are cut."""
 
 
-def strips(out: OutputDemand, shafts: Shafts, levels: Array, kink: Kink | None = None) -> Strips:
+def strips(
+    out: OutputDemand,
+    shafts: Shafts,
+    levels: Array,
+    kink: Kink | None = None,
+    *,
+    turns: bool = False,
+) -> Strips:
     """Cut all pieces where the magnitude of the motor torque passes the given levels.
 
     Parameters
@@ -190,9 +228,13 @@ def strips(out: OutputDemand, shafts: Shafts, levels: Array, kink: Kink | None =
     shafts : Shafts
         ``c`` combinations.
     levels : (c, l) ndarray [N*m]
-        Zero stands for a change of sign; nan for no cut.
+        Zero stands for a change of sign; nan for no cut. Where friction helps to hold, changes of
+        sign are cut anyhow.
     kink : callable, optional
         A further function, smooth between the levels, whose sign changes are cut too.
+    turns : bool
+        Also cut where the torque turns round, on pieces that reach the smallest of the levels:
+        from there on its magnitude runs one way on every strip.
 
     Returns
     -------
@@ -204,6 +246,13 @@ def strips(out: OutputDemand, shafts: Shafts, levels: Array, kink: Kink | None =
     count, pieces, order = torque.shape
     flat = torque.reshape(-1, order)
     row, place = _level_cuts(flat, levels, pieces)
+    if out.moments.credit.any():
+        helped = np.nonzero(np.tile(out.moments.credit, count))[0]
+        more_row, more_place = series.roots(flat[helped])
+        row, place = np.concatenate([row, helped[more_row]]), np.concatenate([place, more_place])
+    if turns:
+        more_row, more_place = _turns(flat, np.repeat(np.nanmin(levels, axis=1), pieces))
+        row, place = np.concatenate([row, more_row]), np.concatenate([place, more_place])
     parts = _parts(flat.shape[0], row, place)
     if kink is not None:
         more_row, more_place = _kink_cuts(out, shafts, flat, parts, kink)
@@ -267,6 +316,14 @@ def _level_cuts(flat: Array, levels: Array, pieces: int) -> tuple[Index, Array]:
             rows.append(able[row])
             places.append(place)
     return np.concatenate(rows), np.concatenate(places)
+
+
+def _turns(flat: Array, level: Array) -> tuple[Index, Array]:
+    """Places where the torque turns round, in rows whose magnitude may reach their level."""
+    reach, swing = np.abs(flat).sum(axis=1), np.abs(flat[:, 1:]).sum(axis=1)
+    able = np.nonzero((reach >= level) & (swing > FLAT * reach))[0]
+    row, place = series.roots(series.slope(flat[able]))
+    return able[row], place
 
 
 def _kink_cuts(

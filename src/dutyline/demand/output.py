@@ -16,7 +16,7 @@ from dutyline.axis.model import Axis
 from dutyline.core import series
 from dutyline.core.errors import Fault, InputError, RangeError
 from dutyline.demand.balance import energies, require_balance
-from dutyline.demand.cuts import directions, instants, smooth_pieces
+from dutyline.demand.cuts import directions, hold_directions, instants, smooth_pieces
 from dutyline.demand.moments import Moments, moments
 from dutyline.demand.points import (
     CREDIT,
@@ -109,14 +109,14 @@ class OutputDemand:
         """Time mean over the cycle of a (K, n) array."""
         return float((self.weight * value).sum() / self.cycle_time)
 
-    @property
+    @cached_property
     def peak_torque(self) -> float:
         """[N*m] largest magnitude, one-sided values and break-away included"""
         inner = series.coefficients(self.torque)
         peak, _ = _largest(inner, self)
         return max(float(np.abs(self.ends.torque).max()), peak)
 
-    @property
+    @cached_property
     def peak_time(self) -> float:
         """[s] instant of the peak torque"""
         peak, time = _largest(series.coefficients(self.torque), self)
@@ -172,13 +172,13 @@ class OutputDemand:
         kind = np.where(self.hold == MOVING, kind, 0)
         peaks: list[float] = []
         count = self.start.size
+        highest = np.abs(self.ends.torque[: 2 * count]).reshape(count, 2).max(axis=1)
+        row, crest, _ = _crests(series.coefficients(self.torque))
+        np.maximum.at(highest, row, crest)
         for k in range(count):
             if kind[k] == 0:
                 continue
-            peak = max(
-                float(np.abs(self.torque[k]).max()),
-                float(np.abs(self.ends.torque[[2 * k, 2 * k + 1]]).max()),
-            )
+            peak = float(highest[k])
             joined = k > 0 and kind[k] == kind[k - 1] and self.phase[k] == self.phase[k - 1]
             if joined:
                 peaks[-1] = max(peaks[-1], peak)
@@ -195,13 +195,18 @@ class OutputDemand:
 
 def _largest(coefficient: Array, out: OutputDemand) -> tuple[float, float]:
     """Largest magnitude inside the pieces and its time."""
-    row, place = series.roots(series.slope(coefficient))
+    row, value, place = _crests(coefficient)
     if row.size == 0:
         return 0.0, 0.0
-    value = np.abs(series.at(coefficient[row], place[:, None])[:, 0])
     k = int(np.argmax(value))
     time = out.start[row[k]] + (place[k] + 1) / 2 * out.duration[row[k]]
     return float(value[k]), float(time)
+
+
+def _crests(coefficient: Array) -> tuple[NDArray[np.intp], Array, Array]:
+    """Pieces, magnitudes and places at which the values turn round."""
+    row, place = series.roots(series.slope(coefficient))
+    return row, np.abs(series.at(coefficient[row], place[:, None])[:, 0]), place
 
 
 def output_demand(axis: Axis) -> OutputDemand:
@@ -233,7 +238,7 @@ def output_demand(axis: Axis) -> OutputDemand:
     phase = np.array([p.phase for p in pieces], dtype=np.intp)
     hold = np.where(facing != 0, MOVING, [_policy(cycle.phases[p.phase].hold) for p in pieces])
     hold = hold.astype(np.int8)
-    load_facing = _hold_direction(pieces, axis, facing, hold)
+    load_facing = hold_directions(pieces, train, cycle)
     order = _points_needed(pieces, axis)
     z, w = series.gauss(order)
     state, process = instants(pieces, train, cycle, z, load_facing)
@@ -304,17 +309,6 @@ def _points_needed(pieces: list[Piece], axis: Axis) -> int:
     torque = max(torque, 1 if any(f.over == "time" for f in axis.train.forces) else 0)
     exact = (max(degree - 1, 0) + 3 * torque) // 2 + 1
     return int(np.clip(exact, 4 if torque == 0 else 8, 16))
-
-
-def _hold_direction(
-    pieces: list[Piece], axis: Axis, facing: Array, hold: NDArray[np.int8]
-) -> Array:
-    """Direction of the load for the recursion; at rest the way friction is taken to act."""
-    if not np.any(np.isin(hold, (WORST, CREDIT))):
-        return facing
-    state, _ = instants(pieces, axis.train, axis.cycle, np.array([0.0]))
-    way = np.sign(state.effort.total) * np.sign(travel_per_turn(axis.train) or 1.0)
-    return np.where(hold == WORST, way, np.where(hold == CREDIT, -way, facing))
 
 
 def _bare_static(

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.demand.bursts import worst_bursts
 from dutyline.demand.currents import Windings
-from dutyline.demand.motor import Index, Shafts, Strips, chunks, peak_torque, strips
+from dutyline.demand.motor import Index, Shafts, Strips, chunks, part_range, peak_torque, strips
 from dutyline.demand.output import OutputDemand
 from dutyline.physics.overload import (
     Curve,
@@ -20,10 +21,10 @@ from dutyline.physics.overload import (
 
 Array = NDArray[np.float64]
 
-BURST_LEVELS = 48
-"""Levels between 1 and the largest factor at which a burst is looked at, besides corners."""
-MOST_LEVELS = 200
-"""Levels taken from the corners of a cycle; more are thinned out evenly."""
+PARTS = 4
+"""Equal parts of a piece on which the load is bounded before it is cut."""
+GROWS = 1e-6
+"""Share of what comes and goes in a cycle by which a damage must grow to be said to grow."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +56,7 @@ def overload_use(
     recovery: float,
     enough: float = 0.0,
     reach: Array | None = None,
+    peak: tuple[Array, Array] | None = None,
 ) -> OverloadUse:
     """Use of one overload curve by many combinations.
 
@@ -69,10 +71,12 @@ def overload_use(
         A use known to be less than this may be given by an upper bound.
     reach : (c, K) ndarray, optional [N*m]
         As from :func:`dutyline.demand.motor.piece_reach`, for such bounds.
+    peak : two (c,) ndarrays, optional [N*m, s]
+        As from :func:`dutyline.demand.motor.peak_torque`, where they are known already.
     """
-    peak, at = peak_torque(out, shafts)
+    highest, at = peak_torque(out, shafts) if peak is None else peak
     with np.errstate(divide="ignore", invalid="ignore"):  # a drive that may carry nothing
-        factor = windings.current(peak) / reference
+        factor = windings.current(highest) / reference
     count = factor.size
     largest, net, time, single, single_time = (np.zeros(count) for _ in range(5))
     trip = np.full(count, np.nan)
@@ -84,15 +88,16 @@ def overload_use(
     heavy = np.nonzero((factor > 1) & np.isfinite(factor))[0]
     if reach is not None and heavy.size:
         piece = windings.take(heavy).current(reach[heavy]) / reference[heavy, None]
-        largest[heavy], single[heavy] = _piece_bounds(out, piece, curve, recovery)
+        largest[heavy], single[heavy] = _piece_bounds(out.duration, piece, curve, recovery)
         heavy = heavy[np.maximum(largest[heavy], single[heavy]) >= enough]
+        heavy = _undecided(out, shafts, windings, reference, curve, recovery, heavy, use, enough)
     for part in chunks(heavy.size, out.start.size):
         _heavy(out, shafts, windings, reference, curve, recovery, heavy[part], use, enough)
     return use
 
 
 def _piece_bounds(
-    out: OutputDemand, factor: Array, curve: Curve, recovery: float
+    duration: Array, factor: Array, curve: Curve, recovery: float
 ) -> tuple[Array, Array]:
     """Damage and burst use that load factors not above ``factor`` (c, K) cannot exceed.
 
@@ -101,10 +106,40 @@ def _piece_bounds(
     """
     over = factor > 1
     added = np.where(over, 1 / allowed_time(np.maximum(factor, 1 + 1e-9), curve), 0.0)
-    added = (added * out.duration).sum(axis=1)
-    taken = (np.where(over, 0.0, 1 - factor**2) * out.duration).sum(axis=1) / recovery
-    duration = np.broadcast_to(out.duration, factor.shape)
-    return np.where(added < taken, added, np.inf), _burst_bound(duration, factor, curve)
+    added = (added * duration).sum(axis=1)
+    taken = (np.where(over, 0.0, 1 - factor**2) * duration).sum(axis=1) / recovery
+    length = np.broadcast_to(duration, factor.shape)
+    return np.where(added < taken, added, np.inf), _burst_bound(length, factor, curve)
+
+
+def _undecided(
+    out: OutputDemand,
+    shafts: Shafts,
+    windings: Windings,
+    reference: Array,
+    curve: Curve,
+    recovery: float,
+    rows: Index,
+    use: OverloadUse,
+    enough: float,
+) -> Index:
+    """Combinations that bounds on parts of the pieces do not decide either; writes what they do.
+
+    Where the damage grows from cycle to cycle even with the least load on every part, it is
+    infinite; the longest burst is then given by its bound if that is small enough.
+    """
+    kept = [rows[:0]]
+    duration = np.repeat(out.duration / PARTS, PARTS)
+    for part in chunks(rows.size, duration.size):
+        some = rows[part]
+        base, winding = reference[some, None], windings.take(some)
+        low, high = (winding.current(v) / base for v in part_range(out, shafts.take(some), PARTS))
+        most, burst = _piece_bounds(duration, high, curve, recovery)
+        change = damage_rate(low, curve, recovery) * duration
+        grows = change.sum(axis=1) > GROWS * np.abs(change).sum(axis=1)
+        use.largest[some], use.single[some] = np.where(grows, np.inf, most), burst
+        kept.append(some[~((grows | (most < enough)) & (burst < enough))])
+    return np.concatenate(kept)
 
 
 def _heavy(
@@ -122,7 +157,7 @@ def _heavy(
     knots = np.array([1.0, *(x for x, _ in curve)])
     levels = winding.torque(base[:, None] * knots)
     levels = np.concatenate([levels, winding.linear_torque[:, None]], axis=1)
-    cut = strips(out, shafts.take(rows), levels)
+    cut = strips(out, shafts.take(rows), levels, turns=True)
     factor = winding.current(cut.torque) / base[:, None, None]
     change = cut.integral(damage_rate(factor, curve, recovery))
     settled = settled_damage(change)
@@ -133,10 +168,18 @@ def _heavy(
     bound = _burst_bound(cut.duration, factor.max(axis=2), curve)
     use.single[rows] = bound
     near = np.nonzero(bound >= enough)[0]
-    if near.size:
-        some = Strips(*(getattr(cut, name)[near] for name in Strips.__dataclass_fields__))
-        single, ended = _bursts(some, factor[near], curve)
-        use.single[rows[near]], use.single_time[rows[near]] = single, ended
+    if near.size == 0:
+        return
+
+    def rate(torque: Array, owner: Index) -> Array:
+        own = near[owner]
+        load = winding.take(own).current(torque) / base[own]
+        rising: Array = 1 / allowed_time(load, curve)
+        return rising
+
+    some = Strips(*(getattr(cut, name)[near] for name in Strips.__dataclass_fields__))
+    single, ended = worst_bursts(some, levels[near, 0], levels[near, 1:], rate)
+    use.single[rows[near]], use.single_time[rows[near]] = single, ended
 
 
 def _burst_bound(duration: Array, factor: Array, curve: Curve) -> Array:
@@ -154,51 +197,3 @@ def _burst_bound(duration: Array, factor: Array, curve: Curve) -> Array:
         worst = np.maximum(worst, run * top)
     endless = np.all(on, axis=1)
     return np.where(endless, np.inf, worst)
-
-
-def _bursts(cut: Strips, factor: Array, curve: Curve) -> tuple[Array, Array]:
-    """Worst ratio of burst length to allowed time over all levels, and where that burst ends.
-
-    The load factor is taken as straight between the points of the strips. Strips in which no
-    combination exceeds 1 only part the bursts.
-    """
-    count, strips_of_cycle, points = factor.shape
-    busy = np.nonzero((factor > 1).any(axis=(0, 2)))[0]
-    if busy.size == 0:
-        return np.zeros(count), np.zeros(count)
-    x, time = factor[:, busy], cut.time[:, busy]
-    level = _levels(x)
-    longest, ended, run = (np.zeros_like(level) for _ in range(3))
-    for place in [*range(busy.size)] * 2:
-        if (busy[place] - 1) % strips_of_cycle != busy[place - 1]:
-            run = np.zeros_like(level)
-        for k in range(points - 1):
-            a, b = x[:, place, k, None] - level, x[:, place, k + 1, None] - level
-            length = (time[:, place, k + 1] - time[:, place, k])[:, None]
-            with np.errstate(divide="ignore", invalid="ignore"):
-                crossing = np.where(a != b, a / (a - b), 0.0)
-            up, on = a >= 0, b >= 0
-            full = run + np.where(up, np.where(on, 1.0, crossing), 0.0) * length
-            better = full > longest
-            ended = np.where(better, time[:, place, k + 1, None], ended)
-            longest = np.maximum(longest, full)
-            run = np.where(up & on, full, np.where(~up & on, (1 - crossing) * length, 0.0))
-    whole = longest > cut.duration.sum(axis=1)[:, None] * (1 + 1e-9)
-    longest = np.where(whole, np.inf, longest)
-    use = longest / allowed_time(level, curve)
-    best = use.argmax(axis=1)
-    rows = np.arange(count)
-    return use[rows, best], ended[rows, best]
-
-
-def _levels(factor: Array) -> Array:
-    """Levels to look at: the factor at both ends of every strip, and a spread up to the largest."""
-    count = factor.shape[0]
-    top = factor.reshape(count, -1).max(axis=1, keepdims=True)
-    spread = np.linspace(0.0, 1.0, BURST_LEVELS + 1)[1:]
-    corners = factor[:, :, [0, -1]].reshape(count, -1)
-    corners = np.where(corners > 1, corners, top)
-    if corners.shape[1] > MOST_LEVELS:  # long cycles repeat themselves, and so do their levels
-        spots = np.linspace(0, corners.shape[1] - 1, MOST_LEVELS).round().astype(np.intp)
-        corners = np.sort(corners, axis=1)[:, spots]
-    return np.concatenate([top**spread, corners], axis=1) * (1 - 1e-12)

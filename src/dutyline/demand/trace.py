@@ -7,10 +7,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from dutyline.demand.cuts import instants
+from dutyline.demand.cuts import hold_directions, instants
 from dutyline.demand.motor import Shafts
 from dutyline.demand.output import OutputDemand
-from dutyline.demand.points import FREE, IDEAL, MOVING
+from dutyline.demand.points import CREDIT, IDEAL, WORST, credited, released
 from dutyline.train.recursion import CAUSES, FRICTION, INERTIA, LOSS
 
 Array = NDArray[np.float64]
@@ -69,20 +69,22 @@ def sample(
     """Samples for the first combination of ``shafts``."""
     pieces = list(out.pieces)
     z = -np.cos(np.pi * np.arange(SAMPLES) / (SAMPLES - 1))
-    facing = np.where(out.hold == MOVING, out.direction, 0.0)
-    load_facing = facing * np.sign(out.travel_per_radian or 1.0)
+    load_facing = hold_directions(pieces, out.axis.train, out.axis.cycle)
     state, _ = instants(pieces, out.axis.train, out.axis.cycle, z, load_facing)
+    state = credited(released(state, out.hold, SAMPLES), out.hold, SAMPLES, load_facing)
     hold = np.repeat(out.hold, SAMPLES)
-    causes = np.where(hold == FREE, 0.0, state.effort.causes)
+    causes = state.effort.causes
     i, own = float(shafts.ratio[0]), float(shafts.inertia[0])
     mesh, drag = float(shafts.efficiency[0]), float(shafts.drag[0])
-    total = causes.sum(axis=0)
-    driving = np.repeat(out.driving, SAMPLES)
+    total = state.effort.total
+    driving = np.repeat(out.driving, SAMPLES) | (hold == WORST)
     gain = np.where(hold == IDEAL, 1.0, np.where(driving, 1 / mesh, mesh))
+    helped = hold == CREDIT
     at_motor = causes / i
     at_motor[LOSS] += total / i * (gain - 1)
     at_motor[INERTIA] += own * i * state.motion.acceleration
-    at_motor[FRICTION] += drag * np.repeat(facing, SAMPLES)
+    at_motor[FRICTION] += drag * np.repeat(out.direction, SAMPLES) * np.where(helped, -1.0, 1.0)
+    at_motor[:, helped & (at_motor.sum(axis=0) * total <= 0)] = 0.0
     torque = at_motor.sum(axis=0)
     start = np.repeat(out.start, SAMPLES)
     time = start + np.tile(z + 1, out.start.size) * np.repeat(out.duration / 2, SAMPLES)

@@ -18,7 +18,7 @@ from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.cases import together
 from dutyline.checks.ledger import FAILS, MEETS, SHORT, UNCHECKED, judge, ledgers
 from dutyline.checks.listing import CHECKS
-from dutyline.checks.records import Verdict
+from dutyline.checks.records import Check, Verdict
 from dutyline.checks.riding import loaded, rides, riding_mass
 from dutyline.checks.sides import Choice
 from dutyline.checks.trial import Trial
@@ -54,6 +54,23 @@ SCREEN: tuple[tuple[str, ...], ...] = (
 )
 """Check ids of the first rounds; every other must check runs in the last."""
 
+OF_MOTOR_SIDE = frozenset(
+    {
+        "fit",
+        "top-speed",
+        "gear-max-speed",
+        "gear-mean-speed",
+        "gear-peak",
+        "gear-equivalent",
+        "gear-life",
+        "brake-hold",
+        "gravity-without-brake",
+        "encoder-resolution",
+        "standstill-torque",
+    }
+)
+"""Ids of checks that no drive and no resistor changes: judged once per choice of the others."""
+
 WISHES: dict[str, GearheadWish] = {"allowed": "allowed", "none": "none", "needed": "needed"}
 RANK = {MEETS: 0, SHORT: 1, UNCHECKED: 2, FAILS: 3}
 
@@ -72,6 +89,8 @@ Progress = Callable[[int, int], None]
 """Told how many combinations of how many are decided."""
 PORTION = 65_536
 """Combinations decided at a time."""
+WORTH_KEEPING = 0.6
+"""Share of a round still undecided below which the rest goes on alone, without shared results."""
 
 
 def decide(trial: Trial, progress: Progress | None = None) -> Decision:
@@ -96,21 +115,31 @@ def _decide(trial: Trial) -> Decision:
     open_, short = np.zeros(count, dtype=bool), np.zeros(count, dtype=bool)
     alive: Index = np.arange(count)
     for group in rounds():
-        if alive.size == 0:
-            break
-        part = trial.take(alive)
+        rows, part = alive, trial.take(alive)
         for number in group:
-            judged = judge(part, CHECKS[number])
-            must = judged.must
-            fresh = must & (judged.state == FAILS) & (failing[alive] < 0)
-            failing[alive[fresh]] = number
-            open_[alive] |= must & (judged.state == UNCHECKED)
-            short[alive] |= must & (judged.state == SHORT)
-        alive = alive[failing[alive] < 0]
+            if rows.size == 0:
+                break
+            state, must = _states(part, CHECKS[number])
+            fresh = rows[must & (state == FAILS)]
+            failing[fresh[failing[fresh] < 0]] = number
+            open_[rows[must & (state == UNCHECKED)]] = True
+            short[rows[must & (state == SHORT)]] = True
+            alive = rows[failing[rows] < 0]
+            if alive.size < WORTH_KEEPING * rows.size:
+                rows, part = alive, trial.take(alive)
     state = np.where(short, SHORT, MEETS)
     state = np.where(open_, UNCHECKED, state)
     state = np.where(failing >= 0, FAILS, state)
     return Decision(state.astype(np.int8), failing)
+
+
+def _states(trial: Trial, check: Check) -> tuple[NDArray[np.int8], NDArray[np.bool_]]:
+    """State of every combination by one check, and where it counts as a must."""
+    if check.id not in OF_MOTOR_SIDE:
+        judged = judge(trial, check)
+        return judged.state, judged.must
+    judged = judge(trial.of_motor_side, check)
+    return trial.at_motor(judged.state), trial.at_motor(judged.must)
 
 
 def rounds() -> list[list[int]]:

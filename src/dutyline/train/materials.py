@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import tomllib
 from functools import cache
-from importlib.resources import files
+
+from dutyline.core.places import DATA
 
 
 @cache
@@ -16,5 +17,5 @@ def densities() -> dict[str, float]:
     >>> densities()["steel"]
     7850.0
     """
-    text = files("dutyline").joinpath("data", "materials.toml").read_text(encoding="utf-8")
+    text = (DATA / "materials.toml").read_text(encoding="utf-8")
     return {name: float(entry["density"]) for name, entry in tomllib.loads(text).items()}

@@ -88,7 +88,9 @@ objective = "mass"
 """
 
 
-@pytest.mark.parametrize("kind", [None, *KINDS, *STAGES, *DOES])
+@pytest.mark.parametrize(
+    "kind", [pytest.param(None, marks=pytest.mark.slow), *KINDS, *STAGES, *DOES]
+)
 def test_it_is_a_schema_of_its_draft(kind):
     DRAFT.check_schema(schema(kind))
 

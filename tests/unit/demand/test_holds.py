@@ -18,6 +18,7 @@ import pytest
 
 from dutyline.demand.motor import Shafts, end_torques, peak_torque, rms_torque, strips
 from dutyline.demand.output import output_demand
+from dutyline.demand.trace import sample
 from dutyline.train.records import Burden, Chain, Force, Load
 from support import axes
 
@@ -107,6 +108,22 @@ def test_strips_hold_what_the_rms_holds(hold):
     assert np.abs(cut.torque).max() == pytest.approx(float(peak_torque(out, SHAFTS)[0][0]))
 
 
+@pytest.mark.parametrize("hold", axes.HOLDS)
+@pytest.mark.parametrize("ratio", [0.5, -0.5])
+@pytest.mark.parametrize("weight", [20.0, -20.0, 3.5])
+def test_trace_shows_what_is_held(hold, ratio, weight):
+    """Both shafts of the trace carry the torques of the formulas, and its causes add up to them."""
+    out = output_demand(axis_of(weight, hold, ratio=ratio))
+    trace = sample(
+        out, SHAFTS, peak_time=0.0, rms_torque=0.0, effective_speed=0.0, energies=(0.0, 0.0)
+    )
+    own = trace.phase == 1
+    output, motor = by_hand(weight, hold, ratio)
+    assert trace.output_torque[own] == pytest.approx(output, rel=1e-12, abs=1e-12)
+    assert trace.torque[own] == pytest.approx(motor, rel=1e-12, abs=1e-12)
+    assert sum(trace.causes.values())[own] == pytest.approx(motor, rel=1e-12, abs=1e-12)
+
+
 def test_order_of_the_policies():
     """Pessimism in order: worst, ideal, credit, brake."""
     torques = [abs(held(axis_of(20.0, hold))[1]) for hold in ("worst", "ideal", "credit", "brake")]
@@ -139,19 +156,7 @@ def test_hold_behind_two_stages_and_a_counterweight():
     assert output == pytest.approx(10.0 / 0.95 - 6.0 * 0.9, rel=1e-12)
 
 
-GIVEN = pytest.mark.xfail(
-    strict=True,
-    reason="process forces at rest follow the direction that "
-    "the policies worst and credit take for friction",
-)
-
-
-def known(value, *bad):
-    return pytest.param(*value, marks=GIVEN) if value in bad else pytest.param(*value)
-
-
-@pytest.mark.parametrize("hold", [
-    known((hold,), ("worst",), ("credit",)) for hold in axes.HOLDS])  # fmt: skip
+@pytest.mark.parametrize("hold", axes.HOLDS)
 def test_opposing_force_is_nothing_at_rest(hold):
     """A force that always opposes the motion has no direction in a dwell: it neither loads the
     motor nor helps it to hold."""
@@ -160,9 +165,8 @@ def test_opposing_force_is_nothing_at_rest(hold):
     assert loaded == pytest.approx(held(axis_of(20.0, hold)), rel=1e-12)
 
 
-@pytest.mark.parametrize("hold, only", [
-    known((hold, only), ("worst", "forward"), ("credit", "backward"))
-    for hold in axes.HOLDS for only in ("forward", "backward")])  # fmt: skip
+@pytest.mark.parametrize("hold", axes.HOLDS)
+@pytest.mark.parametrize("only", ["forward", "backward"])
 def test_force_of_one_direction_is_nothing_at_rest(hold, only):
     """A force that acts in one direction of motion acts in none at rest."""
     push = (Force("forming", (6.0,), only=only),)

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
+from dutyline.demand.currents import Windings, rms_current
 from dutyline.demand.motor import Shafts, rms_torque
 from dutyline.demand.output import output_demand
 from dutyline.motion.specs import LAWS
-from dutyline.train.records import Burden, Force, Load
+from dutyline.train.records import Burden, Chain, Force, Load
 from support import axes, dense
 
 
@@ -143,13 +145,7 @@ def test_opposing_table_through_zero():
     assert found.rms_torque == pytest.approx(fine.rms, rel=1e-7)
 
 
-@pytest.mark.parametrize("hold", [
-    "ideal",
-    "worst",
-    pytest.param("credit", marks=pytest.mark.xfail(
-        strict=True, reason="where friction begins to hold alone is not cut inside a dwell")),
-    "brake",
-])  # fmt: skip
+@pytest.mark.parametrize("hold", axes.HOLDS)
 def test_force_changes_its_sign_in_a_dwell(hold):
     """Held torque of a force from +10 to -30 N m behind losses and drag: against dense sampling."""
     forces = (Force("f", (10.0, -30.0), (0.0, 1.0), "time", phases=(1,)),)
@@ -161,3 +157,49 @@ def test_force_changes_its_sign_in_a_dwell(hold):
     shafts = Shafts(*(np.array([v]) for v in (i, 1e-3, eta, drag)))
     motor = dense.motor_samples(fine, i, 1e-3, eta, drag)
     assert float(rms_torque(out, shafts)[0]) == pytest.approx(motor.rms, rel=1e-6)
+
+
+@pytest.mark.parametrize("hold", axes.HOLDS)
+def test_contact_turns_round_in_a_dwell(hold):
+    """The same force beside a counterweight that keeps the shaft on one side: the mesh behind the
+    force changes from driving to driven while the torque at the shaft keeps its sign."""
+    forces = (Force("f", (10.0, -30.0), (0.0, 1.0), "time", phases=(1,)),)
+    counter = Chain(Load(False, Burden(inertia=1e-3, gravity=40.0)), (axes.stage(1.0, 0.9),))
+    stage = axes.stage(0.5, 0.7, joined=(counter,))
+    phases = [axes.move(1.0, 1.0), axes.dwell(1.0, hold=hold), axes.move(-1.0, 1.0)]
+    axis = turning(phases, forces, [stage], friction=2.0)
+    out, fine = output_demand(axis), dense.output_samples(axis, 4000)
+    assert out.rms_torque == pytest.approx(fine.rms, rel=1e-7)
+
+
+def test_current_where_friction_begins_to_hold_alone():
+    """A held force that falls to nothing: T = max(0, t F e/i - d), I^2 of a straight line.
+
+    With F e/i = 4 N m at first, d = 1 and 1 N m/A: int (4 (1 - t) - 1)^2 dt up to t = 3/4 is 9/4.
+    """
+    forces = (Force("f", (25.0, 0.0), (0.0, 1.0), "time", phases=(1,)),)
+    phases = [axes.move(1.0, 1.0), axes.dwell(1.0, hold="credit"), axes.move(-1.0, 1.0)]
+    out = output_demand(turning(phases, forces, inertia=1e-9))
+    shafts = Shafts(*(np.array([v]) for v in (5.0, 0.0, 0.8, 1.0)))
+    bent = Windings(*(np.array([v]) for v in (1.0, 2.0, 4.0, 0.9)))
+    straight = replace(bent, saturation_peak=np.ones(1))
+    moves = 2 * (1.0 + 1e-9)
+    square = float(rms_torque(out, shafts)[0]) ** 2 * out.cycle_time
+    assert square == pytest.approx(9 / 4 + moves, rel=1e-6)
+    assert float(rms_current(out, shafts, straight)[0]) ** 2 * 3.0 == pytest.approx(square)
+    below = bent.current(np.linspace(3.0, 0.0, 200_001)[None, :])[0]
+    mean = float((below[1:] ** 2 + below[:-1] ** 2).mean() / 2)
+    more = float(rms_current(out, shafts, bent)[0]) ** 2 * 3.0 - moves
+    assert more == pytest.approx(0.75 * mean, rel=1e-6)
+
+
+@pytest.mark.parametrize("law", LAWS)
+def test_ramps_reach_the_peak(law):
+    """Speeding up and braking, each once per move, each to its own largest torque.
+
+    Without friction they are alike, and that torque is the peak of the cycle.
+    """
+    out = output_demand(turning(there_and_back(2.0, law)))
+    ramps = out.ramps()
+    assert ramps.size == 4
+    assert ramps == pytest.approx(out.peak_torque, rel=1e-12)

@@ -38,7 +38,7 @@ def simulated(factor, time, recovery, cycles):
 
 
 @given(CYCLE)
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=60, deadline=None)
 def test_closed_form_is_plain_repetition(cycle):
     factor, time = np.array(cycle).T
     found = accumulation(factor, time, CURVE, 8.0)

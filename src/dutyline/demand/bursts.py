@@ -1,0 +1,247 @@
+"""The worst single burst: how long the torque stays at a level, over the time allowed there.
+
+The length at a level is exact. It only falls as the level rises, and the time allowed only falls
+too, so between two levels no use exceeds the length above the lower over the time allowed at the
+upper one. Levels are parted where that bound is largest until none can exceed the best use found.
+(Derived here.)
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dutyline.core import series
+from dutyline.demand.motor import Index, Strips
+
+Array = NDArray[np.float64]
+Rate = Callable[[Array, Index], Array]
+"""Function of torque level and combination, both (q,): one over the time allowed [1/s]."""
+
+ASIDE = 1e-10
+"""Share by which a level is missed on either side: at a low point of the torque one burst parts."""
+CLOSE = 1e-7
+"""Share by which a use may exceed the best one found without being looked for."""
+NARROW = 1e-3
+"""Width, as a share of the level, of an interval in which the use is looked at point by point."""
+AT_ONCE = 16
+"""Intervals of one combination parted in one round."""
+ROUNDS = 80
+"""Beyond these the bound stands for the use."""
+FINALISTS = 4
+"""Narrow intervals of one combination that are looked at point by point."""
+CELLS = 1_000_000
+"""Levels times strips worked on at a time; keeps the memory bounded."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Intervals:
+    """Intervals between two levels, the upper one included."""
+
+    owner: Index
+    """Combination"""
+    low: Array
+    high: Array
+    length: Array
+    """[s] longest burst just above the lower level"""
+    first: Index
+    """Number of the first corner inside the interval"""
+    last: Index
+    """One more than that of the last corner inside"""
+    use_low: Array
+    """Use just above the lower level"""
+    use_high: Array
+    """Use at the upper level"""
+
+    def take(self, index: Index | NDArray[np.bool_]) -> _Intervals:
+        return _Intervals(*(getattr(self, name)[index] for name in self.__dataclass_fields__))
+
+    def beside(self, other: _Intervals) -> _Intervals:
+        return _Intervals(
+            *(
+                np.concatenate([getattr(self, name), getattr(other, name)])
+                for name in self.__dataclass_fields__
+            )
+        )
+
+
+def worst_bursts(cut: Strips, floor: Array, knots: Array, rate: Rate) -> tuple[Array, Array]:
+    """Largest ratio of burst length to allowed time over all levels, and where that burst ends.
+
+    Parameters
+    ----------
+    cut : Strips
+        Cut where the magnitude of the torque turns round and where it passes ``floor``.
+    floor : (c,) ndarray [N*m]
+        No burst below; the rate is zero there.
+    knots : (c, k) ndarray [N*m]
+        Levels at which the rate has a kink.
+    rate : callable
+        Never falls as the level rises.
+
+    Returns
+    -------
+    (c,) ndarray [1], (c,) ndarray [s]
+        Infinite where the torque never comes down to ``floor``.
+    """
+    count = floor.size
+    best, ended = np.zeros(count), np.zeros(count)
+    size = np.abs(cut.torque[:, :, [0, -1]]).reshape(count, -1)
+    endless = (size > floor[:, None]).all(axis=1)
+    best[endless] = np.inf
+    corner, number = _corners(np.concatenate([size, knots], axis=1), floor, size.max(axis=1))
+    able = np.nonzero((number > 0) & ~endless)[0]
+    if able.size == 0:
+        return best, ended
+
+    def tried(owner: Index, level: Array) -> tuple[Array, Array]:
+        """Length and use at levels; the best use is kept."""
+        length, end = _longest(cut, owner, level)
+        use = length * rate(level, owner)
+        order = np.lexsort((use, owner))
+        last = order[np.append(np.diff(owner[order]) != 0, True)]
+        last = last[use[last] > best[owner[last]]]
+        best[owner[last]], ended[owner[last]] = use[last], end[last]
+        return length, use
+
+    top = corner[able, number[able] - 1]
+    at_top = tried(able, top * (1 - ASIDE))[1]
+    length, at_floor = tried(able, floor[able] * (1 + ASIDE))
+    none = np.zeros(able.size, dtype=np.intp)
+    pool = _Intervals(able, floor[able], top, length, none, number[able] - 1, at_floor, at_top)
+    narrow = pool.take(none[:0])
+    for _ in range(ROUNDS):
+        bound = pool.length * rate(pool.high, pool.owner)
+        pool = pool.take(bound > best[pool.owner] * (1 + CLOSE))
+        fine = (pool.first >= pool.last) & (pool.high - pool.low <= NARROW * pool.high)
+        narrow, pool = narrow.beside(pool.take(fine)), pool.take(~fine)
+        if pool.owner.size == 0:
+            break
+        chosen = _leading(pool.owner, pool.length * rate(pool.high, pool.owner), AT_ONCE)
+        pool = pool.take(~chosen).beside(_parted(pool.take(chosen), corner, tried, rate))
+    np.maximum.at(best, pool.owner, pool.length * rate(pool.high, pool.owner))
+    narrow = narrow.take(
+        _leading(narrow.owner, np.maximum(narrow.use_low, narrow.use_high), FINALISTS)
+    )
+    share = (1 - np.cos(np.pi * np.arange(1, 16) / 16)) / 2
+    level = narrow.low[:, None] + (narrow.high - narrow.low)[:, None] * share
+    if level.size:
+        tried(np.repeat(narrow.owner, share.size), level.ravel())
+    return best, ended
+
+
+def _corners(level: Array, floor: Array, top: Array) -> tuple[Array, Index]:
+    """Levels between floor and top in order, equal ones once, and how many; inf behind them."""
+    inside = (level > floor[:, None] * (1 + 2 * ASIDE)) & (level <= top[:, None])
+    level = np.sort(np.where(inside, level, np.inf), axis=1)
+    with np.errstate(invalid="ignore"):
+        again = np.diff(level, axis=1) <= 2 * ASIDE * level[:, 1:]
+    level[:, 1:][again] = np.inf
+    level = np.sort(level, axis=1)
+    return level, np.isfinite(level).sum(axis=1)
+
+
+def _leading(owner: Index, value: Array, most: int) -> NDArray[np.bool_]:
+    """The largest values of each owner, so many at most."""
+    chosen = np.zeros(owner.size, dtype=bool)
+    order = np.lexsort((-value, owner))
+    fresh = np.append(True, np.diff(owner[order]) != 0)[: owner.size]
+    begun = np.maximum.accumulate(np.where(fresh, np.arange(owner.size), 0))
+    chosen[order[np.arange(owner.size) - begun < most]] = True
+    return chosen
+
+
+def _parted(
+    whole: _Intervals,
+    corner: Array,
+    tried: Callable[[Index, Array], tuple[Array, Array]],
+    rate: Rate,
+) -> _Intervals:
+    """Intervals parted at their middle corner, or in the middle where there is none inside."""
+    bent = whole.first < whole.last
+    middle = (whole.first + whole.last) // 2
+    known = corner[whole.owner, np.minimum(middle, corner.shape[1] - 1)]
+    level = np.where(bent, known, np.sqrt(whole.low * whole.high))
+    owner = np.concatenate([whole.owner, whole.owner])
+    length, use = tried(owner, np.concatenate([level * (1 - ASIDE), level * (1 + ASIDE)]))
+    at, above = use[: level.size], use[level.size :]
+    first = np.where(bent, middle + 1, whole.first)
+    below = _Intervals(
+        whole.owner,
+        whole.low,
+        level,
+        whole.length,
+        whole.first,
+        np.where(bent, middle, whole.last),
+        whole.use_low,
+        at,
+    )
+    over = _Intervals(
+        whole.owner,
+        level,
+        whole.high,
+        length[level.size :],
+        first,
+        whole.last,
+        above,
+        whole.use_high,
+    )
+    return below.beside(over)
+
+
+def _longest(cut: Strips, row: Index, level: Array) -> tuple[Array, Array]:
+    """Longest time at or above each level without a break, and the instant at which it ends."""
+    length, ended = np.empty(level.size), np.empty(level.size)
+    step = max(1, CELLS // cut.duration.shape[1])
+    for first in range(0, level.size, step):
+        part = slice(first, first + step)
+        length[part], ended[part] = _runs(cut, row[part], level[part])
+    return length, ended
+
+
+def _runs(cut: Strips, row: Index, level: Array) -> tuple[Array, Array]:
+    """As :func:`_longest`; around the end of the cycle too."""
+    size = np.abs(cut.torque[:, :, [0, -1]])[row]
+    head, tail = size[:, :, 0] >= level[:, None], size[:, :, 1] >= level[:, None]
+    before = np.roll(tail, 1, axis=1)
+    cycle = cut.duration.sum(axis=1)[row]
+    length = np.where(head.all(axis=1) & tail.all(axis=1), np.inf, 0.0)
+    ended = cycle.copy()
+    query, strip = np.nonzero((head & ~before) | (~head & tail))
+    if query.size == 0:
+        return length, ended
+    begin = _instant(cut, row, level, query, strip, head[query, strip])
+    ending, strip = np.nonzero((~head & before) | (head & ~tail))
+    end = _instant(cut, row, level, ending, strip, ~head[ending, strip])
+    number = np.bincount(query, minlength=level.size)
+    first = np.concatenate([[0], np.cumsum(number)[:-1]])
+    turn = np.arange(query.size) - first[query] + before[query, 0]
+    partner = first[query] + turn % number[query]
+    run = end[partner] - begin + np.where(turn >= number[query], cycle[query], 0.0)
+    order = np.lexsort((run, query))
+    last = order[np.append(np.diff(query[order]) != 0, True)]
+    length[query[last]], until = run[last], end[partner[last]]
+    ended[query[last]] = np.where(until > 0, until, cycle[query[last]])
+    return length, ended
+
+
+def _instant(
+    cut: Strips, row: Index, level: Array, query: Index, strip: Index, joint: NDArray[np.bool_]
+) -> Array:
+    """Start of the strip, or the instant inside it at which the torque passes the level."""
+    owner = row[query]
+    time: Array = cut.time[owner, strip, 0]
+    inner = np.nonzero(~joint)[0]
+    if inner.size == 0:
+        return time
+    owner, strip, query = owner[inner], strip[inner], query[inner]
+    torque = cut.torque[owner, strip]
+    coefficient = series.coefficients(torque[:, 1:-1])
+    coefficient[:, 0] -= np.sign(torque[:, 0] + torque[:, -1]) * level[query]
+    ones = np.ones(inner.size)
+    place = series.refined(coefficient, -ones, ones)
+    time[inner] += (place + 1) / 2 * (cut.time[owner, strip, -1] - time[inner])
+    return time
