@@ -70,7 +70,6 @@ NOT_COMPUTED: dict[str, str] = {
     "S02": _LINKAGE,
     "S08": "a law with a speed cap is not offered",
     "S09": "the falling part of the friction curve is not modelled",
-    "S15": "judged through the stop phases of the axis file",
     "S19": "leaders of electronic cams run at constant speed",
     "S20": "winders are not part of the product",
     "drives-9": "judged through the search for the smallest change",
