@@ -231,19 +231,20 @@ def _figures(demand: Mapping[str, Mapping[str, float | None]], axis: Axis) -> Js
     }
 
 
-def _case_json(verdict: Verdict) -> Json:
+def _case_json(verdict: Verdict, *, brief: bool) -> Json:
     """One of several cases by itself."""
+    figures = {} if brief else {"demand": _figures(verdict.demand, verdict.axis)}
     return {
         "name": verdict.axis.case,
         "note": verdict.axis.remark or None,
         "verdict": verdict.verdict,
         "binding": verdict.binding,
-        "demand": _figures(verdict.demand, verdict.axis),
+        **figures,
     }
 
 
-def verdict_json(verdict: Verdict) -> Json:
-    """``dutyline.verdict/1``"""
+def verdict_json(verdict: Verdict, *, brief: bool = False) -> Json:
+    """``dutyline.verdict/1``; ``brief`` leaves out the figures of each of several cases."""
     return {
         "schema": "dutyline.verdict/1",
         "axis": axis_json(verdict.axis),
@@ -251,7 +252,7 @@ def verdict_json(verdict: Verdict) -> Json:
         "verdict": verdict.verdict,
         "binding": verdict.binding,
         "demand": _figures(verdict.demand, verdict.axis),
-        "cases": [_case_json(case) for case in verdict.cases],
+        "cases": [_case_json(case, brief=brief) for case in verdict.cases],
         "ledger": [line_json(line) for line in verdict.ledger],
         "cautions": list(verdict.cautions),
     }

@@ -16,8 +16,6 @@ CATEGORIES: dict[str, tuple[int, ...]] = {
     "short-circuit": (0,),
 }
 """Stop categories of IEC 60204-1 (from memory) that go with each means."""
-_ELSEWHERE = ("carry", "force", "hold")
-"""Fields of every other phase; a stop takes them from where it starts."""
 
 
 def cycle_phases(tree: Tree) -> tuple[Stated, ...]:
@@ -41,10 +39,6 @@ def stops_of(tree: Tree, faults: FaultList) -> tuple[StopRamp, ...]:
 def _stop(phase: Stated, names: list[str], faults: FaultList) -> StopRamp:
     means = phase.word("means") or "drive"
     start = phase.word("from") or "worst"
-    for name in _ELSEWHERE:
-        if phase.has(name):
-            _tell(phase, name, "a stop takes payloads and forces from where it starts.",
-                  "Leave it out.", faults)  # fmt: skip
     if start != "worst" and start not in names:
         near = nearest(start, ("worst", *names))
         remedy = f'The nearest is "{near}".' if near else f"There are {', '.join(names[:20])}."

@@ -139,7 +139,8 @@ def with_cases(axis: Axis, tree: Tree, document: Document, read: Read) -> Axis:
             continue
         try:
             whole = with_cases(*found, own, read)
-            variants.append(replace(whole, variant=change.name, remark=change.remark))
+            title = f"{axis.title}, {change.name}"
+            variants.append(replace(whole, variant=change.name, remark=change.remark, title=title))
         except InputError as error:
             faults += [_moved(f, change, document) for f in error.faults]
     if faults:

@@ -13,6 +13,8 @@ from dutyline.motion.specs import FITS, LAWS
 # fmt: off
 
 HOLDS = ("ideal", "worst", "credit", "brake", "off")
+_IN_CYCLE = tuple(do for do in DOES if do != "stop")
+"""Phases of the cycle; a stop takes payloads and forces from where it starts."""
 _SHARE = "Ramp length as share of the time of the move."
 
 _PUSH = ("force", "torque")
@@ -27,12 +29,12 @@ PHASE = Section(
               choices=DOES, aliases=("kind", "type")),
         Field("name", "text", "Name", "Your own name; it becomes the address of the phase."),
         Field("carry", "names", "Payloads on board", "Payloads carried in this phase.",
-              aliases=("carries",)),
+              kinds=_IN_CYCLE, aliases=("carries",)),
         Field("force", "effort", "Force",
               "Constant load, + when it has to be overcome in + travel.", "F",
-              default="0", aliases=("torque",)),
+              default="0", kinds=_IN_CYCLE, aliases=("torque",)),
         Field("hold", "name", "Standstill", "What holds the load where the phase stands still.",
-              default="ideal", choices=HOLDS),
+              default="ideal", kinds=_IN_CYCLE, choices=HOLDS),
         Field("by", "travel", "Distance", "Signed distance of the phase.", "h",
               kinds=("move", "run", "follow"), aliases=("distance", "stroke")),
         Field("to", "travel", "Place", "Place counted from the start of the cycle.", "x",

@@ -190,7 +190,7 @@ def test_json(tmp_path):
         ('decel = "8 m/s^2"\ncategory = 3', "phase.e.category", "2 or less", "Check"),
         ('means = "brake"\ncategory = 2', "phase.e.category", "keeps it", "Change"),
         ('decel = "-8 m/s^2"', "phase.e.decel", '"-8 m/s^2"', "minus"),
-        ('decel = "8 m/s^2"\ncarry = ["carton"]', "phase.e.carry", "where it starts", "Leave"),
+        ('decel = "8 m/s^2"\ncarry = ["carton"]', "phase.e.carry", "no such field", "move"),
         ('decel = "8 m/s^2"\nby = "1 m"', "phase.e.by", "no such field", "move"),
         ('decel = "8 m/s^2"\nmeans = "parachute"', "phase.e.means", "parachute", "drive"),
     ],
