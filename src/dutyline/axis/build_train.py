@@ -40,12 +40,14 @@ from dutyline.train.parameters import (
     SpringParams,
     StageParams,
     SwingArmParams,
+    TandemParams,
     ToggleParams,
     WinderParams,
     WormParams,
 )
 from dutyline.train.records import Chain, Force, Load, Stage, Train
 from dutyline.train.stages import build_stage
+from dutyline.train.tandem import tandem
 
 MECHANISMS: dict[str, type[MechanismParams]] = {
     record.kind: record
@@ -100,7 +102,7 @@ def train_of(
         for table in tree.many("stage")
         if table.kind is not None and not faults.told(table.path)
     ]
-    if base is None or len(faults.faults) > before or faults.told("stage"):
+    if base is None or len(faults.faults) > before or faults.told("stage") or faults.told("tandem"):
         return None
     first = next(iter(base[0]), None)
     chain = _chain(base, stages)
@@ -110,14 +112,29 @@ def train_of(
         return None
     if not _check_change([stage for stage in stages if stage is not None], first, faults):
         return None
+    bared = None if bare is None else _chain(bare, stages)
+    together = tree.one("tandem")
+    if together is not None:
+        params = record_of(TandemParams, together)
+        whole = chain
+        one = _asking(tree, faults, lambda: _tandem(tree, whole, params))
+        if one is None:
+            return None
+        chain, bared = one, None if bared is None else tandem(bared, params)
     return Train(
         chain=chain,
         forces=forces,
         kind=_kind(tree),
         self_locking=any(stage.self_locking for stage in chain.stages),
-        unbalanced=None if bare is None else _chain(bare, stages),
+        unbalanced=bared,
         input_stated=_states_input(tree),
     )
+
+
+def _tandem(tree: Tree, chain: Chain, params: TandemParams) -> Chain:
+    if _kind(tree) == "winder":
+        raise FieldRangeError("tandem.motors", "A winder is computed with one motor.")
+    return tandem(chain, params)
 
 
 def _states_input(tree: Tree) -> bool:

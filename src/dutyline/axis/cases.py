@@ -153,6 +153,12 @@ def _products(axis: Axis, tree: Tree) -> Iterator[_Change]:
     before = "" if axis.case == MAIN else f"{axis.case}, "
     for name, settings in sweeps(tree.many("phase")):
         yield _Change(f"{before}{name}", axis.remark, "phase", ("phase",), dict(settings), ())
+    together = tree.one("tandem")
+    against = 0.0 if together is None else together.number("preload") or 0.0
+    if against:
+        setting = {"tandem.preload": f"{-against:.12g} N*m"}
+        name = f"{before}preload the other way"
+        yield _Change(name, axis.remark, "mechanism", ("mechanism",), setting, ())
     for name, diameter in rolls_of(axis, tree):
         setting = {"mechanism.roll": f"{diameter:.12g} m"}
         yield _Change(f"{before}{name}", axis.remark, "mechanism", ("mechanism",), setting, ())

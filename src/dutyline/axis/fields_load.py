@@ -149,8 +149,8 @@ LOAD = Section(
               default="1", least=1.0, aliases=("break_away",), typical="1.2 to 2"),
         Field("stribeck_speed", "travel speed", "Stribeck speed",
               "Speed at which static friction has faded.", "v_s", above=0.0),
-        Field("stribeck_exponent", "1", "Stribeck exponent", "Shape of that fading.", "delta",
-              default="2", above=0.0),
+        Field("stribeck_exponent", "1", "Stribeck exponent",
+              "Shape of that fading; 2 where left out.", "delta", above=0.0, typical="1 to 2"),
     ),
     selector="kind",
 )

@@ -40,7 +40,7 @@ def notes_of(tree: Tree, train: Train, cycle: Cycle, files: Mapping[str, str]) -
     completed = [f"Phase {phase.name}: {phase.note}." for phase in cycle.phases if phase.note]
     slow = _slow(train, cycle)
     found = [*_ranges(tree), *_sum(tree, train), *_locked(train), *slow, *_rolls(tree)]
-    found += _swept(tree)
+    found += [*_swept(tree), *_together(tree, train)]
     return (*unjudged, *stated, *found, *warnings, *_sources(tree, files), *completed)
 
 
@@ -101,6 +101,19 @@ def _locked(train: Train) -> Iterator[str]:
             "The train is self-locking by calculation: holding by the motor is counted without "
             "the help of friction, and self-locking is no safety function."
         )
+
+
+def _together(tree: Tree, train: Train) -> Iterator[str]:
+    """Of several motors on one load, which one the figures are of."""
+    table = tree.one("tandem")
+    if table is None:
+        return
+    count, share = table.number("motors") or 0.0, train.chain.load.share
+    yield (
+        f"{count:.0f} equal motors move the load: torque, energy, inertia and brake are those of "
+        f"the most loaded one, which carries {100 * share:.3g} % of it; mechanism and stages count "
+        "as its own."
+    )
 
 
 def _slow(train: Train, cycle: Cycle) -> Iterator[str]:

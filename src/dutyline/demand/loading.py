@@ -44,7 +44,7 @@ def process_effort(
     resistance = train.chain.load.resistance
     if resistance is not None:
         result = result + resistance.at(load.speed) * load.direction
-    return result
+    return result * train.chain.load.share
 
 
 def _one(

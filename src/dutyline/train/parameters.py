@@ -543,6 +543,16 @@ class CounterweightParams:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TandemParams:
+    """``[tandem]``: several equal motors on one load."""
+
+    motors: int
+    share: float | None = None
+    """Of the load that the most loaded one carries; None: equal shares."""
+    preload: float = 0.0  # [N*m] of one motor against the others, at the output shaft
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SpringParams:
     """``[[balance]]`` of kind ``spring``, ``gas-spring`` or ``pneumatic``."""
 

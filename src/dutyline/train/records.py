@@ -199,12 +199,14 @@ class Load:
     """Process effort over speed: fan, pump, mixer, spindle."""
     rider: Burden | None = None
     """What each kg of a motor, gearhead or brake that rides along adds; None: they stand still."""
+    share: float = 1.0
+    """Share of everything at the load that the motor looked at carries."""
 
     def total(self, carry: tuple[str, ...]) -> Burden:
-        """Base and the named payloads added up."""
+        """Base and the named payloads added up, as far as the motor looked at carries them."""
         parts = [self.base, *(self.payloads[name] for name in carry)]
         names = Burden.__dataclass_fields__
-        return Burden(**{n: sum(getattr(p, n) for p in parts) for n in names})
+        return Burden(**{n: self.share * sum(getattr(p, n) for p in parts) for n in names})
 
 
 @dataclass(frozen=True, slots=True)
