@@ -234,6 +234,7 @@ RESERVES: tuple[str, ...] = (
     "gear-max-speed", "gear-emergency", "gear-radial", "gear-axial", "gear-tilting",
     "gear-thermal", "gear-torque-limit-set", "motor-shaft-load", "brake-hold",
     "brake-stop-distance", "brake-stop-energy", "brake-life", "brake-drop", "brake-gear-load",
+    "brake-speed", "bus-stop", "short-circuit-stop",
     "gravity-without-brake", "gravity-safety-caution", "regen-capacitor", "resistor-mean",
     "resistor-peak", "resistor-pulse", "resistor-minimum", "bus-supply-peak", "supply-match",
     "mains-current", "protective-device", "conductor", "voltage-drop", "cabinet-heat",

@@ -74,7 +74,7 @@ def lost_motion(trial: Trial) -> Outcome:
         demand=_play(trial) + _twist(trial),
         limit=np.full(trial.size, position),
         applies=some,
-        missing=("backlash and stiffness of the gearhead, arcmin and N·m/arcmin",),
+        needs=("gearhead.backlash", "gearhead.stiffness"),
         severity="must" if _both(trial) else "note",
         unit=np.full(trial.size, _unit(trial)),
         text=(lambda _: "the weight keeps one flank loaded: no play") if held else None,
@@ -91,7 +91,7 @@ def gearhead(trial: Trial) -> Outcome:
         demand=trial.gearhead("backlash"),
         limit=np.full(trial.size, allowed),
         applies=trial.choice.gearhead >= 0,
-        missing=("backlash of the gearhead, arcmin",),
+        needs=("gearhead.backlash",),
     )
 
 
@@ -110,6 +110,7 @@ def windup(trial: Trial) -> Outcome:
     return Outcome(
         demand=held,
         limit=np.full(trial.size, position),
+        needs=("gearhead.stiffness",),
         missing=(stiffness_data(trial),),
         severity="must" if known else "note",
         unit=np.full(trial.size, _unit(trial)),

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.checks.lacking import MOST_TORQUE, ROTOR
 from dutyline.checks.mechanics import (
     Share,
     nothing,
@@ -131,5 +132,6 @@ def pinion(trial: Trial) -> Outcome:
     return Outcome(
         demand=peak_effort(trial),
         limit=same(trial, rack.force_limit),
+        needs=("brake.torque_static", *MOST_TORQUE, *ROTOR),
         missing=(TORQUES,),
     )

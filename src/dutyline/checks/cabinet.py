@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from dutyline.checks.lacking import CURRENT
 from dutyline.checks.mains_power import mains_power
 from dutyline.checks.records import Outcome
 from dutyline.checks.trial import Trial
@@ -27,6 +28,6 @@ def heat(trial: Trial) -> Outcome:
     return Outcome(
         demand=trial.site.ambient + rise,
         limit=trial.drive("ambient_max"),
-        missing=("losses and top ambient of the drive, W and °C",),
+        needs=("drive.loss_fixed", "drive.loss_per_ampere", "drive.top_ambient", *CURRENT),
         text=text,
     )

@@ -60,7 +60,7 @@ def bits(trial: Trial) -> Outcome:
     return Outcome(
         demand=np.full(trial.size, float(wanted)),
         limit=trial.motor("encoder_bits"),
-        missing=("encoder resolution of the motor, bits per turn",),
+        needs=("motor.encoder_bits",),
     )
 
 
@@ -118,7 +118,7 @@ def registers(trial: Trial) -> Outcome:
     return Outcome(
         demand=np.array(larger),
         limit=np.full(trial.size, float(REGISTER)),
-        missing=("encoder resolution of the motor, bits per turn",),
+        needs=("motor.encoder_bits",),
         text=text,
     )
 
@@ -149,7 +149,8 @@ def absolute(trial: Trial) -> Outcome:
     return Outcome(
         demand=demand,
         limit=limit,
-        missing=("turns that the encoder counts, bits; exact ratio of the stages",),
+        needs=("motor.encoder_turn_bits",),
+        missing=("exact ratio of the stages",),
         text=text,
     )
 

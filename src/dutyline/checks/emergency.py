@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.checks.lacking import MOST_TORQUE, ROTOR
 from dutyline.checks.records import Outcome
 from dutyline.checks.stop_torques import STRONGEST, drive_torque
 from dutyline.checks.trial import Trial
@@ -21,7 +22,7 @@ def gear_by_brake(trial: Trial) -> Outcome:
         demand=torque,
         limit=trial.gearhead("torque_emergency"),
         applies=(trial.choice.gearhead >= 0) & (trial.choice.brake >= 0) & _able(trial),
-        missing=("emergency torque of the gearhead, or static torque of the brake, N·m",),
+        needs=("gearhead.torque_emergency", "brake.torque_static", *ROTOR),
         at=at,
     )
 
@@ -59,9 +60,13 @@ def gear(trial: Trial) -> Outcome:
         demand=np.where(open_, np.nan, np.where(often, count, torque)),
         limit=np.where(often, most, limit),
         applies=(trial.choice.gearhead >= 0) & _able(trial),
-        missing=(
-            "emergency torque of the gearhead and how often it may be, static torque of the "
-            "brake, peak torque and current of the motor",
+        needs=(
+            "gearhead.torque_emergency",
+            "gearhead.emergency_count",
+            "gearhead.torque_acceleration",
+            "brake.torque_static",
+            *MOST_TORQUE,
+            *ROTOR,
         ),
         at=at,
         unit=np.where(often & ~open_, "1", "N*m"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from dutyline.checks.lacking import MOST_TORQUE
 from dutyline.checks.mechanics import effort_in_stop, life_wanted, nothing, same
 from dutyline.checks.records import Outcome
 from dutyline.checks.trial import Trial
@@ -40,7 +41,8 @@ def static(trial: Trial) -> Outcome:
     return Outcome(
         demand=same(trial, STATIC_SAFETY),
         limit=limit,
-        missing=(f"{GEOMETRY}; torque of brake and motor",),
+        needs=("brake.torque_static", *MOST_TORQUE),
+        missing=(GEOMETRY,),
     )
 
 

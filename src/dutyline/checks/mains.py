@@ -7,6 +7,7 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.checks.lacking import BUS
 from dutyline.checks.mains_power import (
     cabinet,
     line_current,
@@ -24,7 +25,8 @@ DROP = 0.05
 """Of the mains voltage along the feeding cable (common practice)."""
 LAID = "B2"
 """Way of laying where none is stated: the one that carries least."""
-POWER_DATA = "losses of motor and drive, power of the brake coil"
+POWER = (*BUS, "brake.coil_power")
+"""What a line over the power from the mains needs of the parts."""
 
 
 def _nothing(trial: Trial) -> Outcome:
@@ -67,7 +69,7 @@ def current(trial: Trial) -> Outcome:
     return Outcome(
         demand=_current(trial),
         limit=np.full(trial.size, np.inf if own.fuse is None else own.fuse),
-        missing=(POWER_DATA,),
+        needs=POWER,
         severity=severity,
         text=_told(trial),
     )
@@ -107,7 +109,8 @@ def conductor(trial: Trial) -> Outcome:
     return Outcome(
         demand=_current(trial),
         limit=np.full(trial.size, _carried(trial)),
-        missing=(f"{POWER_DATA}; section of the feeding conductor, at least the smallest known",),
+        needs=POWER,
+        missing=("section of the feeding conductor, at least the smallest known",),
         text=lambda _: _laid(trial),
     )
 
@@ -121,7 +124,8 @@ def motor_cable(trial: Trial) -> Outcome:
     return Outcome(
         demand=trial.drive("current_rated"),
         limit=np.full(trial.size, carried),
-        missing=("rated current of the drive, A rms; section of the cable, at least 0.75 mm2",),
+        needs=("drive.current_rated",),
+        missing=("section of the cable, at least 0.75 mm2",),
         text=lambda _: f"laid as {LAID}, the way that carries least",
     )
 
@@ -137,7 +141,8 @@ def drop(trial: Trial) -> Outcome:
     return Outcome(
         demand=lost,
         limit=np.full(trial.size, DROP * trial.site.mains),
-        missing=(f"section of the feeding conductor, mm2; {POWER_DATA}",),
+        needs=POWER,
+        missing=("section of the feeding conductor in mm2",),
     )
 
 
@@ -149,7 +154,7 @@ def energy(trial: Trial) -> Outcome:
     return Outcome(
         demand=bought(trial),
         limit=np.full(trial.size, np.inf),
-        missing=(f"{POWER_DATA}; idle power of the drive",),
+        needs=(*POWER, "drive.idle_power"),
     )
 
 

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.catalogue.boundaries import boundary_limit
+from dutyline.checks.lacking import BUS, MOST_TORQUE, ROTOR, SHORTED
 from dutyline.checks.records import Outcome
 from dutyline.checks.sides import CAPACITANCE_KEPT
 from dutyline.checks.stop_torques import drive_torque
@@ -57,7 +58,7 @@ def _stops(trial: Trial) -> tuple[Array, Array, Array]:
     return angle, time, torque
 
 
-def _against_free(trial: Trial, travel: Array, missing: str, **more: object) -> Outcome:
+def _against_free(trial: Trial, travel: Array, needs: tuple[str, ...], **more: object) -> Outcome:
     """Distances (c, n) of the load against what is free in their direction."""
     free, states = trial.axis.stop.free_distance or (0.0, 0.0), trial.out.stops
     limit = np.where(states.forward, free[1], free[0])
@@ -67,7 +68,7 @@ def _against_free(trial: Trial, travel: Array, missing: str, **more: object) -> 
     return Outcome(
         demand=travel[np.arange(trial.size), column],
         limit=limit[column],
-        missing=(missing,),
+        needs=needs,
         at=states.time[column],
         unit=np.full(trial.size, "m" if trial.axis.linear else "rad"),
         **more,  # type: ignore[arg-type]
@@ -86,7 +87,7 @@ def by_drive(trial: Trial) -> Outcome:
     return _against_free(
         trial,
         np.where(states.rest, 0.0, angle * reach),
-        "peak torque of motor and drive, or acceleration torque of the gearhead, N·m",
+        ("motor.peak_boundary", "gearhead.torque_acceleration", *MOST_TORQUE, *ROTOR),
     )
 
 
@@ -112,7 +113,7 @@ def by_short_circuit(trial: Trial) -> Outcome:
     return _against_free(
         trial,
         (angle + speed * trial.axis.stop.reaction) * reach,
-        "emf constant, pole pairs, resistance, inductance and winding limit of the motor",
+        (*SHORTED, *ROTOR),
         severity=np.where(trial.choice.brake >= 0, "note", "caution"),
         text=lambda _: "without any friction; a cold or a hot winding, whichever is worse",
     )
@@ -143,7 +144,16 @@ def on_bus_energy(trial: Trial) -> Outcome:
     return Outcome(
         demand=needed,
         limit=held,
-        missing=("losses of motor and drive, bus capacitance and undervoltage trip of the drive",),
+        needs=(
+            "motor.peak_boundary",
+            "gearhead.torque_acceleration",
+            "motor.winding_limit",
+            "motor.iron_loss_rated",
+            "drive.bus_capacitance",
+            "drive.undervoltage_trip",
+            *MOST_TORQUE,
+            *BUS,
+        ),
         at=trial.out.stops.time[column],
         text=text,
     )

@@ -37,6 +37,7 @@ def first(trial: Trial) -> Outcome:
     return Outcome(
         demand=np.full(trial.size, wanted),
         limit=share * 2 * np.pi * locked,
+        needs=("gearhead.stiffness", "motor.inertia", "gearhead.inertia_in"),
         missing=(stiffness_data(trial),),
         text=text,
     )

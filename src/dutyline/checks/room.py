@@ -19,7 +19,7 @@ def mass(trial: Trial) -> Outcome:
     return Outcome(
         demand=np.where(trial.choice.brake >= 0, braked, plain),
         limit=np.full(trial.size, allowed),
-        missing=("mass of the motor, kg",),
+        needs=("motor.mass",),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.checks.lacking import MOST_TORQUE
 from dutyline.checks.mechanics import life_wanted, nothing, peak_effort, same
 from dutyline.checks.records import Outcome, Severity
 from dutyline.checks.trial import Trial
@@ -98,7 +99,8 @@ def buckling(trial: Trial) -> Outcome:
     return Outcome(
         demand=peak_effort(trial),
         limit=same(trial, limit),
-        missing=(f"{ROOT}, and its buckling length; torque of brake and motor",),
+        needs=("brake.torque_static", *MOST_TORQUE),
+        missing=(f"{ROOT}, and its buckling length",),
         severity=_stated(screw),
         text=lambda _: told,
     )
@@ -112,7 +114,7 @@ def static(trial: Trial) -> Outcome:
     return Outcome(
         demand=same(trial, STATIC_SAFETY),
         limit=static_factor(screw.static_rating, peak_effort(trial)),
-        missing=("static torque of the brake, peak torque of the motor, N·m",),
+        needs=("brake.torque_static", *MOST_TORQUE),
     )
 
 

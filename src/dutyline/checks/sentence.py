@@ -29,6 +29,8 @@ def clause(line: Line) -> str:
     if line.yes_no:
         return line.text or f"{name} fails"
     if line.severity == "caution":
+        if line.used <= 1:
+            return f"the {name} is within {percent(line.required)} of its band"
         just = "just " if line.used <= 1.05 else ""
         return f"the {name} is {just}over its band"
     if line.state == "fails":

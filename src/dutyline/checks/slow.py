@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.checks.lacking import CURRENT, RATED
 from dutyline.checks.records import Outcome
 from dutyline.checks.sides import DriveSide
 from dutyline.checks.trial import Trial
@@ -48,7 +49,7 @@ def low_frequency(trial: Trial) -> Outcome:
         demand=np.where(np.isnan(poles), np.nan, worst),
         limit=limit,
         applies=~(worst <= NEGLIGIBLE * limit),
-        missing=("pole pairs of the motor, rated current of the drive, A rms",),
+        needs=("motor.pole_pairs", *RATED, *CURRENT),
         at=out.start[piece],
     )
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.checks.lacking import ROTOR
 from dutyline.checks.records import Outcome
 from dutyline.checks.stop_torques import KEPT, brake_delay, side_brake
 from dutyline.checks.trial import Trial
@@ -101,7 +102,7 @@ def distance(trial: Trial) -> Outcome:
         demand=trial.at_motor(stops.distance[rows, column]),
         limit=trial.at_motor(limit[column]),
         applies=_braked(trial),
-        missing=("static torque and engage time of the brake, N·m and ms",),
+        needs=("brake.torque_static", "brake.engage_time", *ROTOR),
         at=trial.at_motor(states.time[column]),
         unit=np.full(trial.size, "m" if trial.axis.linear else "rad"),
         text=lambda k: f"{_length(trial, delayed[k])} before the brake grips",
@@ -128,7 +129,7 @@ def work(trial: Trial) -> Outcome:
         demand=trial.at_motor(heat),
         limit=trial.brake("work_per_stop"),
         applies=_braked(trial),
-        missing=("static torque, engage time and friction work per stop of the brake",),
+        needs=("brake.torque_static", "brake.engage_time", "brake.work_per_stop", *ROTOR),
         at=trial.at_motor(trial.out.stops.time[hottest]),
         text=text,
     )
@@ -144,7 +145,7 @@ def speed(trial: Trial) -> Outcome:
         demand=trial.at_motor(reached),
         limit=np.where(np.isnan(own), trial.motor("speed_max"), own),
         applies=_braked(trial),
-        missing=("engage time and top speed of the brake, ms and r/min",),
+        needs=("brake.engage_time", "brake.speed_max", *ROTOR),
         at=trial.at_motor(trial.out.stops.time[fastest]),
         text=lambda _: "a falling load gains speed until the brake grips",
     )
@@ -160,7 +161,7 @@ def wear(trial: Trial) -> Outcome:
         demand=np.full(trial.size, duty.stops * duty.years),
         limit=stops_in_life(trial.brake("work_total"), trial.at_motor(heat)),
         applies=_braked(trial),
-        missing=("total friction work, static torque and engage time of the brake",),
+        needs=("brake.torque_static", "brake.engage_time", "brake.work_total", *ROTOR),
         at=trial.at_motor(trial.out.stops.time[hottest]),
         text=lambda _: "every stop counted as the worst one",
     )

@@ -164,7 +164,7 @@ def test_missing_losses_are_open():
     for check in ("mains-current", "conductor", "cabinet-heat", "yearly-energy"):
         found = line_of(verdict, check, None if check != "conductor" else "supply")
         assert found.state == "not-checked"
-        assert "losses" in found.missing[0]
+        assert "loss" in found.missing[0]
 
 
 def test_nothing_stated_no_lines():

@@ -150,7 +150,7 @@ NEEDS = {
     ("drive", ("mains_max",)): (("mains",), "plain", ("supply-match",)),
     ("brake", ("torque_static",)): (("static torque",), "plain", ("brake-hold", *STOPS)),
     ("brake", ("engage_time",)): (("engage time",), "plain", (
-        "brake-drop", "top-speed brake", "brake-stop-energy", "brake-life")),
+        "brake-drop", "brake-speed", "brake-stop-energy", "brake-life")),
     ("brake", ("work_per_stop",)): (("friction work",), "plain", ("brake-stop-energy",)),
     ("brake", ("work_total",)): (("total friction work",), "plain", ("brake-life",)),
     ("brake", ("backlash",)): (("play", "backlash"), "plain", ("brake-drop",)),

@@ -307,10 +307,10 @@ NEAR = {
 
 ELSEWHERE = {
     "test_stops": {
-        ("brake-stop-energy", "brake"), ("brake-life", "brake"), ("top-speed", "brake"),
+        ("brake-stop-energy", "brake"), ("brake-life", "brake"), ("brake-speed", "brake"),
         ("brake-stop-distance", "brake"), ("brake-gear-load", "gearhead"),
-        ("gear-emergency", "gearhead"), ("stop-distance", "drive"), ("stop-distance", "motor"),
-        ("stop-distance", "supply"),
+        ("gear-emergency", "gearhead"), ("stop-distance", "drive"), ("short-circuit-stop", "motor"),
+        ("bus-stop", "supply"),
     },
     "test_mains": {
         ("mains-current", "supply"), ("protective-device", "supply"), ("conductor", "supply"),

@@ -98,7 +98,7 @@ def test_stops_over_the_years():
 
 def test_speed_when_the_brake_grips():
     _, lines = bench()
-    line = lines[("top-speed", "brake")]
+    line = lines[("brake-speed", "brake")]
     assert line.demand == pytest.approx(max(c[0] for c in cases()), rel=1e-6)
     assert line.limit == parts_of(stocked())[3].speed_max
 
@@ -215,7 +215,7 @@ def test_distance_with_shorted_windings():
     cold winding."""
     axis, line = level(), stocked()
     motor, gear, _, _ = parts_of(line)
-    found = line_of(judged(axis, line), "stop-distance", "motor")
+    found = line_of(judged(axis, line), "short-circuit-stop", "motor")
     stage = axis.train.chain.stages[0]
     load = (8.0 + stage.inertia_out) * stage.ratio.value**2 + stage.inertia_in
     inertia = motor.inertia_with_brake + gear.inertia_in + load / gear.ratio**2
@@ -241,18 +241,18 @@ def test_distance_with_shorted_windings():
     assert found.demand == pytest.approx(max(distances), rel=1e-4)
     assert found.severity == "note"  # a brake is fitted
     bare = judged(axis, line, replace(PARTS, brake=None))
-    assert line_of(bare, "stop-distance", "motor").severity == "caution"
+    assert line_of(bare, "short-circuit-stop", "motor").severity == "caution"
 
 
 def test_shorted_windings_hold_no_weight():
     """No line that could be read as help for a hanging load."""
-    assert ("stop-distance", "motor") not in bench()[1]
+    assert ("short-circuit-stop", "motor") not in bench()[1]
 
 
 def test_stop_on_the_energy_of_the_bus():
     """Power at the bus over the stop, sampled, against the capacitor from low mains to trip."""
     _, lines = bench()
-    line = lines[("stop-distance", "supply")]
+    line = lines[("bus-stop", "supply")]
     motor, gear, drive, _ = parts_of(stocked())
     curve = next(c for c in stocked().curves if (c.motor, c.kind, c.mains) ==
                  (motor.name, "peak", 230.0))  # fmt: skip
