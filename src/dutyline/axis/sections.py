@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from dutyline.axis import entries
-from dutyline.axis.fields import LATER_SECTIONS, SECTIONS, find, nearest, plain
+from dutyline.axis.fields import SECTIONS, find, nearest, plain
 from dutyline.axis.fields_motion import phase_section
 from dutyline.axis.forms import (
     BARE_KINDS,
@@ -30,6 +30,7 @@ from dutyline.core.reading import read_value
 SCHEMA = 1
 """Form of the axis file that this version reads."""
 MOST: dict[str, int] = {
+    "branch": 10,
     "phase": 500,
     "stage": 30,
     "force": 100,
@@ -69,6 +70,10 @@ def read_sections(faults: FaultList) -> Tree:
     tables: dict[str, tuple[Stated, ...]] = {}
     for name, rows in raw.items():
         section = SECTIONS[name]
+        if name == "branch":
+            tables[name] = tuple(_branch(row, keys, n, faults) for n, (row, keys) in
+                                 enumerate(rows, 1))  # fmt: skip
+            continue
         found = []
         for number, (row, keys) in enumerate(rows, 1):
             table = Table(row, keys, _path(section, row, number))
@@ -83,6 +88,55 @@ def read_sections(faults: FaultList) -> Tree:
     if not later:
         _check_sections(tables, faults)
     return Tree(tables, linear, load_linear)
+
+
+def _branch(
+    row: Mapping[str, Any], keys: tuple[str | int, ...], number: int, faults: FaultList
+) -> Stated:
+    """One branch with the tables of its load, mechanism, stages and balances."""
+    section = SECTIONS["branch"]
+    path = _path(section, dict(row), number)
+    inner = {key: find(section, key, None) for key in row}
+    own = {key: item for key, item in row.items()
+           if (field := inner[key]) is None or field.name == "name"}  # fmt: skip
+    stated = read_table(Table(own, keys, path), section, None, None, faults)
+    rows = {field.name: (key, row[key]) for key, field in inner.items() if field is not None}
+    mechanism = rows.get("mechanism", ("mechanism", {}))[1]
+    kind = _kind(SECTIONS["mechanism"], mechanism)[0] if isinstance(mechanism, Mapping) else None
+    load = rows.get("load", ("load", {}))[1]
+    linear = _linear(kind, load if isinstance(load, dict) else {}, ())
+    if kind in INPUT_KINDS:
+        linear = _input_and_load(kind, mechanism)[1]
+    found: dict[str, Any] = dict(stated.entries)
+    raw, spelled = dict(stated.raw), dict(stated.spelled)
+    for name in ("load", "mechanism", "stage", "balance"):
+        key, item = rows.get(name, (name, None))
+        if item is None:
+            if name in ("load", "mechanism"):
+                remedy = f"Add [branch.{name}] below the branch."
+                faults.add(keys, f"{path}.{name}", "this is missing.", remedy)
+            continue
+        several = item if isinstance(item, list) else [item]
+        if (name in ("load", "mechanism")) == isinstance(item, list) or not all(
+            isinstance(one, dict) for one in several
+        ):
+            wanted = "[branch.{0}]" if name in ("load", "mechanism") else "[[branch.{0}]]"
+            read = f"read {entries.shown(item)}; {wanted.format(name)} is needed."
+            faults.add((*keys, key), f"{path}.{name}", read, f"Write {wanted.format(name)}.")
+            continue
+        tables = []
+        for count, one in enumerate(several):
+            place = (*keys, key, count) if isinstance(item, list) else (*keys, key)
+            address = f"{path}.{name}" + (f".{count + 1}" if isinstance(item, list) else "")
+            own_kind = _own_kind(SECTIONS[name], one, kind, linear)
+            tables.append(
+                _table(Table(one, place, address), SECTIONS[name], own_kind, linear, faults)
+            )
+        spelled[name] = key
+        found[name] = tuple(tables) if isinstance(item, list) else tables[0]
+        plain_form = [dict(table.raw) for table in tables]
+        raw[name] = plain_form if isinstance(item, list) else plain_form[0]
+    return Stated(section, path, keys, None, linear, found, raw, spelled, stated.spoilt)
 
 
 def check_schema(faults: FaultList) -> bool:
@@ -144,11 +198,6 @@ def _rows(
 
 
 def _no_section(word: str, item: Any) -> tuple[str, str]:
-    if word in LATER_SECTIONS:
-        return (
-            f"{word} is not computed by this version.",
-            f"Leave [{word}] out and state one load and one motor.",
-        )
     near = nearest(word, tuple(SECTIONS))
     remedy = f'The nearest is "{near}".' if near else f"There are {', '.join(SECTIONS)}."
     if not isinstance(item, dict | list):

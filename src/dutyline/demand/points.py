@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from dutyline.axis.model import Axis
 from dutyline.demand.instants import instants
 from dutyline.motion.pieces import Piece
+from dutyline.train.records import Chain
 from dutyline.train.recursion import ShaftState
 
 Array = NDArray[np.float64]
@@ -69,16 +70,11 @@ def points(state: ShaftState, pieces: list[Piece], hold: NDArray[np.int8], z: Ar
 
 def with_breakaway(ends: Points, axis: Axis, pieces: list[Piece]) -> Points:
     """Starts from rest once more with static friction, behind the ordinary ends."""
-    factor = axis.train.chain.load.breakaway
-    if factor == 1.0 or axis.train.chain.load.fading is not None:
+    chain = axis.train.chain
+    loads = [chain.load, *(other.load for stage in chain.stages for other in stage.joined)]
+    if all(load.breakaway == 1.0 or load.fading is not None for load in loads):
         return ends
-    load = axis.train.chain.load
-    raised = replace(
-        load,
-        base=replace(load.base, friction=load.base.friction * factor),
-        payloads={k: replace(b, friction=b.friction * factor) for k, b in load.payloads.items()},
-    )
-    train = replace(axis.train, chain=replace(axis.train.chain, load=raised))
+    train = replace(axis.train, chain=_raised(chain))
     state, _ = instants(pieces, train, axis.cycle, np.array([-1.0, 1.0]))
     still = np.abs(ends.speed) <= 1e-9 * np.abs(ends.speed).max(initial=0.0)
     first = np.arange(ends.time.size) % 2 == 0
@@ -98,6 +94,22 @@ def with_breakaway(ends: Points, axis: Axis, pieces: list[Piece]) -> Points:
         hold=np.concatenate([ends.hold, ends.hold[pick]]),
         position=both(ends.position, ends.position),
     )
+
+
+def _raised(chain: Chain) -> Chain:
+    """The chain with static friction at its load and at all joined ones."""
+    load = chain.load
+    factor = 1.0 if load.fading is not None else load.breakaway
+    static = replace(
+        load,
+        base=replace(load.base, friction=load.base.friction * factor),
+        payloads={k: replace(b, friction=b.friction * factor) for k, b in load.payloads.items()},
+    )
+    stages = tuple(
+        replace(stage, joined=tuple(_raised(other) for other in stage.joined))
+        for stage in chain.stages
+    )
+    return Chain(static, stages)
 
 
 def released(state: ShaftState, hold: NDArray[np.int8], count: int) -> ShaftState:
