@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from dutyline.axis.beside import checksum_beside
 from dutyline.axis.gaps import spoken
 from dutyline.axis.records import record_of
+from dutyline.axis.remarks_cam import cam_remarks
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.sweep import swept_ranges
 from dutyline.core.numbers import judged, stated_quantity
@@ -35,7 +36,7 @@ def notes_of(tree: Tree, train: Train, cycle: Cycle, files: Mapping[str, str]) -
     completed = [f"Phase {phase.name}: {phase.note}." for phase in cycle.phases if phase.note]
     slow = _slow(train, cycle)
     found = [*_ranges(tree), *_sum(tree, train), *_locked(train), *slow, *_rolls(tree)]
-    found += [*_swept(tree), *_together(tree, train)]
+    found += [*_swept(tree), *_together(tree, train), *cam_remarks(tree, train, cycle)]
     return (*unjudged, *stated, *found, *warnings, *_sources(tree, files), *completed)
 
 
