@@ -46,6 +46,10 @@ def _sources(tree: Tree, files: Mapping[str, str]) -> Iterator[str]:
         name = phase.word("file")
         if name is not None and name in files:
             yield f"{phase.path}: samples from {name}, SHA-256 {checksum_beside(files[name])[:16]}."
+    mechanism = tree.one("mechanism")
+    name = None if mechanism is None else mechanism.word("file")
+    if name is not None and name in files:
+        yield f"mechanism: points from {name}, SHA-256 {checksum_beside(files[name])[:16]}."
 
 
 def _swept(tree: Tree) -> Iterator[str]:

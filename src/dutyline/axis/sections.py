@@ -22,6 +22,7 @@ from dutyline.axis.forms import (
     Section,
 )
 from dutyline.axis.needs import check_needs
+from dutyline.axis.ratio_file import Pairs, points_of_file, with_points
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.tables import FaultList, Table, read_table
 from dutyline.core.faults import ValueFault
@@ -65,8 +66,9 @@ def read_sections(faults: FaultList) -> Tree:
     load = raw.get("load", [({}, ())])[0][0]
     linear = _linear(kind, load, [row for row, _ in raw.get("phase", [])])
     load_linear = linear
+    points = points_of_file(mechanism, faults) if kind == "ratio-table" else None
     if kind in INPUT_KINDS:
-        linear, load_linear = _input_and_load(kind, mechanism)
+        linear, load_linear = _input_and_load(kind, mechanism, points)
     tables: dict[str, tuple[Stated, ...]] = {}
     for name, rows in raw.items():
         section = SECTIONS[name]
@@ -83,6 +85,8 @@ def read_sections(faults: FaultList) -> Tree:
             travel = load_linear if name in OF_THE_LOAD else linear
             found.append(_table(table, section, own, travel, faults))
         tables[name] = tuple(found)
+    if points is not None:
+        tables["mechanism"] = (with_points(tables["mechanism"][0], points),)
     if kind in BARE_KINDS and "load" not in tables:
         tables["load"] = (Stated(SECTIONS["load"], "load", (), kind, load_linear, {}, {}, {}),)
     if not later:
@@ -247,7 +251,9 @@ def _linear(
     return None
 
 
-def _input_and_load(kind: str, row: Mapping[str, Any]) -> tuple[bool, bool]:
+def _input_and_load(
+    kind: str, row: Mapping[str, Any], points: Pairs | None = None
+) -> tuple[bool, bool]:
     """Whether the stated travel and the load are linear, for kinds with an input of their own."""
     stated = {plain(key): item for key, item in row.items()}
     load = kind in CRANK_KINDS or kind == "toggle"
@@ -256,6 +262,8 @@ def _input_and_load(kind: str, row: Mapping[str, Any]) -> tuple[bool, bool]:
         first = stated.get("points")
         pair = first[0] if isinstance(first, list) and first else None
         units = pair if isinstance(pair, list) and len(pair) == 2 else ["0 deg", "0 mm"]
+        if points:
+            units = [f"0 {value.unit}" for value in points[0]]
         own, load = (_along(stated.get(word), typed, default) for word, typed, default in (
             ("input_travel", units[0], False), ("load_travel", units[1], True)))  # fmt: skip
     of_load = plain(str(stated.get("motion", "input"))) == "load"

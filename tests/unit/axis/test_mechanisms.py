@@ -244,7 +244,9 @@ def test_a_cam_tells_its_pressure_angle():
     assert "guided on both sides" in said
 
 
-@pytest.mark.parametrize("force, said", [("2 N", "lifts off"), ("4 N", "too little"), ("900 N", "press the follower on")])
+@pytest.mark.parametrize(
+    "force, said", [("2 N", "lifts off"), ("4 N", "too little"), ("900 N", "press the follower on")]
+)
 def test_a_spring_keeps_the_follower_on_or_not(force, said):
     assert said in " ".join(axis(LIFT + f'spring_force = "{force}"\n').notes)
 
@@ -268,3 +270,35 @@ def test_feed_rolls_tell_whether_the_web_slips():
         assert said in " ".join(axis(rolls.format(mu), PULL, load="").notes)
     bare = "".join(rolls.splitlines(True)[:-1])
     assert "not checked" in " ".join(axis(bare, PULL, load="").notes)
+
+
+TABLE = "crank [deg];slide [mm]\n" + "".join(
+    f"{10 * k};{str(20 - 20 * math.cos(math.radians(10 * k))).replace('.', ',')}\n"
+    for k in range(37)
+)
+
+
+def test_points_of_a_table_may_stand_in_a_file():
+    """A turn of a crank of 20 mm, every 10 deg: all but the yoke."""
+    text = f'{HEAD}{MASS}[mechanism]\nkind = "ratio-table"\nfile = "crank.csv"\n{TURN}'
+    text = text.replace("[mechanism]", "[mechanism]\nendless = true")
+    found = output_demand(read_axis("made.toml", text=text, files={"crank.csv": TABLE}))
+    assert found.peak_torque == pytest.approx(6 * 0.02**2 * (2 * math.pi) ** 2 / 2, rel=1e-3)
+    assert "points from crank.csv" in " ".join(found.axis.notes)
+    assert found.axis.train.chain.load.linear
+
+
+@pytest.mark.parametrize("table, said", [
+    ("a;b\n1;2\n", "unit"),
+    (TABLE.replace("20;", "30;", 1), "does not lie beyond"),
+])  # fmt: skip
+def test_a_file_that_is_no_table_is_refused(table, said):
+    text = f'{HEAD}{MASS}[mechanism]\nkind = "ratio-table"\nfile = "crank.csv"\n{TURN}'
+    with pytest.raises(InputError) as found:
+        read_axis("made.toml", text=text, files={"crank.csv": table})
+    assert any(said in f.read or said in f.remedy for f in found.value.faults)
+
+
+def test_a_missing_table_is_told():
+    fields = [field for field, *_ in refused('kind = "ratio-table"\n')]
+    assert fields == ["mechanism.points"]
