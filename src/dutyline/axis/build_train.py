@@ -12,38 +12,40 @@ from dutyline.axis.records import record_of
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.tables import FaultList
 from dutyline.core.errors import RangeError
+from dutyline.train.bent_parameters import (
+    CamParams,
+    FeedRollsParams,
+    FourBarParams,
+    RatioTableParams,
+    RotaryLoadParams,
+    ScotchYokeParams,
+    SliderCrankParams,
+    ToggleParams,
+    WinderParams,
+)
 from dutyline.train.mechanisms import mechanism_stages
 from dutyline.train.parameters import (
     BallScrewParams,
     BeltParams,
     BeltReductionParams,
-    CamParams,
     ConveyorParams,
     CounterweightParams,
     CouplingParams,
     DirectParams,
-    FeedRollsParams,
     FieldRangeError,
-    FourBarParams,
     HoistParams,
     LeadScrewParams,
     LoadParams,
     MechanismParams,
     RackParams,
-    RatioTableParams,
     ReductionParams,
     RightAngleParams,
-    RotaryLoadParams,
     RotaryTableParams,
-    ScotchYokeParams,
     ShaftParams,
-    SliderCrankParams,
     SpringParams,
     StageParams,
     SwingArmParams,
     TandemParams,
-    ToggleParams,
-    WinderParams,
     WormParams,
 )
 from dutyline.train.records import Chain, ConstantRatio, Force, Load, Stage, Train

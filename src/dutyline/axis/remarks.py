@@ -13,7 +13,7 @@ from dutyline.axis.sweep import swept_ranges
 from dutyline.core.numbers import judged, stated_quantity
 from dutyline.core.values import Value
 from dutyline.motion.pieces import Cycle
-from dutyline.train.parameters import FeedRollsParams
+from dutyline.train.bent_parameters import FeedRollsParams
 from dutyline.train.records import Train
 from dutyline.train.rolls import traction_short
 
