@@ -15,14 +15,14 @@ from dutyline.motion.cycle import build_cycle
 from dutyline.motion.specs import PhaseSpec
 from dutyline.physics.linkages import four_bar, slider_crank, toggle
 from dutyline.physics.rolls import roll_radius, web_length
-from dutyline.train.mechanisms import build_mechanism
-from dutyline.train.parameters import (
+from dutyline.train.bent_parameters import (
     CamParams,
     CamSectionParams,
-    LoadParams,
     SliderCrankParams,
     WinderParams,
 )
+from dutyline.train.mechanisms import build_mechanism
+from dutyline.train.parameters import LoadParams
 from dutyline.train.records import Burden, Chain, Fading, Force, Load, Stage, Train
 from dutyline.train.recursion import Motion, ShaftState, inverse, load_motion
 

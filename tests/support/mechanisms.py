@@ -12,22 +12,24 @@ from hypothesis import strategies as st
 from dutyline.axis.model import Axis
 from dutyline.motion.cycle import build_cycle
 from dutyline.motion.specs import PhaseSpec
-from dutyline.train.mechanisms import mechanism_stages
-from dutyline.train.parameters import (
-    BallScrewParams,
+from dutyline.train.bent_parameters import (
     CamParams,
     CamSectionParams,
-    CounterweightParams,
     FourBarParams,
-    LoadParams,
-    MechanismParams,
     RatioTableParams,
     RotaryLoadParams,
     ScotchYokeParams,
     SliderCrankParams,
-    SpringParams,
     ToggleParams,
     WinderParams,
+)
+from dutyline.train.mechanisms import mechanism_stages
+from dutyline.train.parameters import (
+    BallScrewParams,
+    CounterweightParams,
+    LoadParams,
+    MechanismParams,
+    SpringParams,
 )
 from dutyline.train.records import Chain, Force, Stage, Train
 from support.axes import SITE, dwell, move, run, stage

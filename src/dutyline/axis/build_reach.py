@@ -11,8 +11,8 @@ from dutyline.axis.tables import FaultList
 from dutyline.core.errors import RangeError
 from dutyline.core.numbers import quantity
 from dutyline.motion.pieces import Cycle
+from dutyline.train.bent_parameters import WinderParams
 from dutyline.train.courses import CourseRatio
-from dutyline.train.parameters import WinderParams
 from dutyline.train.records import Train
 from dutyline.train.rolls import web_left
 

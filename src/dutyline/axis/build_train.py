@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from typing import TypeVar
 
 from dutyline.axis.forms import INPUT_KINDS
@@ -11,41 +12,43 @@ from dutyline.axis.records import record_of
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.tables import FaultList
 from dutyline.core.errors import RangeError
+from dutyline.train.bent_parameters import (
+    CamParams,
+    FeedRollsParams,
+    FourBarParams,
+    RatioTableParams,
+    RotaryLoadParams,
+    ScotchYokeParams,
+    SliderCrankParams,
+    ToggleParams,
+    WinderParams,
+)
 from dutyline.train.mechanisms import mechanism_stages
 from dutyline.train.parameters import (
     BallScrewParams,
     BeltParams,
     BeltReductionParams,
-    CamParams,
     ConveyorParams,
     CounterweightParams,
     CouplingParams,
     DirectParams,
-    FeedRollsParams,
     FieldRangeError,
-    FourBarParams,
     HoistParams,
     LeadScrewParams,
     LoadParams,
     MechanismParams,
     RackParams,
-    RatioTableParams,
     ReductionParams,
     RightAngleParams,
-    RotaryLoadParams,
     RotaryTableParams,
-    ScotchYokeParams,
     ShaftParams,
-    SliderCrankParams,
     SpringParams,
     StageParams,
     SwingArmParams,
     TandemParams,
-    ToggleParams,
-    WinderParams,
     WormParams,
 )
-from dutyline.train.records import Chain, Force, Load, Stage, Train
+from dutyline.train.records import Chain, ConstantRatio, Force, Load, Stage, Train
 from dutyline.train.stages import build_stage
 from dutyline.train.tandem import tandem
 
@@ -113,6 +116,11 @@ def train_of(
     if not _check_change([stage for stage in stages if stage is not None], first, faults):
         return None
     bared = None if bare is None else _chain(bare, stages)
+    branches = branches_of(tree, gravity, faults)
+    if branches is None:
+        return None
+    chain = joined(chain, branches)
+    bared = None if bared is None else joined(bared, branches)
     together = tree.one("tandem")
     if together is not None:
         params = record_of(TandemParams, together)
@@ -129,6 +137,52 @@ def train_of(
         unbalanced=bared,
         input_stated=_states_input(tree),
     )
+
+
+def branches_of(tree: Tree, gravity: float, faults: FaultList) -> tuple[Chain, ...] | None:
+    """Further loads on the output shaft; None where one of them is at fault."""
+    found = []
+    for table in tree.many("branch"):
+        if not faults.told(table.path):
+            found.append(_branch(table, gravity, faults))
+    if faults.told("branch"):
+        return None
+    return tuple(chain for chain in found if chain is not None)
+
+
+def _branch(table: Stated, gravity: float, faults: FaultList) -> Chain | None:
+    """The chain of one branch, from its load to the shaft."""
+    rows: dict[str, tuple[Stated, ...]] = {}
+    for name in ("load", "mechanism", "stage", "balance"):
+        entry = table.entries.get(name)
+        rows[name] = table.tables(name) or ((entry,) if isinstance(entry, Stated) else ())
+    tree = Tree(rows, table.linear, table.linear, f"{table.path}.")
+    base = _base(tree, gravity, faults)
+    stages = [_asking(tree, faults, _stage, row) for row in rows["stage"]]
+    if base is None or faults.told(table.path):
+        return None
+    chain = _chain(base, stages)
+    if chain.load.payloads:
+        read = "payloads are carried in phases, and those speak of the main load."
+        faults.add(table.keys, f"{table.path}.load.payloads", read, "Add the mass to the load.")
+    if chain.load.rider is not None:
+        read = "the motor rides with the main load, or stands."
+        remedy = "Leave motor_rides out here."
+        faults.add(table.keys, f"{table.path}.mechanism.motor_rides", read, remedy)
+    if any(stage.ratio.constant is None or stage.members is not None for stage in chain.stages):
+        read = f"a {_kind(tree)} as a branch is not computed by this version."
+        remedy = "Make it the main mechanism, and the other load the branch."
+        faults.add(table.keys, f"{table.path}.mechanism.kind", read, remedy)
+    return chain
+
+
+def joined(chain: Chain, others: tuple[Chain, ...]) -> Chain:
+    """The chain with further loads on its output shaft."""
+    if not others:
+        return chain
+    stages = chain.stages or (Stage("Shaft", "shaft", ConstantRatio(1.0)),)
+    last = replace(stages[-1], joined=(*stages[-1].joined, *others))
+    return Chain(chain.load, (*stages[:-1], last))
 
 
 def _tandem(tree: Tree, chain: Chain, params: TandemParams) -> Chain:
@@ -241,14 +295,14 @@ def _asking(
         return build() if table is None else build(table)
     except FieldRangeError as error:
         field = re.sub(r"^balance\.\d+\.travel$", "mechanism.travel", error.field)
-        path = field if table is None else f"{table.path}.{field}"
+        path = tree.prefix + field if table is None else f"{table.path}.{field}"
         keys = _keys_of(tree, field) if table is None else _inner(table, field)
         remedy = "Add it." if "is missing" in str(error) else "Check the number, or leave it out."
         faults.add(keys, path, _sentence(str(error)), remedy)
         return None
     except (RangeError, ArithmeticError) as error:
-        path = "mechanism" if table is None else table.path
-        keys = ("mechanism",) if table is None else table.keys
+        path = f"{tree.prefix}mechanism" if table is None else table.path
+        keys = _keys_of(tree, "mechanism") if table is None else table.keys
         faults.add(keys, path, _sentence(str(error)), "Check its numbers and their units.")
         return None
 

@@ -26,7 +26,7 @@ from dutyline.axis.fields_linkage import CAM_SECTION
 from dutyline.axis.fields_load import AXIS, BODY, LOAD, PAYLOAD
 from dutyline.axis.fields_mechanism import MECHANISM, ROLLER, TRACTION
 from dutyline.axis.fields_motion import FORCE, PHASE
-from dutyline.axis.fields_train import BALANCE, STAGE, TANDEM
+from dutyline.axis.fields_train import BALANCE, BRANCH, STAGE, TANDEM
 from dutyline.axis.forms import Field, Section
 
 SECTIONS: dict[str, Section] = {
@@ -36,6 +36,7 @@ SECTIONS: dict[str, Section] = {
         LOAD,
         MECHANISM,
         STAGE,
+        BRANCH,
         TANDEM,
         BALANCE,
         PHASE,
@@ -59,9 +60,6 @@ SECTIONS: dict[str, Section] = {
 
 NESTED: dict[str, Section] = {s.name: s for s in (PAYLOAD, BODY, ROLLER, TRACTION, CAM_SECTION)}
 """Forms of the tables inside sections."""
-
-LATER_SECTIONS = ("branch",)
-"""Sections of the contract that this version does not compute."""
 
 WORD_ALIASES: dict[str, str] = {
     "rack-and-pinion": "rack",

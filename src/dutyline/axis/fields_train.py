@@ -134,6 +134,26 @@ STAGE = Section(
     selector="kind",
 )
 
+BRANCH = Section(
+    "branch",
+    "Branch",
+    "Another load on the same output shaft, with its own way of losing power. It moves with the "
+    "shaft; payloads and forces of the phases are those of the main load.",
+    (
+        Field("name", "text", "Name", "Your own name; it becomes the address of the branch.",
+              required=True),
+        Field("load", "table", "Load", "What the branch moves, as [load].", of="load"),
+        Field("mechanism", "table", "Mechanism", "What moves it, as [mechanism].",
+              of="mechanism"),
+        Field("stage", "tables", "Stages", "From its mechanism to the shaft, as [[stage]].",
+              of="stage", aliases=("stages",)),
+        Field("balance", "tables", "Balances", "What helps to carry its load, as [[balance]].",
+              of="balance", aliases=("balances",)),
+    ),
+    many=True,
+)
+"""Its tables are read as the sections of the same name."""
+
 TANDEM = Section(
     "tandem",
     "Tandem",

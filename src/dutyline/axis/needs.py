@@ -46,6 +46,8 @@ NEEDS: tuple[Need, ...] = (
          'teeth = 20 and module = "2 mm"'),
     Need("mechanism", ("belt",), (("diameter",), ("teeth", "pitch")),
          'teeth = 24 and pitch = "8 mm"'),
+    Need("mechanism", ("ratio-table",), (("points",), ("file",)),
+         'points = [["0 deg", "0 mm"], ["90 deg", "12 mm"], ...]'),
     Need("stage", ("reduction", "right-angle", "belt-reduction"),
          (("ratio",), ("teeth",), ("diameters",)), "ratio = 5"),
     Need("stage", ("worm",), (("ratio",),), "ratio = 30"),

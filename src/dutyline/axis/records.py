@@ -7,9 +7,9 @@ from typing import Any, TypeVar
 
 from dutyline.axis.forms import Field
 from dutyline.axis.stated import Stated
+from dutyline.train.bent_parameters import CamSectionParams
 from dutyline.train.parameters import (
     BodyParams,
-    CamSectionParams,
     PayloadParams,
     RollerParams,
     TractionParams,

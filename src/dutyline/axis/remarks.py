@@ -8,12 +8,13 @@ from dutyline.axis.beside import checksum_beside
 from dutyline.axis.build_stops import RAMPED
 from dutyline.axis.gaps import spoken
 from dutyline.axis.records import record_of
+from dutyline.axis.remarks_cam import cam_remarks
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.sweep import swept_ranges
 from dutyline.core.numbers import judged, stated_quantity
 from dutyline.core.values import Value
 from dutyline.motion.pieces import Cycle
-from dutyline.train.parameters import FeedRollsParams
+from dutyline.train.bent_parameters import FeedRollsParams
 from dutyline.train.records import Train
 from dutyline.train.rolls import traction_short
 
@@ -40,7 +41,7 @@ def notes_of(tree: Tree, train: Train, cycle: Cycle, files: Mapping[str, str]) -
     completed = [f"Phase {phase.name}: {phase.note}." for phase in cycle.phases if phase.note]
     slow = _slow(train, cycle)
     found = [*_ranges(tree), *_sum(tree, train), *_locked(train), *slow, *_rolls(tree)]
-    found += [*_swept(tree), *_together(tree, train)]
+    found += [*_swept(tree), *_together(tree, train), *cam_remarks(tree, train, cycle)]
     return (*unjudged, *stated, *found, *warnings, *_sources(tree, files), *completed)
 
 
@@ -50,6 +51,10 @@ def _sources(tree: Tree, files: Mapping[str, str]) -> Iterator[str]:
         name = phase.word("file")
         if name is not None and name in files:
             yield f"{phase.path}: samples from {name}, SHA-256 {checksum_beside(files[name])[:16]}."
+    mechanism = tree.one("mechanism")
+    name = None if mechanism is None else mechanism.word("file")
+    if name is not None and name in files:
+        yield f"mechanism: points from {name}, SHA-256 {checksum_beside(files[name])[:16]}."
 
 
 def _unjudged_stops(tree: Tree) -> Iterator[str]:

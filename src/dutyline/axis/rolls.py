@@ -15,8 +15,9 @@ from dutyline.axis.model import Axis
 from dutyline.axis.records import record_of
 from dutyline.axis.stated import Tree
 from dutyline.core.numbers import quantity
+from dutyline.train.bent_parameters import WinderParams
 from dutyline.train.mechanisms import build_mechanism
-from dutyline.train.parameters import LoadParams, WinderParams
+from dutyline.train.parameters import LoadParams
 from dutyline.train.records import Chain
 from dutyline.train.recursion import Motion, chain_effort
 

@@ -195,6 +195,9 @@ def _takes(field: Field, kind: str | None, *, linear: bool) -> Json:
 
 
 def _inner(field: Field, kind: str | None, *, linear: bool) -> Json:
+    if field.of in SECTIONS:
+        one: Json = {"type": "object"}
+        return one if field.takes == "table" else {"type": "array", "items": one}
     section = NESTED[field.of]
     table = _table(section, None if section.selector else kind, linear=linear)
     if field.takes == "table":

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from dutyline.axis import entries
-from dutyline.axis.fields import LATER_SECTIONS, SECTIONS, find, nearest, plain
+from dutyline.axis.fields import SECTIONS, find, nearest, plain
 from dutyline.axis.fields_motion import phase_section
 from dutyline.axis.forms import (
     BARE_KINDS,
@@ -20,6 +20,7 @@ from dutyline.axis.forms import (
     Section,
 )
 from dutyline.axis.needs import check_needs
+from dutyline.axis.ratio_file import Pairs, points_of_file, with_points
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.tables import FaultList, Table, read_table
 from dutyline.core.faults import ValueFault
@@ -28,6 +29,7 @@ from dutyline.core.reading import read_value
 SCHEMA = 1
 """Form of the axis file that this version reads."""
 MOST: dict[str, int] = {
+    "branch": 10,
     "phase": 500,
     "stage": 30,
     "force": 100,
@@ -59,11 +61,16 @@ def read_sections(faults: FaultList) -> Tree:
     load = raw.get("load", [({}, ())])[0][0]
     linear = _linear(kind, load, [row for row, _ in raw.get("phase", [])])
     load_linear = linear
+    points = points_of_file(mechanism, faults) if kind == "ratio-table" else None
     if kind in INPUT_KINDS:
-        linear, load_linear = _input_and_load(kind, mechanism)
+        linear, load_linear = _input_and_load(kind, mechanism, points)
     tables: dict[str, tuple[Stated, ...]] = {}
     for name, rows in raw.items():
         section = SECTIONS[name]
+        if name == "branch":
+            tables[name] = tuple(_branch(row, keys, n, faults) for n, (row, keys) in
+                                 enumerate(rows, 1))  # fmt: skip
+            continue
         found = []
         for number, (row, keys) in enumerate(rows, 1):
             table = Table(row, keys, _path(section, row, number))
@@ -73,10 +80,61 @@ def read_sections(faults: FaultList) -> Tree:
             travel = load_linear if name in OF_THE_LOAD else linear
             found.append(_table(table, section, own, travel, faults))
         tables[name] = tuple(found)
+    if points is not None:
+        tables["mechanism"] = (with_points(tables["mechanism"][0], points),)
     if kind in BARE_KINDS and "load" not in tables:
         tables["load"] = (Stated(SECTIONS["load"], "load", (), kind, load_linear, {}, {}, {}),)
     _check_sections(tables, faults)
     return Tree(tables, linear, load_linear)
+
+
+def _branch(
+    row: Mapping[str, Any], keys: tuple[str | int, ...], number: int, faults: FaultList
+) -> Stated:
+    """One branch with the tables of its load, mechanism, stages and balances."""
+    section = SECTIONS["branch"]
+    path = _path(section, dict(row), number)
+    inner = {key: find(section, key, None) for key in row}
+    own = {key: item for key, item in row.items()
+           if (field := inner[key]) is None or field.name == "name"}  # fmt: skip
+    stated = read_table(Table(own, keys, path), section, None, None, faults)
+    rows = {field.name: (key, row[key]) for key, field in inner.items() if field is not None}
+    mechanism = rows.get("mechanism", ("mechanism", {}))[1]
+    kind = _kind(SECTIONS["mechanism"], mechanism) if isinstance(mechanism, Mapping) else None
+    load = rows.get("load", ("load", {}))[1]
+    linear = _linear(kind, load if isinstance(load, dict) else {}, ())
+    if kind in INPUT_KINDS:
+        linear = _input_and_load(kind, mechanism)[1]
+    found: dict[str, Any] = dict(stated.entries)
+    raw, spelled = dict(stated.raw), dict(stated.spelled)
+    for name in ("load", "mechanism", "stage", "balance"):
+        key, item = rows.get(name, (name, None))
+        if item is None:
+            if name in ("load", "mechanism"):
+                remedy = f"Add [branch.{name}] below the branch."
+                faults.add(keys, f"{path}.{name}", "this is missing.", remedy)
+            continue
+        several = item if isinstance(item, list) else [item]
+        if (name in ("load", "mechanism")) == isinstance(item, list) or not all(
+            isinstance(one, dict) for one in several
+        ):
+            wanted = "[branch.{0}]" if name in ("load", "mechanism") else "[[branch.{0}]]"
+            read = f"read {entries.shown(item)}; {wanted.format(name)} is needed."
+            faults.add((*keys, key), f"{path}.{name}", read, f"Write {wanted.format(name)}.")
+            continue
+        tables = []
+        for count, one in enumerate(several):
+            place = (*keys, key, count) if isinstance(item, list) else (*keys, key)
+            address = f"{path}.{name}" + (f".{count + 1}" if isinstance(item, list) else "")
+            own_kind = _own_kind(SECTIONS[name], one, kind, linear)
+            tables.append(
+                _table(Table(one, place, address), SECTIONS[name], own_kind, linear, faults)
+            )
+        spelled[name] = key
+        found[name] = tuple(tables) if isinstance(item, list) else tables[0]
+        plain_form = [dict(table.raw) for table in tables]
+        raw[name] = plain_form if isinstance(item, list) else plain_form[0]
+    return Stated(section, path, keys, None, linear, found, raw, spelled, stated.spoilt)
 
 
 def check_schema(faults: FaultList) -> bool:
@@ -138,11 +196,6 @@ def _rows(
 
 
 def _no_section(word: str, item: Any) -> tuple[str, str]:
-    if word in LATER_SECTIONS:
-        return (
-            f"{word} is not computed by this version.",
-            f"Leave [{word}] out and state one load and one motor.",
-        )
     near = nearest(word, tuple(SECTIONS))
     remedy = f'The nearest is "{near}".' if near else f"There are {', '.join(SECTIONS)}."
     if not isinstance(item, dict | list):
@@ -189,7 +242,9 @@ def _linear(
     return None
 
 
-def _input_and_load(kind: str, row: Mapping[str, Any]) -> tuple[bool, bool]:
+def _input_and_load(
+    kind: str, row: Mapping[str, Any], points: Pairs | None = None
+) -> tuple[bool, bool]:
     """Whether the stated travel and the load are linear, for kinds with an input of their own."""
     stated = {plain(key): item for key, item in row.items()}
     load = kind in CRANK_KINDS or kind == "toggle"
@@ -198,6 +253,8 @@ def _input_and_load(kind: str, row: Mapping[str, Any]) -> tuple[bool, bool]:
         first = stated.get("points")
         pair = first[0] if isinstance(first, list) and first else None
         units = pair if isinstance(pair, list) and len(pair) == 2 else ["0 deg", "0 mm"]
+        if points:
+            units = [f"0 {value.unit}" for value in points[0]]
         own, load = (_along(stated.get(word), typed, default) for word, typed, default in (
             ("input_travel", units[0], False), ("load_travel", units[1], True)))  # fmt: skip
     of_load = plain(str(stated.get("motion", "input"))) == "load"

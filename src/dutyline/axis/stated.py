@@ -131,6 +131,8 @@ class Tree:
     """Travel of the axis; None while it is not known."""
     load_linear: bool | None = None
     """Travel of the load, which differs where the phases state a crank."""
+    prefix: str = ""
+    """Before the paths of fields: ``branch.counter.``; empty for the file itself."""
 
     def one(self, name: str) -> Stated | None:
         """A section that stands once, or None."""

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from dutyline.axis.model import Axis
 from dutyline.demand.instants import instants
 from dutyline.motion.pieces import Piece
-from dutyline.train.records import Train
+from dutyline.train.records import Chain, Train
 from dutyline.train.recursion import ShaftState
 
 Array = NDArray[np.float64]
@@ -70,8 +70,9 @@ def points(state: ShaftState, pieces: list[Piece], hold: NDArray[np.int8], z: Ar
 
 def with_breakaway(ends: Points, axis: Axis, pieces: list[Piece]) -> Points:
     """Starts from rest once more with static friction, behind the ordinary ends."""
-    load = axis.train.chain.load
-    if load.breakaway == 1.0 or load.fading is not None:
+    chain = axis.train.chain
+    loads = [chain.load, *(other.load for stage in chain.stages for other in stage.joined)]
+    if all(load.breakaway == 1.0 or load.fading is not None for load in loads):
         return ends
     state, _ = instants(pieces, sticking(axis.train), axis.cycle, np.array([-1.0, 1.0]))
     still = np.abs(ends.speed) <= 1e-9 * np.abs(ends.speed).max(initial=0.0)
@@ -95,18 +96,27 @@ def with_breakaway(ends: Points, axis: Axis, pieces: list[Piece]) -> Points:
 
 
 def sticking(train: Train) -> Train:
-    """The train with the load's static friction in place of the running one.
+    """The train with static friction in place of the running one.
 
     Static friction that fades with the speed is in the running one already.
     """
-    load = train.chain.load
-    factor = load.breakaway if load.fading is None else 1.0
-    raised = replace(
+    return replace(train, chain=_raised(train.chain))
+
+
+def _raised(chain: Chain) -> Chain:
+    """The chain with static friction at its load and at all joined ones."""
+    load = chain.load
+    factor = 1.0 if load.fading is not None else load.breakaway
+    static = replace(
         load,
         base=replace(load.base, friction=load.base.friction * factor),
         payloads={k: replace(b, friction=b.friction * factor) for k, b in load.payloads.items()},
     )
-    return replace(train, chain=replace(train.chain, load=raised))
+    stages = tuple(
+        replace(stage, joined=tuple(_raised(other) for other in stage.joined))
+        for stage in chain.stages
+    )
+    return Chain(static, stages)
 
 
 def released(state: ShaftState, hold: NDArray[np.int8], count: int) -> ShaftState:

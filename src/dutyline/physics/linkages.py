@@ -1,4 +1,4 @@
-"""Position of linkages over their input, with first and second derivatives."""
+"""Position of linkages over their input, with first and second derivatives; pressure of cams."""
 
 from __future__ import annotations
 
@@ -315,3 +315,49 @@ def coupler_centre(
     x = Course(c + u, -s - v * w, -c - u * w**2 - v * b)
     y = Course(s + v, c + u * w, -s - v * w**2 + u * b)
     return x, y
+
+
+def pressure_angle(
+    lift: ArrayLike, slope: ArrayLike, base_radius: float, offset: float = 0.0
+) -> Array:
+    """Angle between the force on a translating roller follower and its line of motion.
+
+    Parameters
+    ----------
+    lift : array_like [m]
+        Above the base circle of the pitch curve.
+    slope : array_like [m/rad]
+        Derivative of the lift by the angle of the cam.
+    base_radius : float [m]
+        Of the pitch curve. More than the offset.
+    offset : float [m]
+        Line of the follower from the axis of the cam.
+
+    Returns
+    -------
+    ndarray [rad]
+        Signed.
+
+    Raises
+    ------
+    RangeError
+        The line of the follower does not cut the base circle.
+
+    Notes
+    -----
+    ``tan d = (s' - e)/(s + sqrt(r_b^2 - e^2))``; about 30 deg is the usual limit in a guide.
+
+    Source
+    ------
+    Norton, *Cam Design and Manufacturing Handbook*, from memory.
+
+    Examples
+    --------
+    >>> round(float(np.degrees(pressure_angle(0.01, 0.02, 0.03))), 2)
+    26.57
+    """
+    if abs(offset) >= base_radius:
+        raise RangeError("the line of the follower does not cut the base circle.")
+    height = numbers(lift) + np.sqrt(base_radius**2 - offset**2)
+    angle: Array = np.arctan((numbers(slope) - offset) / height)
+    return angle

@@ -7,7 +7,11 @@ from math import cos, sin
 
 from dutyline.physics.friction import incline_forces
 from dutyline.train.bodies import Body, body_masses, build_bodies
-from dutyline.train.parameters import FieldRangeError, LoadParams, PayloadParams
+from dutyline.train.parameters import (
+    FieldRangeError,
+    LoadParams,
+    PayloadParams,
+)
 from dutyline.train.records import Burden, Fading, Load
 from dutyline.train.stated import Stated
 

@@ -14,11 +14,16 @@ from dutyline.motion.laws import SHAPES, law_pieces
 from dutyline.motion.pieces import Piece
 from dutyline.motion.splines import Ends, spline_pieces, spline_slopes
 from dutyline.physics.linkages import Course
+from dutyline.train.bent_parameters import (
+    CamParams,
+    CamSectionParams,
+    RatioTableParams,
+)
 from dutyline.train.burdens import added, linear_load, rotary_load
 from dutyline.train.courses import CourseRatio
 from dutyline.train.cranks import branch_around
 from dutyline.train.mechanism_stage import mechanism_stage, stated_mechanism
-from dutyline.train.parameters import CamParams, CamSectionParams, LoadParams, RatioTableParams
+from dutyline.train.parameters import LoadParams
 from dutyline.train.records import Burden, Load, Stage
 from dutyline.train.stated import Stated
 

@@ -21,17 +21,17 @@ from dutyline.physics.linkages import (
     slider_crank,
     toggle,
 )
-from dutyline.train.burdens import incline_of, linear_load, rotary_load
-from dutyline.train.courses import CourseRatio, Link, Path, Place
-from dutyline.train.mechanism_stage import mechanism_stage, own_parts, stated_mechanism
-from dutyline.train.parameters import (
+from dutyline.train.bent_parameters import (
     CrankParams,
     FourBarParams,
-    LoadParams,
     ScotchYokeParams,
     SliderCrankParams,
     ToggleParams,
 )
+from dutyline.train.burdens import incline_of, linear_load, rotary_load
+from dutyline.train.courses import CourseRatio, Link, Path, Place
+from dutyline.train.mechanism_stage import mechanism_stage, own_parts, stated_mechanism
+from dutyline.train.parameters import LoadParams
 from dutyline.train.records import ConstantRatio, Load, Stage
 from dutyline.train.stated import Stated
 

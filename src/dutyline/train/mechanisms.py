@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from dutyline.train.balances import with_balances
+from dutyline.train.bent_parameters import RatioTableParams, ToggleParams
 from dutyline.train.cams import cam, ratio_table
 from dutyline.train.cranks import knee_screw, linkage, slider, toggle_press, yoke
 from dutyline.train.drums import belt, conveyor, hoist, rack
@@ -13,9 +14,7 @@ from dutyline.train.parameters import (
     CounterweightParams,
     LoadParams,
     MechanismParams,
-    RatioTableParams,
     SpringParams,
-    ToggleParams,
 )
 from dutyline.train.records import Load, Stage
 from dutyline.train.rolls import feed_rolls, winder

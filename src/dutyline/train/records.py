@@ -302,8 +302,14 @@ class Train:
         """True where effort or motion is no polynomial of a polynomial motion."""
         stages = self.chain.stages
         bent = any(stage.ratio.constant is None or stage.members is not None for stage in stages)
-        load = self.chain.load
-        return bent or load.resistance is not None or load.fading is not None
+        joined = [other.load for stage in stages for other in stage.joined]
+        turned = any(load.base.gravity_cos or load.base.gravity_sin for load in joined)
+        loads = [self.chain.load, *joined]
+        return (
+            bent
+            or turned
+            or any(load.resistance is not None or load.fading is not None for load in loads)
+        )
 
     @property
     def linear_motor(self) -> bool:

@@ -157,8 +157,10 @@ def _joined(stage: Stage, shaft: Motion) -> tuple[list[Effort], list[Array], lis
         for inner in reversed(chain.stages):
             motions.append(motions[-1].down(inner))
         motions.reverse()
-        still = np.zeros_like(shaft.speed)
-        effort = load_effort(chain.load, chain.load.base, motions[0], still)
+        process = np.zeros_like(shaft.speed)
+        if chain.load.resistance is not None:
+            process = chain.load.resistance.at(motions[0].speed) * motions[0].direction
+        effort = load_effort(chain.load, chain.load.base, motions[0], process)
         for inner, outside, inside in zip(chain.stages, motions, motions[1:], strict=False):
             effort, through, lost = through_stage(inner, effort, outside, inside)
             contacts.append(through)

@@ -9,9 +9,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.physics.rolls import nip_resistance, roll_inertia, web_length, web_tension
+from dutyline.train.bent_parameters import FeedRollsParams, WinderParams
 from dutyline.train.burdens import added, linear_load
 from dutyline.train.mechanism_stage import mechanism_stage, stated_mechanism
-from dutyline.train.parameters import FeedRollsParams, LoadParams, WinderParams
+from dutyline.train.parameters import LoadParams
 from dutyline.train.records import Burden, Load, MemberState, Stage
 
 Array = NDArray[np.float64]

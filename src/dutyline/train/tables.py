@@ -7,12 +7,12 @@ from itertools import pairwise
 from math import cos, pi
 
 from dutyline.physics.friction import slewing_torque
+from dutyline.train.bent_parameters import RotaryLoadParams
 from dutyline.train.burdens import linear_load, rotary_load
 from dutyline.train.mechanism_stage import mechanism_stage, stated_mechanism
 from dutyline.train.parameters import (
     DirectParams,
     LoadParams,
-    RotaryLoadParams,
     RotaryTableParams,
 )
 from dutyline.train.records import Load, SpeedResistance, Stage

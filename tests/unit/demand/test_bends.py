@@ -10,17 +10,19 @@ import pytest
 from scipy.integrate import quad
 
 from dutyline.demand.output import output_demand
-from dutyline.train.parameters import (
+from dutyline.train.bent_parameters import (
     CamParams,
     CamSectionParams,
-    DirectParams,
     FeedRollsParams,
-    FieldRangeError,
-    LoadParams,
     RotaryLoadParams,
     ScotchYokeParams,
     SliderCrankParams,
     WinderParams,
+)
+from dutyline.train.parameters import (
+    DirectParams,
+    FieldRangeError,
+    LoadParams,
 )
 from dutyline.train.records import Force
 from support import lagrange

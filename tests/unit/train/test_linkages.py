@@ -13,21 +13,23 @@ import numpy as np
 import pytest
 from scipy.interpolate import CubicSpline
 
+from dutyline.train.bent_parameters import (
+    CamParams,
+    CamSectionParams,
+    FourBarParams,
+    RatioTableParams,
+    ScotchYokeParams,
+    SliderCrankParams,
+    ToggleParams,
+)
 from dutyline.train.cams import PieceCourse, cam_pieces
 from dutyline.train.courses import CourseRatio
 from dutyline.train.mechanisms import build_mechanism, mechanism_stages
 from dutyline.train.parameters import (
-    CamParams,
-    CamSectionParams,
     CounterweightParams,
     FieldRangeError,
-    FourBarParams,
     LoadParams,
-    RatioTableParams,
-    ScotchYokeParams,
-    SliderCrankParams,
     SpringParams,
-    ToggleParams,
 )
 from dutyline.train.records import Chain, Train
 from dutyline.train.recursion import Motion, inverse, load_motion
