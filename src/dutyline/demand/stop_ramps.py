@@ -17,10 +17,9 @@ from numpy.typing import NDArray
 from dutyline.axis.build_stops import RAMPED
 from dutyline.axis.model import MAIN, Axis, StopRamp
 from dutyline.core import series
-from dutyline.demand.loading import burden_of, process_effort
+from dutyline.demand.cuts import instants
 from dutyline.demand.output import OutputDemand
 from dutyline.motion.pieces import Cycle, Phase, Piece
-from dutyline.train.recursion import Motion, inverse
 
 Array = NDArray[np.float64]
 
@@ -61,30 +60,26 @@ def stop_axes(axis: Axis, out: OutputDemand) -> tuple[Axis, ...]:
     ramps = [stop for stop in axis.stops if stop.means in RAMPED]
     if not ramps:
         return ()
-    states = _states(axis, out)
+    states = _states(axis, list(out.pieces))
     return tuple(_axis(axis, stop, states, k) for stop in ramps for k in _worst(axis, stop, states))
 
 
-def _states(axis: Axis, out: OutputDemand) -> _States:
+def _states(axis: Axis, pieces: list[Piece]) -> _States:
     inner, _ = series.gauss(POINTS)
     z = np.concatenate([[-1.0], inner, [1.0]])
-    pieces = list(out.pieces)
     tau = [(z + 1) / 2 * p.duration for p in pieces]
-    facing = np.repeat(np.sign([_way(p) for p in pieces]), z.size)
-    phase = np.repeat(np.array([p.phase for p in pieces], dtype=np.intp), z.size)
-    time = np.concatenate([p.start + t for p, t in zip(pieces, tau, strict=True)])
-    middle = np.repeat([p.start + p.duration / 2 for p in pieces], z.size)
     position, speed = (
         np.concatenate([p.derivative(k, t) for p, t in zip(pieces, tau, strict=True)])
         for k in (0, 1)
     )
-    process = process_effort(axis.train, axis.cycle, phase, time, position, facing, middle)
-    return _States(time, phase, position, speed, process)
-
-
-def _way(piece: Piece) -> float:
-    speeds = piece.speed(np.array([0.25, 0.5, 0.75]) * piece.duration)
-    return float(speeds[np.argmax(np.abs(speeds))])
+    _, process = instants(pieces, axis.train, axis.cycle, z)
+    return _States(
+        time=np.concatenate([p.start + t for p, t in zip(pieces, tau, strict=True)]),
+        phase=np.repeat(np.array([p.phase for p in pieces], dtype=np.intp), z.size),
+        position=position,
+        speed=speed,
+        process=process,
+    )
 
 
 def _worst(axis: Axis, stop: StopRamp, states: _States) -> list[int]:
@@ -96,14 +91,24 @@ def _worst(axis: Axis, stop: StopRamp, states: _States) -> list[int]:
     rows = np.nonzero(moving)[0]
     if rows.size == 0:
         return []
-    speed, facing = states.speed[rows], np.sign(states.speed[rows])
-    motion = Motion(states.position[rows], speed, -facing * _decel(stop, speed), facing)
-    burden = burden_of(axis.train, axis.cycle, states.phase[rows])
-    state = inverse(axis.train, burden, motion, _pulling(states.process[rows], facing))
-    torque = state.effort.total
-    against = torque * np.sign(state.motion.acceleration)
-    scores = (np.abs(torque), against, np.abs(speed), np.abs(torque * state.motion.speed))
-    return sorted({int(rows[_largest(score, np.abs(speed))]) for score in scores})
+    speed = np.abs(states.speed[rows])
+    ramps = [_ramp(stop, states, int(k)) for k in rows]
+    idle = replace(axis.cycle, phases=tuple(replace(p, force=0.0) for p in axis.cycle.phases))
+    scores = [speed]
+    for train, cycle in ((axis.train, axis.cycle), (replace(axis.train, forces=()), idle)):
+        state, _ = instants(ramps, train, cycle, np.array([-1.0]))
+        torque = state.effort.total
+        against = torque * np.sign(state.motion.acceleration)
+        scores += [np.abs(torque), against, np.abs(torque * state.motion.speed)]
+    return sorted({int(rows[_largest(score, speed)]) for score in scores})
+
+
+def _ramp(stop: StopRamp, states: _States, k: int) -> Piece:
+    """The ramp from one state, at its own time of the cycle."""
+    speed = float(states.speed[k])
+    decel = _decel(stop, speed)
+    poly = (float(states.position[k]), speed, -np.sign(speed) * decel / 2)
+    return Piece(float(states.time[k]), abs(speed) / decel, poly, phase=int(states.phase[k]))
 
 
 def _largest(score: Array, speed: Array) -> int:
@@ -113,39 +118,31 @@ def _largest(score: Array, speed: Array) -> int:
     return int(np.argmax(among >= among.max() * (1 - 1e-9)))
 
 
-def _decel(stop: StopRamp, speed: Array) -> Array:
+def _decel(stop: StopRamp, speed: float) -> float:
     if stop.decel is not None:
-        return np.full_like(speed, stop.decel)
-    return np.asarray(np.abs(speed) / (stop.time or np.inf))
-
-
-def _pulling(process: Array, facing: Array) -> Array:
-    """Process effort where it drives the motion on."""
-    return np.where(process * facing < 0, process, 0.0)
+        return stop.decel
+    return abs(speed) / (stop.time or np.inf)
 
 
 def _axis(axis: Axis, stop: StopRamp, states: _States, k: int) -> Axis:
     source = axis.cycle.phases[int(states.phase[k])]
-    place, speed = float(states.position[k]), float(states.speed[k])
-    way = np.sign(speed)
-    decel = float(_decel(stop, np.array([speed]))[0])
-    pieces: list[Piece] = []
+    place, speed, process = (float(v[k]) for v in (states.position, states.speed, states.process))
+    ramp, before_ramp = _ramp(stop, states, k), speed * stop.reaction
+    poly = (place + before_ramp, *ramp.poly[1:])
+    pieces = [replace(ramp, start=stop.reaction, poly=poly, phase=0)]
     if stop.reaction > 0:
-        pieces.append(Piece(0.0, stop.reaction, (place, speed)))
-    ramp = abs(speed) / decel
-    from_ = place + speed * stop.reaction
-    pieces.append(Piece(stop.reaction, ramp, (from_, speed, -way * decel / 2)))
-    distance = speed * stop.reaction + speed * ramp / 2
+        pieces.insert(0, Piece(0.0, stop.reaction, (place, speed)))
+    distance = before_ramp + speed * ramp.duration / 2
     phase = Phase(
         name=stop.name,
         do="stop",
         start=0.0,
-        duration=stop.reaction + ramp,
+        duration=stop.reaction + ramp.duration,
         distance=distance,
         top_speed=abs(speed),
-        top_acceleration=decel,
+        top_acceleration=_decel(stop, speed),
         carry=source.carry,
-        force=float(_pulling(states.process[k : k + 1], np.array([way]))[0]),
+        force=process if process * speed < 0 else 0.0,
     )
     cycle = Cycle(tuple(pieces), (phase,), phase.duration, distance, closed=False)
     before = "" if axis.case == MAIN else f"{axis.case}, "
