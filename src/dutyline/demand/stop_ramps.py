@@ -18,10 +18,8 @@ from dutyline.axis.build_stops import RAMPED
 from dutyline.axis.model import MAIN, Axis, StopRamp
 from dutyline.core import series
 from dutyline.demand.instants import instants
-from dutyline.demand.loading import burden_of
 from dutyline.demand.output import OutputDemand
 from dutyline.motion.pieces import Cycle, Phase, Piece
-from dutyline.train.recursion import Motion, inverse, load_motion
 
 Array = NDArray[np.float64]
 
@@ -41,12 +39,10 @@ class _States:
     phase: NDArray[np.intp]
     position: Array
     speed: Array
-    centre: Array
-    """Place in the middle of the piece"""
-    way: Array
-    """Sign of the load's speed"""
     process: Array
     """At the load"""
+    way: Array
+    """Sign of the load's speed"""
 
 
 def stop_axes(axis: Axis, out: OutputDemand) -> tuple[Axis, ...]:
@@ -67,24 +63,27 @@ def stop_axes(axis: Axis, out: OutputDemand) -> tuple[Axis, ...]:
     ramps = [stop for stop in axis.stops if stop.means in RAMPED]
     if not ramps:
         return ()
-    states = _states(axis, out)
+    states = _states(axis, list(out.pieces))
     return tuple(_axis(axis, stop, states, k) for stop in ramps for k in _worst(axis, stop, states))
 
 
-def _states(axis: Axis, out: OutputDemand) -> _States:
+def _states(axis: Axis, pieces: list[Piece]) -> _States:
     inner, _ = series.gauss(POINTS)
     z = np.concatenate([[-1.0], inner, [1.0]])
-    pieces = list(out.pieces)
     tau = [(z + 1) / 2 * p.duration for p in pieces]
-    phase = np.repeat(np.array([p.phase for p in pieces], dtype=np.intp), z.size)
-    time = np.concatenate([p.start + t for p, t in zip(pieces, tau, strict=True)])
-    centre = np.repeat([float(p.position(p.duration / 2)) for p in pieces], z.size)
     position, speed = (
         np.concatenate([p.derivative(k, t) for p, t in zip(pieces, tau, strict=True)])
         for k in (0, 1)
     )
     state, process = instants(pieces, axis.train, axis.cycle, z)
-    return _States(time, phase, position, speed, centre, state.load.direction, process)
+    return _States(
+        time=np.concatenate([p.start + t for p, t in zip(pieces, tau, strict=True)]),
+        phase=np.repeat(np.array([p.phase for p in pieces], dtype=np.intp), z.size),
+        position=position,
+        speed=speed,
+        process=process,
+        way=state.load.direction,
+    )
 
 
 def _worst(axis: Axis, stop: StopRamp, states: _States) -> list[int]:
@@ -96,16 +95,24 @@ def _worst(axis: Axis, stop: StopRamp, states: _States) -> list[int]:
     rows = np.nonzero(moving)[0]
     if rows.size == 0:
         return []
-    speed, facing = states.speed[rows], np.sign(states.speed[rows])
-    stated = Motion(states.position[rows], speed, -facing * _decel(stop, speed), facing)
-    motion, driven = load_motion(axis.train, stated, states.centre[rows])
-    burden = burden_of(axis.train, axis.cycle, states.phase[rows])
-    process = _pulling(states.process[rows], states.way[rows])
-    state = inverse(axis.train, burden, motion, process, driven)
-    torque = state.effort.total
-    against = torque * np.sign(state.motion.acceleration)
-    scores = (np.abs(torque), against, np.abs(speed), np.abs(torque * state.motion.speed))
-    return sorted({int(rows[_largest(score, np.abs(speed))]) for score in scores})
+    speed = np.abs(states.speed[rows])
+    ramps = [_ramp(stop, states, int(k)) for k in rows]
+    idle = replace(axis.cycle, phases=tuple(replace(p, force=0.0) for p in axis.cycle.phases))
+    scores = [speed]
+    for train, cycle in ((axis.train, axis.cycle), (replace(axis.train, forces=()), idle)):
+        state, _ = instants(ramps, train, cycle, np.array([-1.0]))
+        torque = state.effort.total
+        against = torque * np.sign(state.motion.acceleration)
+        scores += [np.abs(torque), against, np.abs(torque * state.motion.speed)]
+    return sorted({int(rows[_largest(score, speed)]) for score in scores})
+
+
+def _ramp(stop: StopRamp, states: _States, k: int) -> Piece:
+    """The ramp from one state, at its own time of the cycle."""
+    speed = float(states.speed[k])
+    decel = _decel(stop, speed)
+    poly = (float(states.position[k]), speed, -np.sign(speed) * decel / 2)
+    return Piece(float(states.time[k]), abs(speed) / decel, poly, phase=int(states.phase[k]))
 
 
 def _largest(score: Array, speed: Array) -> int:
@@ -115,39 +122,32 @@ def _largest(score: Array, speed: Array) -> int:
     return int(np.argmax(among >= among.max() * (1 - 1e-9)))
 
 
-def _decel(stop: StopRamp, speed: Array) -> Array:
+def _decel(stop: StopRamp, speed: float) -> float:
     if stop.decel is not None:
-        return np.full_like(speed, stop.decel)
-    return np.asarray(np.abs(speed) / (stop.time or np.inf))
-
-
-def _pulling(process: Array, way: Array) -> Array:
-    """Process effort where it drives the load on."""
-    return np.where(process * way < 0, process, 0.0)
+        return stop.decel
+    return abs(speed) / (stop.time or np.inf)
 
 
 def _axis(axis: Axis, stop: StopRamp, states: _States, k: int) -> Axis:
     source = axis.cycle.phases[int(states.phase[k])]
-    place, speed = float(states.position[k]), float(states.speed[k])
-    way = np.sign(speed)
-    decel = float(_decel(stop, np.array([speed]))[0])
-    pieces: list[Piece] = []
+    place, speed, process = (float(v[k]) for v in (states.position, states.speed, states.process))
+    way = float(states.way[k])
+    ramp, before_ramp = _ramp(stop, states, k), speed * stop.reaction
+    poly = (place + before_ramp, *ramp.poly[1:])
+    pieces = [replace(ramp, start=stop.reaction, poly=poly, phase=0)]
     if stop.reaction > 0:
-        pieces.append(Piece(0.0, stop.reaction, (place, speed)))
-    ramp = abs(speed) / decel
-    from_ = place + speed * stop.reaction
-    pieces.append(Piece(stop.reaction, ramp, (from_, speed, -way * decel / 2)))
-    distance = speed * stop.reaction + speed * ramp / 2
+        pieces.insert(0, Piece(0.0, stop.reaction, (place, speed)))
+    distance = before_ramp + speed * ramp.duration / 2
     phase = Phase(
         name=stop.name,
         do="stop",
         start=0.0,
-        duration=stop.reaction + ramp,
+        duration=stop.reaction + ramp.duration,
         distance=distance,
         top_speed=abs(speed),
-        top_acceleration=decel,
+        top_acceleration=_decel(stop, speed),
         carry=source.carry,
-        force=float(_pulling(states.process[k : k + 1], states.way[k : k + 1])[0]),
+        force=process if process * way < 0 else 0.0,
     )
     cycle = Cycle(tuple(pieces), (phase,), phase.duration, distance, closed=False)
     before = "" if axis.case == MAIN else f"{axis.case}, "

@@ -25,12 +25,12 @@ def cases(verdict: Verdict) -> Section | None:
         texts = (*figures, title, VERDICT_WORDS[one.verdict])
         rows.append(Row((cell(strong(one.axis.case)), *(cell(text) for text in texts))))
     columns = (
-        Column(words("Case"), 44),
-        Column(words("Peak torque"), 22, "right"),
-        Column(words("Rms torque"), 22, "right"),
-        Column(words("Top speed"), 26, "right"),
+        Column(words("Case"), 48),
+        Column(words("Peak torque"), 20, "right"),
+        Column(words("Rms torque"), 20, "right"),
+        Column(words("Top speed"), 22, "right"),
         Column(words("Least left"), None),
-        Column(words("By itself"), 28),
+        Column(words("By itself"), 22),
     )
     remark = words("all have to meet; figures at the motor; cycle and calculations show main")
     return Section("cases", "Cases", (Table(columns, tuple(rows)),), remark)
