@@ -75,13 +75,13 @@ def _leaning(piece: Piece, cycle: Cycle) -> bool:
 
 def _geometric(piece: Piece, train: Train, cycle: Cycle, turning: bool) -> list[Piece]:
     times, travels = thresholds(train, cycle, piece)
-    travels = _stated_places(piece, train, travels)
     parts = list(piece.split([t - piece.start for t in times])) if times else [piece]
     parts = [q for p in parts for q in _by_arcs(p, turning)]
-    if piece.at_rest:
+    if piece.at_rest or len(parts) > LIMIT:
         return parts
     parts = [q for p in parts for q in p.split(_zeros(p, 1))]
     parts = [q for p in parts for q in p.split(_zeros(p, 2))]
+    travels = _stated_places(piece, train, travels)
     return [_settled(q) for p in parts for q in p.split(_passed(p, travels))]
 
 

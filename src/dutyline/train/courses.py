@@ -24,6 +24,8 @@ GRID = 721
 """Places between two dead points from which an inversion starts."""
 ROUNDING = 1e-15
 """Places are known to this share; a ratio of less is that of a dead point."""
+MOST_TURNS = 3_000
+"""Turns in one piece of motion of which the joints are told; more are too many pieces anyhow."""
 NEWTON = 60
 """Steps of an inversion at most."""
 
@@ -90,7 +92,7 @@ class CourseRatio:
         if not self.period or not places.size:
             return [float(x) for x in places if low < x < high]
         first = floor((low - places.max()) / self.period)
-        last = ceil((high - places.min()) / self.period)
+        last = min(ceil((high - places.min()) / self.period), first + MOST_TURNS)
         every = (places + n * self.period for n in range(first, last + 1))
         return [float(x) for some in every for x in some if low < x < high]
 

@@ -302,3 +302,10 @@ def test_a_file_that_is_no_table_is_refused(table, said):
 def test_a_missing_table_is_told():
     fields = [field for field, *_ in refused('kind = "ratio-table"\n')]
     assert "mechanism.points" in fields
+
+
+def test_endless_turning_of_a_cam_is_refused_and_does_not_hang():
+    many = TURN.replace("turns = 1", "turns = 1000000")
+    with pytest.raises(InputError) as found:
+        output_demand(axis(LIFT, many))
+    assert "smooth pieces" in str(found.value)
