@@ -209,10 +209,13 @@ def _moved(fault: Fault, change: _Change, document: Document) -> Fault:
     """A fault of the changed file, at the place that changes it."""
     if change.path in ("phase", "mechanism"):
         return replace(fault, read=f"with {change.name}: {fault.read}")
+    field = f"{change.path}.{fault.field}"
+    file, _, line = fault.place.rpartition(":")
+    if file and file != document.file:  # samples in a file of their own
+        return replace(fault, field=field)
     inside = _lines_inside(change.keys, document)
-    line = fault.place.rpartition(":")[2]
     place = fault.place if line.isdigit() and int(line) in inside else document.place(change.keys)
-    return replace(fault, place=place, field=f"{change.path}.{fault.field}")
+    return replace(fault, place=place, field=field)
 
 
 def _lines_inside(keys: KeyPath, document: Document) -> set[int]:
