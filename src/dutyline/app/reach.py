@@ -9,6 +9,9 @@ from dutyline.checks.records import Verdict
 from dutyline.core.arguments import expect
 from dutyline.remedies.reach import reach_of
 from dutyline.remedies.records import Effect, RatioBand, Reach
+from dutyline.remedies.words import band_words, doubt_words, how_far
+
+__all__ = ["RatioBand", "Reach", "band_words", "doubt_words", "how_far", "reach", "reach_json"]
 
 
 def reach(verdict: Verdict) -> Reach:

@@ -14,8 +14,6 @@ from dutyline.checks.sentence import (
 )
 from dutyline.core.values import Value
 from dutyline.demand.output import OutputDemand
-from dutyline.remedies.records import RatioBand, Reach
-from dutyline.remedies.words import band_words, doubt_words, how_far
 from dutyline.report.words import demand_and_limit, left_and_wanted, when
 from dutyline.selection.rank import moved_mass
 from dutyline.selection.records import Rejection, Shortlist
@@ -28,16 +26,11 @@ __all__ = [
     "Line",
     "OutputDemand",
     "Question",
-    "RatioBand",
-    "Reach",
     "Rejection",
     "Shortlist",
     "Value",
     "Verdict",
-    "band_words",
     "demand_and_limit",
-    "doubt_words",
-    "how_far",
     "left_and_wanted",
     "open_lines",
     "remark",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from dutyline.app.results import RatioBand, Reach, band_words, doubt_words, how_far
+from dutyline.app.reach import RatioBand, Reach, band_words, doubt_words, how_far
 from dutyline.cli.screen import Screen
 from dutyline.core.numbers import percent, significant
 
