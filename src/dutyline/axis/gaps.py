@@ -162,7 +162,7 @@ def _doubts_of(table: Stated) -> Iterator[Question]:
             effect = f"Judged at {said}; ask or judge the upper end."
             yield Question(text, path, effect, stated_quantity(entry.si, entry.unit), rank)
         elif entry.status == "assumed":
-            yield Question(f"What is it really: {label}?", path, "", entry.typed, rank)
+            yield Question(f"Is this right: {label} {entry.typed}?", path, "", entry.typed, rank)
 
 
 def spoken(table: Stated, field: Field) -> str:

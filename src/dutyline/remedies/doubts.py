@@ -83,11 +83,11 @@ def _assumed(probe: Probe) -> Iterator[Doubt]:
         influence, effect = _effect(probe, value, read)
         if influence == 0.0 and item.path not in asked:
             continue
+        used = stated_quantity(value.si, value.unit)
         question = asked.get(item.path)
         text = question.text if question else texts.get(item.path, "")
         if not text or "{" in text:
-            text = f"What is it really: {lower(item.label)}?"
-        used = stated_quantity(value.si, value.unit)
+            text = f"Is this right: {lower(item.label)} {used}?"
         yield Doubt(
             item.path, text, used, effect or (question.effect if question else ""), influence
         )
