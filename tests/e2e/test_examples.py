@@ -74,7 +74,7 @@ def kettle() -> tuple[str, float]:
 
 def scenery_bar() -> tuple[str, float]:
     """Top speed: two parts of rope on a drum of 160 mm radius, gear 85 to 17."""
-    return "peak_speed", 0.9 * 2 / 0.16 * 85 / 17
+    return "peak_speed", 0.75 * 2 / 0.16 * 85 / 17
 
 
 def print_cylinder() -> tuple[str, float]:
@@ -90,6 +90,23 @@ def flying_saw() -> tuple[str, float]:
     return "peak_torque", force * 0.025 / 0.96
 
 
+def eyelet_press() -> tuple[str, float]:
+    """Work of the punch: 3500 N over 2 mm, once a cycle."""
+    return "task_work", 3500 * 2e-3
+
+
+def film_winder() -> tuple[str, float]:
+    """Peak at the belt stage: full roll at the start, tension, inertia and bearings.
+
+    The web on the roll is a hollow cylinder, pi/2 rho w (R^4 - r^4); the tension falls by a quarter
+    of its share 1 - r/R.
+    """
+    outer, core = 0.19, 0.046
+    inertia = pi / 2 * 900 * 0.3 * (outer**4 - core**4) + 120e-4
+    pull = 40 * (1 - 0.25 * (1 - core / outer)) * outer
+    return "peak_torque", (pull + inertia * (1.0 / 4) / outer + 0.4) / 0.97
+
+
 BY_HAND = {
     "lift": lift,
     "bearing-press": bearing_press,
@@ -101,6 +118,8 @@ BY_HAND = {
     "scenery-bar": scenery_bar,
     "print-cylinder": print_cylinder,
     "flying-saw": flying_saw,
+    "eyelet-press": eyelet_press,
+    "film-winder": film_winder,
 }
 
 
@@ -140,6 +159,8 @@ def test_together_they_show_every_kind():
         "conveyor",
         "rotary-table",
         "hoist",
+        "slider-crank",
+        "winder",
         "direct",
     }
     stages = {stage["kind"] for axis in axes for stage in axis.stated.get("stage", [])}

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import strategies as st
 
 from dutyline.core import series
-from dutyline.demand.cuts import directions, instants
+from dutyline.demand.instants import directions, instants
 from dutyline.demand.motor import end_torques, peak_torque
 from dutyline.demand.output import output_demand
 from dutyline.demand.points import FREE, MOVING

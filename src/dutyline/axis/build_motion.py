@@ -8,6 +8,7 @@ from typing import Any
 
 from dutyline.axis.build_stops import cycle_phases, phase_name
 from dutyline.axis.fields import nearest
+from dutyline.axis.forms import CRANK_KINDS, INPUT_KINDS
 from dutyline.axis.records import record_of
 from dutyline.axis.samples import samples_of
 from dutyline.axis.stated import Stated, Tree
@@ -20,7 +21,15 @@ from dutyline.motion.pieces import Cycle
 from dutyline.motion.specs import PhaseSpec
 from dutyline.train.records import Burden, Force, Load
 
-ENDLESS_KINDS = ("conveyor", "rotary-table")
+ENDLESS_KINDS = (
+    "conveyor",
+    "rotary-table",
+    "winder",
+    "feed-rolls",
+    "rotary-load",
+    *CRANK_KINDS,
+    "four-bar",
+)
 """Kinds whose cycle need not come back, where the file does not say otherwise."""
 TURN = 2.0 * math.pi
 _CHECK = "Check the number and its unit."
@@ -38,11 +47,12 @@ def cycle_of(tree: Tree, load: Load | None, faults: FaultList) -> Cycle | None:
     if faults.told("phase") or faults.told("duty") or tree.linear is None:
         return None
     endless = _endless(tree)
-    period = TURN if not tree.linear and _depends_on_place(tree, load) else None
+    mechanism = tree.one("mechanism")
+    bent = mechanism is not None and mechanism.kind in INPUT_KINDS
+    period = TURN if not tree.linear and (bent or _depends_on_place(tree, load)) else None
     specs = [_spec(phase, period, tree.linear, faults) for phase in phases]
     if faults.told("phase"):
         return None
-    mechanism = tree.one("mechanism")
     travel = None if mechanism is None else mechanism.number("travel")
     try:
         cycle = build_cycle(
@@ -108,7 +118,8 @@ def _endless(tree: Tree) -> bool:
     if mechanism is None:
         return False
     stated = mechanism.flag("endless")
-    return mechanism.kind in ENDLESS_KINDS if stated is None else stated
+    usual = mechanism.kind in ENDLESS_KINDS and mechanism.word("motion") != "load"
+    return usual if stated is None else stated
 
 
 def _depends_on_place(tree: Tree, load: Load | None) -> bool:
@@ -259,9 +270,18 @@ def _check_sense(table: Stated, points: tuple[tuple[Value, Value], ...], faults:
         faults.add(keys, f"{table.path}.sense", read, "Leave out the minus sign.")
 
 
-def check_reach(forces: Sequence[Force], tree: Tree, cycle: Cycle, faults: FaultList) -> None:
-    """Every force over travel or time has to act somewhere in the cycle."""
-    reach = {"travel": _range_of(cycle), "time": (0.0, cycle.duration)}
+def check_reach(
+    forces: Sequence[Force],
+    tree: Tree,
+    cycle: Cycle,
+    travel: tuple[float, float],
+    faults: FaultList,
+) -> None:
+    """Every force over travel or time has to act somewhere in the cycle.
+
+    ``travel`` are the ends of the travel of the load [m or rad].
+    """
+    reach = {"travel": travel, "time": (0.0, cycle.duration)}
     for force, table in zip(forces, tree.many("force"), strict=True):
         if not force.places:
             continue
@@ -271,14 +291,15 @@ def check_reach(forces: Sequence[Force], tree: Tree, cycle: Cycle, faults: Fault
         if force.places[0] < high and force.places[-1] > low:
             continue
         keys = (*table.keys, table.spelled.get("points", "points"))
-        unit = "s" if force.over == "time" else "m" if tree.linear else "rad"
+        unit = "s" if force.over == "time" else "m" if tree.load_linear else "rad"
         ends = f"{low:.6g} to {high:.6g} {unit}"
         read = f"the force acts nowhere: {force.over} goes from {ends} in this cycle."
         remedy = "Check the places, or leave the force out; travel counts from the cycle's start."
         faults.add(keys, f"{table.path}.points", read, remedy)
 
 
-def _range_of(cycle: Cycle) -> tuple[float, float]:
+def stated_range(cycle: Cycle) -> tuple[float, float]:
+    """Ends of the stated travel [m or rad]."""
     ends = [extremes(piece) for piece in cycle.pieces]
     return min(low for low, _ in ends), max(high for _, high in ends)
 

@@ -12,6 +12,7 @@ from dutyline.axis.lines import LineIndex
 from dutyline.axis.lines import Path as KeyPath
 from dutyline.axis.model import MAIN, Axis
 from dutyline.axis.paths import PathError, set_path
+from dutyline.axis.rolls import rolls_of
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.sweep import MOST, sweep_size, sweeps
 from dutyline.axis.tables import FaultList
@@ -152,6 +153,15 @@ def _products(axis: Axis, tree: Tree) -> Iterator[_Change]:
     before = "" if axis.case == MAIN else f"{axis.case}, "
     for name, settings in sweeps(tree.many("phase")):
         yield _Change(f"{before}{name}", axis.remark, "phase", ("phase",), dict(settings), ())
+    together = tree.one("tandem")
+    against = 0.0 if together is None else together.number("preload") or 0.0
+    if against:
+        setting = {"tandem.preload": f"{-against:.12g} N*m"}
+        name = f"{before}preload the other way"
+        yield _Change(name, axis.remark, "mechanism", ("mechanism",), setting, ())
+    for name, diameter in rolls_of(axis, tree):
+        setting = {"mechanism.roll": f"{diameter:.12g} m"}
+        yield _Change(f"{before}{name}", axis.remark, "mechanism", ("mechanism",), setting, ())
 
 
 def _check_products(
@@ -197,7 +207,7 @@ def _read(
 
 def _moved(fault: Fault, change: _Change, document: Document) -> Fault:
     """A fault of the changed file, at the place that changes it."""
-    if change.path == "phase":
+    if change.path in ("phase", "mechanism"):
         return replace(fault, read=f"with {change.name}: {fault.read}")
     field = f"{change.path}.{fault.field}"
     file, _, line = fault.place.rpartition(":")

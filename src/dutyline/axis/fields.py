@@ -22,10 +22,11 @@ from dutyline.axis.fields_around import (
     STOP,
 )
 from dutyline.axis.fields_cases import CASE, VARIANT
+from dutyline.axis.fields_linkage import CAM_SECTION
 from dutyline.axis.fields_load import AXIS, BODY, LOAD, PAYLOAD
-from dutyline.axis.fields_mechanism import LATER_FIELDS, MECHANISM, ROLLER, TRACTION
+from dutyline.axis.fields_mechanism import MECHANISM, ROLLER, TRACTION
 from dutyline.axis.fields_motion import FORCE, PHASE
-from dutyline.axis.fields_train import BALANCE, STAGE
+from dutyline.axis.fields_train import BALANCE, BRANCH, STAGE, TANDEM
 from dutyline.axis.forms import Field, Section
 
 SECTIONS: dict[str, Section] = {
@@ -35,6 +36,8 @@ SECTIONS: dict[str, Section] = {
         LOAD,
         MECHANISM,
         STAGE,
+        BRANCH,
+        TANDEM,
         BALANCE,
         PHASE,
         FORCE,
@@ -55,11 +58,8 @@ SECTIONS: dict[str, Section] = {
 }
 """Sections by name, in the order of writing."""
 
-NESTED: dict[str, Section] = {s.name: s for s in (PAYLOAD, BODY, ROLLER, TRACTION)}
+NESTED: dict[str, Section] = {s.name: s for s in (PAYLOAD, BODY, ROLLER, TRACTION, CAM_SECTION)}
 """Forms of the tables inside sections."""
-
-LATER_SECTIONS = ("branch", "tandem")
-"""Sections of the contract that this version does not compute."""
 
 WORD_ALIASES: dict[str, str] = {
     "rack-and-pinion": "rack",
@@ -71,6 +71,17 @@ WORD_ALIASES: dict[str, str] = {
     "leadscrew": "lead-screw",
     "turntable": "rotary-table",
     "indexing-table": "rotary-table",
+    "unwinder": "winder",
+    "nip-rolls": "feed-rolls",
+    "crank": "slider-crank",
+    "crank-slider": "slider-crank",
+    "eccentric": "slider-crank",
+    "toggle-lever": "toggle",
+    "fan": "rotary-load",
+    "pump": "rotary-load",
+    "mixer": "rotary-load",
+    "spindle": "rotary-load",
+    "center": "centre",
     "gear": "reduction",
     "3-4-5": "quintic",
     "4-5-6-7": "septic",
@@ -119,13 +130,10 @@ def choice(word: str, choices: tuple[str, ...]) -> str | None:
 
 
 def kinds_with(section: Section, key: str) -> tuple[str, ...]:
-    """Kinds of a section that have a field of this name, those of later versions included."""
+    """Kinds of a section that have a field of this name."""
     word = plain(key)
-    now = [kind for f in section.fields if word in _words(f) for kind in f.kinds]
-    later = []
-    if section.name == "mechanism":
-        later = [kind for kind, names in LATER_FIELDS.items() if word in names]
-    return tuple(dict.fromkeys([*now, *later]))
+    having = [kind for f in section.fields if word in _words(f) for kind in f.kinds]
+    return tuple(dict.fromkeys(having))
 
 
 def names_of(section: Section, kind: str | None) -> tuple[str, ...]:

@@ -4,13 +4,23 @@ from __future__ import annotations
 
 from math import pi
 
-from dutyline.axis.forms import LINEAR_KINDS, ROTARY_KINDS, SHAPES, Field, Section
+from dutyline.axis.forms import (
+    CRANK_KINDS,
+    LINEAR_LOADS,
+    ROTARY_LOADS,
+    SHAPES,
+    Field,
+    Section,
+)
 
 # One field in two lines reads better than in ten.
 # fmt: off
 
-_ROTARY = (*ROTARY_KINDS, "direct rotary")
-_LINEAR = (*LINEAR_KINDS, "direct")
+_ROTARY = ROTARY_LOADS
+_LINEAR = LINEAR_LOADS
+_GUIDED = ("ball-screw", "lead-screw", "rack", "belt", "toggle", *CRANK_KINDS, "ratio-table",
+           "direct")
+_WEB = ("winder", "feed-rolls")
 _UPRIGHT = pi / 2.0
 _ROUND = ("cylinder", "ring", "cone", "sphere")
 
@@ -110,9 +120,8 @@ LOAD = Section(
               least=-_UPRIGHT, most=_UPRIGHT, typical="-90 to 90 deg"),
         Field("incline", "angle", "Slope", "Direction of + travel above the horizontal.", "alpha",
               default="0 deg", assumed=True,
-              kinds=("ball-screw", "lead-screw", "rack", "belt", "conveyor", "direct"),
-              aliases=("inclination", "slope"), least=-_UPRIGHT, most=_UPRIGHT,
-              typical="-90 to 90 deg"),
+              kinds=(*_GUIDED, "conveyor"), aliases=("inclination", "slope"),
+              least=-_UPRIGHT, most=_UPRIGHT, typical="-90 to 90 deg"),
         Field("arm", "length", "Arm", "Centre of mass from the axis of rotation.", "l",
               default="0 mm", kinds=_ROTARY, least=0.0),
         Field("angle", "angle", "Angle of the mass",
@@ -120,10 +129,10 @@ LOAD = Section(
               default="0 deg", kinds=_ROTARY),
         Field("friction", "1", "Guide friction", "Friction force over normal force.", "mu",
               default="0.01", assumed=True, least=0.0, aliases=("friction_coefficient",),
-              kinds=("ball-screw", "lead-screw", "rack", "belt", "direct"),
+              kinds=_GUIDED,
               typical="0.002 to 0.02 rolling, 0.05 to 0.15 sliding"),
         Field("friction", "1", "Guide friction", "Friction force over normal force.", "mu",
-              default="0", least=0.0, kinds=("conveyor", "hoist"),
+              default="0", least=0.0, kinds=("conveyor", "hoist", *_WEB),
               aliases=("friction_coefficient",)),
         Field("normal_force", "force", "Extra normal force",
               "Added to the weight on the guide: clamping, magnets.", "F_n", default="0 N",
@@ -139,9 +148,9 @@ LOAD = Section(
         Field("breakaway", "1", "Breakaway", "Static over running friction, for starts.",
               default="1", least=1.0, aliases=("break_away",), typical="1.2 to 2"),
         Field("stribeck_speed", "travel speed", "Stribeck speed",
-              "Speed at which static friction has faded.", "v_s", above=0.0, used=False),
-        Field("stribeck_exponent", "1", "Stribeck exponent", "Shape of that fading.", "delta",
-              default="2", above=0.0, used=False),
+              "Speed at which static friction has faded.", "v_s", above=0.0),
+        Field("stribeck_exponent", "1", "Stribeck exponent",
+              "Shape of that fading; 2 where left out.", "delta", above=0.0, typical="1 to 2"),
     ),
     selector="kind",
 )

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dutyline.axis.forms import KINDS, LATER_KINDS, Field, Section
+from dutyline.axis.fields_linkage import LINKAGES
+from dutyline.axis.fields_process import PROCESSES
+from dutyline.axis.forms import CRANK_KINDS, KINDS, Field, Section
 
 # One field in two lines reads better than in ten.
 # fmt: off
@@ -11,7 +13,8 @@ _SCREWS = ("ball-screw", "lead-screw")
 _TABLES = ("rotary-table", "swing-arm")
 _BELTS = ("belt", "conveyor")
 _EFFICIENCY = {"ball-screw": "0.90", "belt": "0.96", "rack": "0.97"}
-_OTHERS = ("conveyor", "rotary-table", "swing-arm", "hoist", "direct")
+_OTHERS = tuple(kind for kind in KINDS if kind not in (*_EFFICIENCY, "lead-screw"))
+_ELSE = tuple(kind for kind in KINDS if kind not in CRANK_KINDS)
 
 ROLLER = Section(
     "roller",
@@ -37,7 +40,6 @@ TRACTION = Section(
         Field("friction", "1", "Friction", "Friction coefficient of the contact.", "mu", above=0.0),
     ),
     nested=True,
-    used=False,
 )
 
 
@@ -57,7 +59,7 @@ def _efficiency() -> tuple[Field, ...]:
 
 _EVERY = (
     Field("kind", "name", "Mechanism", "What turns rotation into the travel of the load.",
-          required=True, choices=(*KINDS, *LATER_KINDS), aliases=("type",)),
+          required=True, choices=KINDS, aliases=("type",)),
     *_efficiency(),
     Field("efficiency_back", "1", "Efficiency backwards",
           "Share of power left from load to motor; zero or less is self-locking.", "eta_b",
@@ -74,9 +76,13 @@ _EVERY = (
     Field("viscous", "angular viscous", "Viscous drag", "Drag torque per speed on its shaft.", "b",
           default="0", least=0.0),
     Field("stiffness", "travel stiffness", "Stiffness", "The whole mechanism seen at the load.",
-          "k", above=0.0, used=False),
+          "k", above=0.0, kinds=_ELSE),
+    Field("stiffness", "stiffness", "Stiffness", "The whole mechanism seen at the load.",
+          "k", above=0.0, kinds=CRANK_KINDS),
     Field("backlash", "travel", "Backlash", "Full width of the play at the load.", "b",
-          default="0", least=0.0, used=False),
+          default="0", least=0.0, kinds=_ELSE),
+    Field("backlash", "length", "Backlash", "Full width of the play at the load.", "b",
+          default="0", least=0.0, kinds=CRANK_KINDS),
     Field("travel", "travel", "Available travel", "Travel that the machine offers.", "s",
           above=0.0, aliases=("stroke",)),
     Field("reverse", "flag", "Reversed", "Whether + at the motor is - at the load.",
@@ -104,25 +110,24 @@ _SCREW = (
     Field("preload", "force", "Preload", "Preload between the halves of the nut.", "F_pr",
           kinds=_SCREWS, least=0.0),
     Field("root_diameter", "length", "Root diameter", "Diameter at the root of the thread.", "d_r",
-          kinds=_SCREWS, above=0.0, used=False),
+          kinds=_SCREWS, above=0.0),
     Field("ends", "name", "Bearings", "How the two ends are held.", default="fixed-supported",
           assumed=True, kinds=_SCREWS,
-          choices=("fixed-free", "supported-supported", "fixed-supported", "fixed-fixed"),
-          used=False),
+          choices=("fixed-free", "supported-supported", "fixed-supported", "fixed-fixed")),
     Field("unsupported", "length", "Unsupported length", "Longest free length, for whirling.",
-          "l_w", kinds=_SCREWS, above=0.0, used=False),
+          "l_w", kinds=_SCREWS, above=0.0),
     Field("buckling_length", "length", "Buckling length", "Longest length under compression.",
-          "l_b", kinds=_SCREWS, above=0.0, used=False),
+          "l_b", kinds=_SCREWS, above=0.0),
     Field("speed_value", "diameter-speed", "Speed value",
-          "Diameter times speed that the nut bears.", "d n", kinds=_SCREWS, above=0.0, used=False),
+          "Diameter times speed that the nut bears.", "d n", kinds=_SCREWS, above=0.0),
     Field("nut_stiffness", "stiffness", "Nut stiffness", "Axial stiffness of the nut.", "k_n",
-          kinds=_SCREWS, above=0.0, used=False),
+          kinds=_SCREWS, above=0.0),
     Field("bearing_stiffness", "stiffness", "Bearing stiffness",
-          "Axial stiffness of the support bearings.", "k_b", kinds=_SCREWS, above=0.0, used=False),
+          "Axial stiffness of the support bearings.", "k_b", kinds=_SCREWS, above=0.0),
     Field("dynamic_rating", "force", "Dynamic rating", "Dynamic load rating of the nut.", "C_a",
-          kinds=("ball-screw",), above=0.0, used=False),
+          kinds=("ball-screw",), above=0.0),
     Field("static_rating", "force", "Static rating", "Static load rating of the nut.", "C_0a",
-          kinds=("ball-screw",), above=0.0, used=False),
+          kinds=("ball-screw",), above=0.0),
     Field("mean_diameter", "length", "Mean diameter", "Mean diameter of the thread flanks.", "d_2",
           kinds=("lead-screw",), above=0.0),
     Field("flank", "angle", "Flank angle", "Angle of the flank from the normal plane.", "alpha",
@@ -152,7 +157,7 @@ _RACK = (
     Field("pressure_angle", "angle", "Pressure angle", "Pressure angle in the normal section.",
           "alpha_n", default="20 deg", kinds=("rack",), least=0.0, most=1.5, used=False),
     Field("traction", "table", "Traction", "For a driven wheel instead of a rack.",
-          of="traction", kinds=("rack", "conveyor"), used=False),
+          of="traction", kinds=("rack", "conveyor")),
 )
 
 _BELT = (
@@ -173,15 +178,15 @@ _BELT = (
           kinds=_BELTS),
     Field("belt_stiffness", "force", "Belt stiffness",
           "Force that would stretch the belt to twice its length.", "EA", kinds=("belt",),
-          above=0.0, used=False),
+          above=0.0),
     Field("branches", "length", "Free branches", "Pulley to carriage on either side.", "l_1, l_2",
-          kinds=("belt",), count=(2, 2), above=0.0, used=False),
+          kinds=("belt",), count=(2, 2), above=0.0),
     Field("pretension", "force", "Pretension", "Force in one branch at rest.", "F_p",
-          kinds=("belt",), least=0.0, used=False),
+          kinds=("belt",), least=0.0),
     Field("tooth_limit", "force", "Tooth limit", "Force that one tooth in mesh bears.", "F_z",
-          kinds=("belt",), above=0.0, used=False),
+          kinds=("belt",), above=0.0),
     Field("force_limit", "force", "Force limit", "Force that the part bears.", "F_max",
-          kinds=("belt", "rack"), above=0.0, used=False),
+          kinds=("belt", "rack"), above=0.0),
 )
 
 _CONVEYOR = (
@@ -244,25 +249,10 @@ MECHANISM = Section(
     "mechanism",
     "Mechanism",
     "What turns rotation into travel.",
-    (*_EVERY, *_SCREW, *_RACK, *_BELT, *_CONVEYOR, *_TABLE, *_HOIST, *_DIRECT),
+    (*_EVERY, *_SCREW, *_RACK, *_BELT, *_CONVEYOR, *_TABLE, *_HOIST, *LINKAGES, *PROCESSES,
+     *_DIRECT),
     selector="kind",
 )
-
-LATER_FIELDS: dict[str, tuple[str, ...]] = {
-    "winder": ("core", "full", "start", "density", "tension", "taper", "taper_law", "mode",
-               "drive", "drum_diameter", "roll_resistance"),
-    "feed-rolls": ("tension_in", "tension_out", "nip_force", "roll_resistance",
-                   "traction_friction"),
-    "slider-crank": ("crank", "rod", "offset", "rod_mass", "rod_cg", "rod_inertia", "start_angle"),
-    "scotch-yoke": ("crank", "start_angle"),
-    "toggle": ("link", "start_angle"),
-    "four-bar": ("crank", "coupler", "rocker", "ground", "circuit", "start_angle",
-                 "coupler_mass", "coupler_cg", "coupler_inertia"),
-    "cam": ("sections", "base_diameter", "offset", "spring_force", "spring_stiffness"),
-    "rotary-load": ("torque", "torque_per_speed", "torque_per_speed2", "power", "base_speed"),
-    "ratio-table": ("points", "file", "input_travel", "load_travel"),
-}
-"""Fields that only kinds have which this version does not compute; for clear faults."""
 
 TITLES: dict[str, str] = {
     "ball-screw": "Ball screw",
@@ -273,6 +263,15 @@ TITLES: dict[str, str] = {
     "hoist": "Hoist",
     "rotary-table": "Rotary table",
     "swing-arm": "Swing arm",
+    "winder": "Winder",
+    "feed-rolls": "Feed rolls",
+    "slider-crank": "Slider-crank",
+    "scotch-yoke": "Scotch yoke",
+    "toggle": "Toggle",
+    "four-bar": "Four-bar linkage",
+    "cam": "Cam",
+    "ratio-table": "Ratio table",
+    "rotary-load": "Driven load",
     "direct": "Direct drive",
 }
 """Headings for people."""

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import cache
+
 from dutyline.axis.forms import DOES, Field, Section
 from dutyline.motion.follow import TOOLS
 from dutyline.motion.specs import FITS, LAWS
@@ -13,6 +16,9 @@ HOLDS = ("ideal", "worst", "credit", "brake", "off")
 _IN_CYCLE = tuple(do for do in DOES if do != "stop")
 """Phases of the cycle; a stop takes payloads and forces from where it starts."""
 _SHARE = "Ramp length as share of the time of the move."
+
+_PUSH = ("force", "torque")
+"""What a constant load of a phase is, by the travel of the load."""
 
 PHASE = Section(
     "phase",
@@ -119,6 +125,16 @@ PHASE = Section(
     many=True,
     selector="do",
 )
+
+@cache
+def phase_section(linear: bool | None, load_linear: bool | None) -> Section:
+    """The phases of an axis; where a crank is stated, their force is still that of the load."""
+    if linear == load_linear or load_linear is None:
+        return PHASE
+    push = _PUSH[0 if load_linear else 1]
+    fields = tuple(replace(f, takes=push) if f.takes == "effort" else f for f in PHASE.fields)
+    return replace(PHASE, fields=fields)
+
 
 FORCE = Section(
     "force",

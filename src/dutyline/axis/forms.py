@@ -5,25 +5,36 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
-LINEAR_KINDS = ("ball-screw", "lead-screw", "rack", "belt", "conveyor", "hoist")
-"""Mechanism kinds whose travel is linear; ``direct`` is by its load."""
-ROTARY_KINDS = ("rotary-table", "swing-arm")
-KINDS = (*LINEAR_KINDS, *ROTARY_KINDS, "direct")
-"""Mechanism kinds that this version computes."""
-LOAD_KINDS = (*LINEAR_KINDS, *ROTARY_KINDS, "direct", "direct rotary")
-"""The same as the load sees them: a direct axis is linear or rotary by its load."""
-LATER_KINDS = (
+LINEAR_KINDS = (
+    "ball-screw",
+    "lead-screw",
+    "rack",
+    "belt",
+    "conveyor",
+    "hoist",
     "winder",
     "feed-rolls",
-    "slider-crank",
-    "scotch-yoke",
     "toggle",
-    "four-bar",
-    "cam",
-    "rotary-load",
-    "ratio-table",
 )
-"""Mechanism kinds of the contract that this version does not compute."""
+"""Mechanism kinds whose travel and load are linear; ``direct`` is by its load."""
+ROTARY_KINDS = ("rotary-table", "swing-arm", "rotary-load", "four-bar")
+"""Mechanism kinds whose travel and load turn."""
+CRANK_KINDS = ("slider-crank", "scotch-yoke", "cam")
+"""Mechanism kinds whose travel is that of a turning input while the load moves along."""
+KINDS = (*LINEAR_KINDS, *ROTARY_KINDS, *CRANK_KINDS, "ratio-table", "direct")
+"""Mechanism kinds."""
+LINEAR_LOADS = (*LINEAR_KINDS, *CRANK_KINDS, "ratio-table", "direct")
+"""Kinds of the load section, where the load moves along."""
+ROTARY_LOADS = (*ROTARY_KINDS, "ratio-table rotary", "direct rotary")
+"""Kinds of the load section, where the load turns."""
+LOAD_KINDS = (*LINEAR_LOADS, *ROTARY_LOADS)
+"""The kinds as the load sees them: direct and table axes are linear or rotary by their load."""
+INPUT_KINDS = (*CRANK_KINDS, "toggle", "four-bar", "ratio-table")
+"""Kinds of which the phases state the input: crank, cam, knee."""
+OF_THE_LOAD = ("load", "force", "balance")
+"""Sections that speak of the motion of the load, also where the phases state a crank."""
+BARE_KINDS = ("winder", "feed-rolls", "rotary-load")
+"""Kinds whose load may be left empty: what turns is stated with the mechanism."""
 STAGES = ("reduction", "right-angle", "belt-reduction", "worm", "coupling", "shaft")
 DOES = ("move", "dwell", "run", "follow", "table", "stop")
 SHAPES = ("cylinder", "ring", "cuboid", "rod", "sphere", "cone", "point")
@@ -38,6 +49,7 @@ PLAIN_FORMS = (
     "phases",  # 1, 3 or dc
     "efficiency",  # share, or list of [speed, torque, efficiency]
     "points",  # list of [place, value]
+    "pairs",  # list of pairs of quantities, their dimensions in Field.of
     "samples",  # list of [time or leader, place or speed]
     "table",  # one nested table, see Field.of
     "tables",  # list of nested tables
@@ -91,7 +103,7 @@ class Field:
     count: tuple[int, int] | None = None
     """A list of at least and at most so many quantities."""
     of: str = ""
-    """Section that describes nested tables."""
+    """Section that describes nested tables; of pairs both dimensions, ``speed|force``."""
     used: bool = True
     """False: read and kept, but no calculation of this version uses it."""
     swept: bool = False

@@ -15,7 +15,8 @@ from dutyline.core.values import Value
 from dutyline.motion.pieces import Cycle
 from dutyline.train.records import Load, Train
 
-_LOSSLESS = ("rotary-table", "swing-arm", "direct")
+_LOSSLESS = ("rotary-table", "swing-arm", "rotary-load", "direct")
+_UNGUIDED = ("conveyor", "hoist", "winder", "feed-rolls")
 """Kinds that turn with the shaft: their losses are drags."""
 MOST = 7
 """Questions asked at once; more are not answered."""
@@ -67,7 +68,7 @@ GAPS: tuple[Gap, ...] = (
         "Decides about weight, brake and braking energy.", lambda facts: facts.kind != "hoist"),
     Gap(14, "load.friction", "How high is the friction of the guide?",
         "Moves rms torque; low friction makes braking energy larger.",
-        lambda facts: facts.moves and facts.kind not in ("conveyor", "hoist")),
+        lambda facts: facts.moves and facts.kind not in _UNGUIDED),
     Gap(16, "load.drag", "What drag do seals, scrapers and cable chain add?",
         "Moves rms torque and the smallest motor.", lambda facts: facts.moves),
     Gap(18, "mechanism.efficiency", "How efficient is the {mechanism}?",
@@ -79,11 +80,11 @@ GAPS: tuple[Gap, ...] = (
         "Moves the inertia and the peak torque of quick moves.",
         lambda facts: facts.moves and facts.kind == "belt" and not _stated(facts, "body")),
     Gap(20, "mechanism.stiffness", "How stiff is the {mechanism}?",
-        "Opens first resonance, settling and wind-up.", lambda facts: _soft(facts)),
+        "Opens first resonance and wind-up.", lambda facts: _soft(facts) and _exact(facts)),
     Gap(22, "site.people_near", "May people be near the load or beneath it?",
         "Decides the hold ratio of the brake.", lambda facts: facts.weight),
-    Gap(24, "stop.free_distance", "How much room is left behind the end of travel?",
-        "Opens the stopping distance of the brake.", lambda facts: facts.weight),
+    Gap(35, "stop.free_distance", "How much room is left behind the end of travel?",
+        "Opens the stopping distances.", lambda facts: facts.weight),
     Gap(26, "require.position", "How exactly must the load be placed?",
         "Makes encoder step and lost motion count."),
     Gap(28, "require.settle", "How long may it take to settle after a move?",
@@ -191,6 +192,11 @@ def _soft(facts: Facts) -> bool:
     mechanism = facts.tree.one("mechanism")
     stated = mechanism is not None and any(mechanism.has(name) for name in parts)
     return facts.kind != "direct" and not stated
+
+
+def _exact(facts: Facts) -> bool:
+    """Whether a tolerance or a bandwidth is wanted."""
+    return not (facts.open("require.position") and facts.open("require.bandwidth"))
 
 
 def _pitched(facts: Facts) -> bool:

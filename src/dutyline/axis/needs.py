@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from dutyline.axis.forms import BARE_KINDS, LINEAR_LOADS, ROTARY_LOADS
 from dutyline.axis.stated import Stated
 from dutyline.axis.tables import FaultList
 
 _SCREWS = ("ball-screw", "lead-screw")
-_LINEAR = ("ball-screw", "lead-screw", "rack", "belt", "conveyor", "hoist", "direct")
-_ROTARY = ("rotary-table", "swing-arm", "direct rotary")
+_LINEAR = tuple(kind for kind in LINEAR_LOADS if kind not in BARE_KINDS)
+_ROTARY = tuple(kind for kind in ROTARY_LOADS if kind not in BARE_KINDS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +46,8 @@ NEEDS: tuple[Need, ...] = (
          'teeth = 20 and module = "2 mm"'),
     Need("mechanism", ("belt",), (("diameter",), ("teeth", "pitch")),
          'teeth = 24 and pitch = "8 mm"'),
+    Need("mechanism", ("ratio-table",), (("points",), ("file",)),
+         'points = [["0 deg", "0 mm"], ["90 deg", "12 mm"], ...]'),
     Need("stage", ("reduction", "right-angle", "belt-reduction"),
          (("ratio",), ("teeth",), ("diameters",)), "ratio = 5"),
     Need("stage", ("worm",), (("ratio",),), "ratio = 30"),

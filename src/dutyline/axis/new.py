@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from math import degrees, isclose
+from math import degrees, isclose, pi
 
 from dutyline.axis.build_motion import ENDLESS_KINDS
 from dutyline.axis.fields import choice, nearest
-from dutyline.axis.forms import KINDS, LINEAR_KINDS
+from dutyline.axis.forms import CRANK_KINDS, KINDS, LINEAR_KINDS, LINEAR_LOADS
 from dutyline.axis.read import read_axis
 from dutyline.core.faults import ValueFault
 from dutyline.core.numbers import quantity
@@ -26,6 +26,28 @@ _PARTS: dict[str, tuple[str, ...]] = {
     "belt": ("teeth = 24", 'pitch = "8 mm"'),
     "conveyor": ('diameter = "80 mm"', "friction = 0.3"),
     "hoist": ('diameter = "200 mm"',),
+    "winder": (
+        'core = "76 mm"',
+        'full = "600 mm"',
+        'start = "300 mm"',
+        'width = "500 mm"',
+        'thickness = "0.1 mm"',
+        'density = "900 kg/m^3"',
+    ),
+    "feed-rolls": ('diameter = "100 mm"', 'nip_force = "200 N"'),
+    "slider-crank": ('crank = "50 mm"', 'rod = "200 mm"'),
+    "scotch-yoke": ('crank = "50 mm"',),
+    "toggle": ('link = "600 mm"', 'lead = "10 mm"'),
+    "four-bar": ('crank = "50 mm"', 'coupler = "140 mm"', 'rocker = "120 mm"', 'ground = "150 mm"'),
+    "cam": (
+        'sections = [{ angle = "120 deg", lift = "40 mm" }, { angle = "60 deg" }, '
+        '{ angle = "120 deg", lift = "-40 mm" }, { angle = "60 deg" }]',
+    ),
+    "ratio-table": (
+        'points = [["0 deg", "0 mm"], ["90 deg", "20 mm"], ["180 deg", "60 mm"], '
+        '["270 deg", "90 mm"], ["360 deg", "100 mm"]]',
+    ),
+    "rotary-load": ('torque = "2 N*m"',),
 }
 """What a kind needs besides the five answers; marked as assumed in the file."""
 
@@ -45,10 +67,30 @@ class Answers:
     phases: str = ""
     open: list[str] = field(default_factory=list)
 
+    turn: float = 0.0
+    """[rad] of a stated way; 0 where none is stated"""
+
     @property
     def linear(self) -> bool:
-        """Whether the load moves along, not round."""
+        """Whether what the phases state moves along, not round."""
         return self.kind in LINEAR_KINDS or self.kind == "direct"
+
+    @property
+    def asks(self) -> tuple[str, str, str]:
+        """Field, dimension and start of the load that is asked for."""
+        if self.kind in ("winder", "feed-rolls"):
+            return ("tension" if self.kind == "winder" else "tension_in"), "force", "100 N"
+        if self.kind in LINEAR_LOADS:
+            return "mass", "mass", "10 kg"
+        return "inertia", "inertia", "0.1 kg*m^2"
+
+    @property
+    def comes_back(self) -> bool:
+        """Whether the way there is followed by one back."""
+        if self.kind in CRANK_KINDS or self.kind == "four-bar":
+            turns = self.turn / (2.0 * pi)
+            return not isclose(turns, round(turns), abs_tol=1e-9)
+        return self.kind not in ENDLESS_KINDS
 
 
 def ask(answers: Iterator[str], write: Write, title: str = "New axis") -> str:
@@ -126,16 +168,19 @@ def _ask_kind(found: Answers, answers: Iterator[str], write: Write) -> None:
 
 
 def _ask_load(found: Answers, answers: Iterator[str], write: Write) -> None:
-    if found.linear:
+    field, dimension, _ = found.asks
+    if field.startswith("tension"):
+        write("2  What tension has the web?  e.g. 250 N")
+    elif field == "mass":
         write("2  What mass moves, and how steeply?  e.g. 40 kg, or 15.5 lb, 90°")
     else:
         write("2  What inertia turns?  e.g. 0.2 kg*m^2, or 14 lb*ft^2")
 
     def understand(typed: str) -> str:
-        if not found.linear:
-            inertia = _positive(typed, "inertia")
+        if field != "mass":
+            stated = _positive(typed, dimension)
             found.load = typed
-            return f"{quantity(inertia.si, inertia.unit)}."
+            return f"{quantity(stated.si, stated.unit)}."
         first, slope = _with_slope(typed)
         mass = _positive(first, "mass")
         found.load, found.slope = first, "" if slope is None else slope.typed
@@ -188,6 +233,7 @@ def _ask_way(found: Answers, answers: Iterator[str], write: Write) -> None:
         if distance.si == 0.0:
             raise ValueFault("A way of zero is no move.", f'Write it like "{sample}".')
         found.way, found.time, found.seconds = way.strip(), time.strip(), seconds.si
+        found.turn = 0.0 if found.linear else distance.si
         top = quantity(1.5 * abs(distance.si) / seconds.si, "m/s" if found.linear else "rad/s")
         far, long = (quantity(v.si, v.unit) for v in (distance, seconds))
         return f"{far} in {long}: {top} at the top with thirds."
@@ -198,7 +244,7 @@ def _ask_way(found: Answers, answers: Iterator[str], write: Write) -> None:
 
 def _ask_rate(found: Answers, answers: Iterator[str], write: Write) -> None:
     write("4  How often?  e.g. 30 /min, or every 2 s")
-    back = found.kind not in ENDLESS_KINDS
+    back = found.comes_back
     busy = found.seconds * (2.0 if back else 1.0)
 
     def understand(typed: str) -> str:
@@ -258,14 +304,18 @@ def _mains(typed: str) -> tuple[str, str]:
 
 def _text(found: Answers, title: str) -> str:
     rows = ["schema = 1\n", "\n[axis]", f"title = {_quoted(title)}", "\n[load]"]
-    name, start = ("mass", "10 kg") if found.linear else ("inertia", "0.1 kg*m^2")
-    rows.append(_row(name, found.load, start))
+    name, _, start = found.asks
+    asked = _row(name, found.load, start)
+    web = name.startswith("tension")
+    if not web:
+        rows.append(asked)
     if found.slope:
         rows.append(f"incline = {_quoted(found.slope)}")
-    rows += ["\n[mechanism]", f'kind = "{found.kind}"']
+    rows += ["\n[mechanism]", f'kind = "{found.kind}"', *([asked] if web else [])]
     for part in _PARTS.get(found.kind, ()):
         key, _, typed = part.partition(" = ")
-        rows.append(f"{key} = {_assumed(typed)}" if not typed.isdigit() else part)
+        plain = typed.isdigit() or typed.startswith("[")
+        rows.append(part if plain else f"{key} = {_assumed(typed)}")
     rows += _phases(found)
     cycle = found.cycle or f"{4.0 * found.seconds:.12g} s"
     rows += ["\n[duty]", _row("cycle", found.cycle, cycle)]
@@ -278,11 +328,12 @@ def _text(found: Answers, title: str) -> str:
 
 
 def _phases(found: Answers) -> list[str]:
-    way = found.way or ("300 mm" if found.linear else "90 deg")
+    turning = "90 deg" if found.comes_back or found.kind in ENDLESS_KINDS[:2] else "360 deg"
+    way = found.way or ("300 mm" if found.linear else turning)
     time = found.time or "0.6 s"
     rows = ["\n[[phase]]", 'do = "move"', 'name = "there"', _row("by", found.way, way),
             _row("time", found.time, time), "\n[[phase]]", 'do = "dwell"']  # fmt: skip
-    if found.kind in ENDLESS_KINDS:
+    if not found.comes_back:
         return rows
     rows += ["\n[[phase]]", 'do = "move"', 'name = "back"', 'to = "0 mm"',
              _row("time", found.time, time), "\n[[phase]]", 'do = "dwell"']  # fmt: skip

@@ -10,14 +10,16 @@ from typing import Any
 from dutyline.axis.build_around import (
     choose_of,
     duty_of,
+    equipment_of,
     require_of,
     reserve_of,
     site_of,
     stop_of,
 )
 from dutyline.axis.build_motion import check_reach, cycle_of, forces_of
+from dutyline.axis.build_reach import load_range
 from dutyline.axis.build_stops import stops_of
-from dutyline.axis.build_train import train_of
+from dutyline.axis.build_train import mechanism_of, stages_of, train_of
 from dutyline.axis.cases import check_cases, with_cases
 from dutyline.axis.gaps import questions_of
 from dutyline.axis.inputs import inputs_of
@@ -94,8 +96,10 @@ def _single(document: Document) -> tuple[Axis, Tree]:
     train = train_of(tree, gravity, forces, faults)
     stops = stops_of(tree, faults)
     cycle = cycle_of(tree, None if train is None else train.chain.load, faults)
-    if cycle is not None and not faults.told("force"):
-        check_reach(forces, tree, cycle, faults)
+    if cycle is not None and train is not None:
+        travel = load_range(train, cycle, tree, faults)
+        if travel is not None and not faults.told("force"):
+            check_reach(forces, tree, cycle, travel, faults)
     if faults.faults or train is None or cycle is None:
         raise InputError(document.file, in_order(faults.faults))
     return replace(_axis(tree, document, train, cycle, gravity), stops=stops), tree
@@ -133,6 +137,9 @@ def _axis(tree: Tree, document: Document, train: Train, cycle: Cycle, gravity: f
         site=site_of(tree),
         require=require_of(tree),
         choose=choose_of(tree),
+        equipment=equipment_of(tree),
+        mechanism=mechanism_of(tree),
+        stages=stages_of(tree),
         reserve=reserve_of(tree),
         gravity=gravity,
         units=(words.word("units") if words is not None else None) or "si",

@@ -7,10 +7,12 @@ from typing import Any, TypeVar
 
 from dutyline.axis.forms import Field
 from dutyline.axis.stated import Stated
+from dutyline.train.bent_parameters import CamSectionParams
 from dutyline.train.parameters import (
     BodyParams,
     PayloadParams,
     RollerParams,
+    TractionParams,
 )
 
 Record = TypeVar("Record")
@@ -19,6 +21,8 @@ _NESTED: dict[str, type[Any]] = {
     "body": BodyParams,
     "roller": RollerParams,
     "payload": PayloadParams,
+    "traction": TractionParams,
+    "section": CamSectionParams,
 }
 
 
@@ -51,13 +55,24 @@ def _value(definition: Field, stated: Stated) -> Any:
         return stated.flag(name)
     if definition.takes == "names":
         return stated.names(name) or None
+    if definition.takes == "table":
+        found = stated.entries.get(name)
+        return record_of(_NESTED[definition.of], found) if isinstance(found, Stated) else None
     if definition.takes == "tables":
         inner = _NESTED[definition.of]
         return tuple(record_of(inner, one) for one in stated.tables(name)) or None
     if definition.takes == "named":
         inner = _NESTED[definition.of]
         return {key: record_of(inner, one) for key, one in stated.named(name).items()} or None
+    if definition.takes == "pairs":
+        found = stated.entries.get(name)
+        return _bare(found) if isinstance(found, tuple) else None
     if definition.count is not None:
         return stated.numbers(name)
     number = stated.number(name)
     return int(number) if definition.takes == "whole" and number is not None else number
+
+
+def _bare(pairs: tuple[Any, ...]) -> tuple[tuple[float, float], ...]:
+    """Pairs of values as pairs of SI numbers."""
+    return tuple((first.si, second.si) for first, second in pairs)

@@ -7,12 +7,16 @@ from collections.abc import Iterator, Mapping
 from dutyline.axis.beside import checksum_beside
 from dutyline.axis.build_stops import RAMPED
 from dutyline.axis.gaps import spoken
+from dutyline.axis.records import record_of
+from dutyline.axis.remarks_cam import cam_remarks
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.sweep import swept_ranges
 from dutyline.core.numbers import judged, stated_quantity
 from dutyline.core.values import Value
 from dutyline.motion.pieces import Cycle
+from dutyline.train.bent_parameters import FeedRollsParams
 from dutyline.train.records import Train
+from dutyline.train.rolls import traction_short
 
 UNJUDGED = "Wanted, but judged by no check of this version; compare by hand"
 """How the note begins that names limits and wishes without a check."""
@@ -35,8 +39,9 @@ def notes_of(tree: Tree, train: Train, cycle: Cycle, files: Mapping[str, str]) -
     stated = [f"Stated, but used by no check of this version: {', '.join(rest)}."] if rest else []
     warnings = [f"In phase {p.name} {p.warning}." for p in cycle.phases if p.warning]
     completed = [f"Phase {phase.name}: {phase.note}." for phase in cycle.phases if phase.note]
-    found = [*_ranges(tree), *_sum(tree, train), *_locked(train)]
-    found += _swept(tree)
+    slow = _slow(train, cycle)
+    found = [*_ranges(tree), *_sum(tree, train), *_locked(train), *slow, *_rolls(tree)]
+    found += [*_swept(tree), *_together(tree, train), *cam_remarks(tree, train, cycle)]
     return (*unjudged, *stated, *found, *warnings, *_sources(tree, files), *completed)
 
 
@@ -46,6 +51,10 @@ def _sources(tree: Tree, files: Mapping[str, str]) -> Iterator[str]:
         name = phase.word("file")
         if name is not None and name in files:
             yield f"{phase.path}: samples from {name}, SHA-256 {checksum_beside(files[name])[:16]}."
+    mechanism = tree.one("mechanism")
+    name = None if mechanism is None else mechanism.word("file")
+    if name is not None and name in files:
+        yield f"mechanism: points from {name}, SHA-256 {checksum_beside(files[name])[:16]}."
 
 
 def _unjudged_stops(tree: Tree) -> Iterator[str]:
@@ -97,6 +106,46 @@ def _locked(train: Train) -> Iterator[str]:
             "The train is self-locking by calculation: holding by the motor is counted without "
             "the help of friction, and self-locking is no safety function."
         )
+
+
+def _together(tree: Tree, train: Train) -> Iterator[str]:
+    """Of several motors on one load, which one the figures are of."""
+    table = tree.one("tandem")
+    if table is None:
+        return
+    count, share = table.number("motors") or 0.0, train.chain.load.share
+    yield (
+        f"{count:.0f} equal motors move the load: torque, energy, inertia and brake are those of "
+        f"the most loaded one, which carries {100 * share:.3g} % of it; mechanism and stages count "
+        "as its own."
+    )
+
+
+def _slow(train: Train, cycle: Cycle) -> Iterator[str]:
+    """Runs so slow that friction still falls with the speed: they may stick and slip."""
+    fading = train.chain.load.fading
+    if fading is None or train.input_stated:
+        return
+    slow = [p.name for p in cycle.phases if p.do == "run" and 0 < p.top_speed < fading.speed]
+    if slow:
+        yield (
+            f"Below the Stribeck speed friction falls as speed rises; phase {', '.join(slow)} "
+            "may move in jerks (stick-slip)."
+        )
+
+
+def _rolls(tree: Tree) -> Iterator[str]:
+    """Whether the nip of feed rolls carries the difference of the tensions."""
+    mechanism = tree.one("mechanism")
+    if mechanism is None or mechanism.kind != "feed-rolls":
+        return
+    found = traction_short(record_of(FeedRollsParams, mechanism))
+    if found is None:
+        yield "Whether the web slips on the rolls is not checked: traction_friction is not stated."
+        return
+    pull, held = (stated_quantity(force, "N") for force in found)
+    verb = "slips" if found[0] > found[1] else "does not slip"
+    yield f"At steady speed the web {verb}: its tensions differ by {pull}, the nips carry {held}."
 
 
 def _ranges(tree: Tree) -> Iterator[str]:

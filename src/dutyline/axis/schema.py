@@ -6,7 +6,18 @@ from typing import Any
 
 from dutyline.axis.fields import NESTED, SECTIONS, choice, nearest
 from dutyline.axis.fields_mechanism import TITLES
-from dutyline.axis.forms import DOES, KINDS, ROTARY_KINDS, STAGES, Field, Section
+from dutyline.axis.fields_motion import phase_section
+from dutyline.axis.forms import (
+    BARE_KINDS,
+    CRANK_KINDS,
+    DOES,
+    KINDS,
+    OF_THE_LOAD,
+    ROTARY_KINDS,
+    STAGES,
+    Field,
+    Section,
+)
 from dutyline.core.dimensions import dimension
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.values import STATUSES
@@ -55,20 +66,23 @@ def schema(kind: str | None = None) -> Json:
 
 def _file(kind: str) -> Json:
     """The whole file for one kind of mechanism."""
-    linear = kind not in ROTARY_KINDS
+    linear = kind not in (*ROTARY_KINDS, *CRANK_KINDS, "ratio-table")
+    of_load = kind not in ROTARY_KINDS
     properties: Json = {"schema": {"const": 1, "description": "Form of the file."}}
     for name, section in SECTIONS.items():
         if name == "load":
-            properties[name] = _load(kind, linear=linear)
+            properties[name] = _load(kind, linear=of_load)
         elif name in _BY_KIND:
-            properties[name] = _section(section, kind, linear=linear)
+            own = phase_section(linear, of_load) if name == "phase" else section
+            travel = of_load if name in OF_THE_LOAD else linear
+            properties[name] = _section(own, kind, linear=travel)
         else:
             properties[name] = {"$ref": f"#/$defs/{name}"}
     return {
         "title": TITLES[kind],
         "type": "object",
         "properties": properties,
-        "required": list(_REQUIRED),
+        "required": [n for n in _REQUIRED if n != "load" or kind not in BARE_KINDS],
         "additionalProperties": False,
     }
 
@@ -84,9 +98,12 @@ def _shared() -> Json:
 
 def _load(kind: str, *, linear: bool) -> Json:
     section = SECTIONS["load"]
-    if kind != "direct":
+    if kind not in ("direct", "ratio-table"):
         return _table(section, kind, linear=linear)
-    both = (_table(section, "direct", linear=True), _table(section, "direct rotary", linear=False))
+    both = (
+        _table(section, kind, linear=True),
+        _table(section, f"{kind} rotary", linear=False),
+    )
     return {"anyOf": list(both)}
 
 
@@ -164,6 +181,7 @@ def _takes(field: Field, kind: str | None, *, linear: bool) -> Json:
             "minItems": 1,
         },
     }
+    plain["pairs"] = plain["points"]
     if field.takes in plain:
         return plain[field.takes]
     if field.takes in ("table", "tables", "named"):
@@ -177,6 +195,9 @@ def _takes(field: Field, kind: str | None, *, linear: bool) -> Json:
 
 
 def _inner(field: Field, kind: str | None, *, linear: bool) -> Json:
+    if field.of in SECTIONS:
+        one: Json = {"type": "object"}
+        return one if field.takes == "table" else {"type": "array", "items": one}
     section = NESTED[field.of]
     table = _table(section, None if section.selector else kind, linear=linear)
     if field.takes == "table":

@@ -6,16 +6,21 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from dutyline.axis import entries
-from dutyline.axis.fields import LATER_SECTIONS, SECTIONS, find, nearest, plain
+from dutyline.axis.fields import SECTIONS, find, nearest, plain
+from dutyline.axis.fields_motion import phase_section
 from dutyline.axis.forms import (
+    BARE_KINDS,
+    CRANK_KINDS,
+    INPUT_KINDS,
     KINDS,
-    LATER_KINDS,
     LINEAR_KINDS,
+    OF_THE_LOAD,
     ROTARY_KINDS,
     TRAVEL_FORMS,
     Section,
 )
 from dutyline.axis.needs import check_needs
+from dutyline.axis.ratio_file import Pairs, points_of_file, with_points
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.tables import FaultList, Table, read_table
 from dutyline.core.faults import ValueFault
@@ -24,6 +29,7 @@ from dutyline.core.reading import read_value
 SCHEMA = 1
 """Form of the axis file that this version reads."""
 MOST: dict[str, int] = {
+    "branch": 10,
     "phase": 500,
     "stage": 30,
     "force": 100,
@@ -32,9 +38,6 @@ MOST: dict[str, int] = {
     "variant": 20,
 }
 """Tables of a list; more are none of a machine."""
-_LATER: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
-    "mechanism": (LATER_KINDS, KINDS),
-}
 _TRAVELS: dict[str, tuple[str, str]] = {
     "by": TRAVEL_FORMS["travel"],
     "to": TRAVEL_FORMS["travel"],
@@ -54,21 +57,84 @@ def read_sections(faults: FaultList) -> Tree:
     data = faults.document.data
     raw = _sorted_out(data, faults)
     mechanism = raw.get("mechanism", [({}, ())])[0][0]
-    kind, later = _kind(SECTIONS["mechanism"], mechanism)
+    kind = _kind(SECTIONS["mechanism"], mechanism)
     load = raw.get("load", [({}, ())])[0][0]
     linear = _linear(kind, load, [row for row, _ in raw.get("phase", [])])
+    load_linear = linear
+    points = points_of_file(mechanism, faults) if kind == "ratio-table" else None
+    if kind in INPUT_KINDS:
+        linear, load_linear = _input_and_load(kind, mechanism, points)
     tables: dict[str, tuple[Stated, ...]] = {}
     for name, rows in raw.items():
         section = SECTIONS[name]
+        if name == "branch":
+            tables[name] = tuple(_branch(row, keys, n, faults) for n, (row, keys) in
+                                 enumerate(rows, 1))  # fmt: skip
+            continue
         found = []
         for number, (row, keys) in enumerate(rows, 1):
             table = Table(row, keys, _path(section, row, number))
-            own = _own_kind(section, row, kind, linear)
-            found.append(_table(table, section, own, linear, faults))
+            own = _own_kind(section, row, kind, load_linear)
+            if name == "phase":
+                section = phase_section(linear, load_linear)
+            travel = load_linear if name in OF_THE_LOAD else linear
+            found.append(_table(table, section, own, travel, faults))
         tables[name] = tuple(found)
-    if not later:
-        _check_sections(tables, faults)
-    return Tree(tables, linear)
+    if points is not None:
+        tables["mechanism"] = (with_points(tables["mechanism"][0], points),)
+    if kind in BARE_KINDS and "load" not in tables:
+        tables["load"] = (Stated(SECTIONS["load"], "load", (), kind, load_linear, {}, {}, {}),)
+    _check_sections(tables, faults)
+    return Tree(tables, linear, load_linear)
+
+
+def _branch(
+    row: Mapping[str, Any], keys: tuple[str | int, ...], number: int, faults: FaultList
+) -> Stated:
+    """One branch with the tables of its load, mechanism, stages and balances."""
+    section = SECTIONS["branch"]
+    path = _path(section, dict(row), number)
+    inner = {key: find(section, key, None) for key in row}
+    own = {key: item for key, item in row.items()
+           if (field := inner[key]) is None or field.name == "name"}  # fmt: skip
+    stated = read_table(Table(own, keys, path), section, None, None, faults)
+    rows = {field.name: (key, row[key]) for key, field in inner.items() if field is not None}
+    mechanism = rows.get("mechanism", ("mechanism", {}))[1]
+    kind = _kind(SECTIONS["mechanism"], mechanism) if isinstance(mechanism, Mapping) else None
+    load = rows.get("load", ("load", {}))[1]
+    linear = _linear(kind, load if isinstance(load, dict) else {}, ())
+    if kind in INPUT_KINDS:
+        linear = _input_and_load(kind, mechanism)[1]
+    found: dict[str, Any] = dict(stated.entries)
+    raw, spelled = dict(stated.raw), dict(stated.spelled)
+    for name in ("load", "mechanism", "stage", "balance"):
+        key, item = rows.get(name, (name, None))
+        if item is None:
+            if name in ("load", "mechanism"):
+                remedy = f"Add [branch.{name}] below the branch."
+                faults.add(keys, f"{path}.{name}", "this is missing.", remedy)
+            continue
+        several = item if isinstance(item, list) else [item]
+        if (name in ("load", "mechanism")) == isinstance(item, list) or not all(
+            isinstance(one, dict) for one in several
+        ):
+            wanted = "[branch.{0}]" if name in ("load", "mechanism") else "[[branch.{0}]]"
+            read = f"read {entries.shown(item)}; {wanted.format(name)} is needed."
+            faults.add((*keys, key), f"{path}.{name}", read, f"Write {wanted.format(name)}.")
+            continue
+        tables = []
+        for count, one in enumerate(several):
+            place = (*keys, key, count) if isinstance(item, list) else (*keys, key)
+            address = f"{path}.{name}" + (f".{count + 1}" if isinstance(item, list) else "")
+            own_kind = _own_kind(SECTIONS[name], one, kind, linear)
+            tables.append(
+                _table(Table(one, place, address), SECTIONS[name], own_kind, linear, faults)
+            )
+        spelled[name] = key
+        found[name] = tuple(tables) if isinstance(item, list) else tables[0]
+        plain_form = [dict(table.raw) for table in tables]
+        raw[name] = plain_form if isinstance(item, list) else plain_form[0]
+    return Stated(section, path, keys, None, linear, found, raw, spelled, stated.spoilt)
 
 
 def check_schema(faults: FaultList) -> bool:
@@ -130,11 +196,6 @@ def _rows(
 
 
 def _no_section(word: str, item: Any) -> tuple[str, str]:
-    if word in LATER_SECTIONS:
-        return (
-            f"{word} is not computed by this version.",
-            f"Leave [{word}] out and state one load and one motor.",
-        )
     near = nearest(word, tuple(SECTIONS))
     remedy = f'The nearest is "{near}".' if near else f"There are {', '.join(SECTIONS)}."
     if not isinstance(item, dict | list):
@@ -153,21 +214,18 @@ def _path(section: Section, row: dict[str, Any], number: int) -> str:
     return f"{section.name}.{name if isinstance(name, str) and name.strip() else number}"
 
 
-def _kind(section: Section, row: Mapping[str, Any]) -> tuple[str | None, bool]:
-    """Kind that a table states, and whether it is one of a later version."""
+def _kind(section: Section, row: Mapping[str, Any]) -> str | None:
+    """Kind that a table states."""
     selector = next((f for f in section.fields if f.name == section.selector), None)
     if selector is None:
-        return None, False
+        return None
     for key, item in row.items():
         if find(section, key, None) is selector:
             try:
-                word = entries.word(selector, item)
+                return entries.word(selector, item)
             except ValueFault:
-                return None, False
-            if word in _LATER.get(section.name, ((), ()))[0]:
-                return None, True
-            return word, False
-    return None, False
+                return None
+    return None
 
 
 def _linear(
@@ -182,6 +240,38 @@ def _linear(
         turns = "inertia" in {plain(key) for key in load}
         return not turns if told is None else told == "length"
     return None
+
+
+def _input_and_load(
+    kind: str, row: Mapping[str, Any], points: Pairs | None = None
+) -> tuple[bool, bool]:
+    """Whether the stated travel and the load are linear, for kinds with an input of their own."""
+    stated = {plain(key): item for key, item in row.items()}
+    load = kind in CRANK_KINDS or kind == "toggle"
+    own = kind == "toggle"
+    if kind == "ratio-table":
+        first = stated.get("points")
+        pair = first[0] if isinstance(first, list) and first else None
+        units = pair if isinstance(pair, list) and len(pair) == 2 else ["0 deg", "0 mm"]
+        if points:
+            units = [f"0 {value.unit}" for value in points[0]]
+        own, load = (_along(stated.get(word), typed, default) for word, typed, default in (
+            ("input_travel", units[0], False), ("load_travel", units[1], True)))  # fmt: skip
+    of_load = plain(str(stated.get("motion", "input"))) == "load"
+    return (load if of_load else own), load
+
+
+def _along(word: Any, typed: Any, default: bool) -> bool:
+    """Whether a travel is linear: as stated, else by the unit of its first place."""
+    if isinstance(word, str) and plain(word) in ("linear", "rotary"):
+        return plain(word) == "linear"
+    for kind, way in (("length", True), ("angle", False)):
+        try:
+            read_value(typed, kind)
+        except (ValueFault, TypeError):
+            continue
+        return way
+    return default
 
 
 def _way(phase: Mapping[str, Any]) -> str | None:
@@ -206,23 +296,14 @@ def _own_kind(
     section: Section, row: dict[str, Any], mechanism: str | None, linear: bool | None
 ) -> str | None:
     if section.name == "load":
-        return "direct rotary" if mechanism == "direct" and not linear else mechanism
-    return _kind(section, row)[0]
+        turns = mechanism in ("direct", "ratio-table") and not linear
+        return f"{mechanism} rotary" if turns else mechanism
+    return _kind(section, row)
 
 
 def _table(
     table: Table, section: Section, kind: str | None, linear: bool | None, faults: FaultList
 ) -> Stated:
-    later = _LATER.get(section.name)
-    if later is not None and _kind(section, table.data)[1]:
-        key = next(k for k in table.data if find(section, k, None) is not None
-                   and getattr(find(section, k, None), "name", "") == section.selector)  # fmt: skip
-        word = entries.shown(table.data[key])
-        read = f"{word} is not computed by this version."
-        where = f"{table.path}.{section.selector}"
-        faults.add((*table.keys, key), where, read, f"This version computes {', '.join(later[1])}.")
-        return Stated(section, table.path, table.keys, None, linear, {}, {}, {},
-                      frozenset({section.selector}))  # fmt: skip
     stated = read_table(table, section, kind, linear, faults)
     check_needs(stated, faults)
     return stated

@@ -129,6 +129,10 @@ class Tree:
     """By section, in the order of the file; sections that are not in the file are left out."""
     linear: bool | None
     """Travel of the axis; None while it is not known."""
+    load_linear: bool | None = None
+    """Travel of the load, which differs where the phases state a crank."""
+    prefix: str = ""
+    """Before the paths of fields: ``branch.counter.``; empty for the file itself."""
 
     def one(self, name: str) -> Stated | None:
         """A section that stands once, or None."""

@@ -199,6 +199,8 @@ def _structured(
         return _efficiency(definition, item), item
     if definition.takes == "points":
         return _points(item, linear), item
+    if definition.takes == "pairs":
+        return _pairs(definition, item), item
     if definition.takes == "samples":
         return _samples(item, linear), item
     if definition.takes == "named":
@@ -292,6 +294,31 @@ def _points(item: Any, linear: bool | None) -> tuple[tuple[Value, Value], ...]:
         read = f"there are {len(rows)} points; this version takes {MOST_POINTS}."
         raise ValueFault(read, "Leave out those that lie on a line between their neighbours.")
     return tuple((_place(place, row[0], linear), _quantity(value, row[1], linear)) for row in rows)
+
+
+def _pairs(definition: Field, item: Any) -> tuple[tuple[Value, Value], ...]:
+    """Pairs of quantities whose dimensions the definition names."""
+    kinds = [tuple(kind.split(" or ")) for kind in definition.of.split("|")]
+    shown = ", ".join(f'"{entries.example(own[0])}"' for own in kinds)
+    remedy = f"Write it as in {definition.name} = [[{shown}], [...]]."
+    rows = item if isinstance(item, list) else None
+    if not rows or not all(isinstance(row, list) and len(row) == 2 for row in rows):
+        read = f"read {entries.shown(item)}; a list of pairs is needed."
+        raise ValueFault(read, remedy)
+    if len(rows) > MOST_POINTS:
+        read = f"there are {len(rows)} points; this version takes {MOST_POINTS}."
+        raise ValueFault(read, "Leave out those that lie on a line between their neighbours.")
+
+    def one(raw: Any, own: tuple[str, ...]) -> Value:
+        if len(own) == 2:
+            return _either(definition, raw, (own[0], own[1]))
+        return entries.quantity(definition, raw, own[0])
+
+    found = tuple((one(row[0], kinds[0]), one(row[1], kinds[1])) for row in rows)
+    for column in zip(*found, strict=True):
+        if len({value.unit for value in column}) > 1:
+            raise ValueFault("some of the places turn and some move along.", "Use one of them.")
+    return found
 
 
 def _samples(item: Any, linear: bool | None) -> tuple[tuple[Value, Value], ...]:

@@ -88,6 +88,7 @@ def _kept(demand: OutputDemand) -> list[tuple[str, str]]:
         "  losses": float(demand.lost.sum()),
         "  process": demand.process_work,
         "  lifted goods": demand.lifted,
+        "  web's own speed": demand.inertia_work,
     }
     least = 5e-4 * max(demand.energy_motoring, 1e-12)
     return [(n, quantity(v, "J", n=_DIGITS)) for n, v in parts.items() if abs(v) > least]

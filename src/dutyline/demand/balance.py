@@ -8,9 +8,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.axis.model import Axis
-from dutyline.motion.pieces import Piece
-from dutyline.train.records import Burden
-from dutyline.train.recursion import FRICTION, GRAVITY, INERTIA, LOSS, PROCESS, ShaftState
+from dutyline.train.records import Burden, Members
+from dutyline.train.recursion import (
+    FRICTION,
+    GRAVITY,
+    INERTIA,
+    LOSS,
+    PROCESS,
+    Motion,
+    ShaftState,
+)
 
 Array = NDArray[np.float64]
 
@@ -19,22 +26,30 @@ BALANCE = 1e-9
 
 
 def energies(
-    axis: Axis, state: ShaftState, process: Array, pieces: list[Piece], weight: Array, z: Array
+    axis: Axis, state: ShaftState, edge: ShaftState, process: Array, weight: Array
 ) -> dict[str, Any]:
     """Where the energy of one cycle goes, and the residue of the balance.
 
-    The work of inertia must vanish over a closed cycle (a stop is none), the weight work found by
-    quadrature of the trace must equal the one from heights, and the losses in the torque those at
-    the contacts.
+    The work of inertia must be the change of kinetic energy, which vanishes over a closed cycle,
+    the weight work found by quadrature of the trace must equal the one from heights, and the
+    losses in the torque those at the contacts.
+
+    Parameters
+    ----------
+    axis : Axis
+    state, edge : ShaftState
+        At the Gauss points, and at the ends of the pieces.
+    process : (n,) ndarray [N or N*m]
+        Process effort at the load at the Gauss points.
+    weight : ndarray [s]
     """
     speed, flat = state.motion.speed, weight.ravel()
     work = (state.effort.causes * speed * flat).sum(axis=1)
     lost = (state.lost * flat).sum(axis=1)
-    load_speed = np.concatenate([p.speed((z + 1) / 2 * p.duration) for p in pieces])
-    done = float((process * load_speed * flat).sum())
+    done = float((process * state.load.speed * flat).sum()) + _drawn(axis, state, flat)
     lifted = _lifted(axis)
     scale = float(np.abs(state.effort.total * speed * flat).sum())
-    motion = abs(work[INERTIA]) if axis.cycle.closed else 0.0
+    motion = abs(work[INERTIA] - _kinetic(axis, state, edge, flat))
     weights = abs(work[GRAVITY] - lifted)
     losses = abs(work[LOSS] - lost.sum())
     return {
@@ -42,6 +57,7 @@ def energies(
         "friction_work": float(work[FRICTION]),
         "process_work": float(work[PROCESS]),
         "task_work": done,
+        "inertia_work": float(work[INERTIA]),
         "lifted": lifted,
         "balance": float(motion + weights + losses) / scale if scale > 0 else 0.0,
     }
@@ -51,6 +67,34 @@ def require_balance(figures: dict[str, Any]) -> None:
     """Stop where energy would appear or vanish: that is a fault of the program."""
     if not figures["balance"] <= BALANCE or figures["lost"].min(initial=0.0) < -BALANCE:
         raise AssertionError(f"the energy of one cycle does not balance: {figures['balance']:.3g}")
+
+
+def _kinetic(axis: Axis, state: ShaftState, edge: ShaftState, flat: Array) -> float:
+    """Gain of kinetic energy in one cycle, without what arrives with the web of a roll [J]."""
+    energy = edge.effort.inertia * edge.motion.speed**2 / 2
+    gained = 0.0
+    moving = state.effort.inertia * state.motion.speed**2
+    for members, inside in _with_members(axis, state):
+        gained += float((members.gained(inside.position, inside.speed) * flat).sum())
+        gained += float((moving * members.drift(inside.position, inside.speed) * flat).sum())
+    return float(energy[-1] - energy[0]) - gained
+
+
+def _drawn(axis: Axis, state: ShaftState, flat: Array) -> float:
+    """Work of members on the process, such as the tension of a web [J]."""
+    return sum(
+        float((members.at(inside.position).process * inside.speed * flat).sum())
+        for members, inside in _with_members(axis, state)
+    )
+
+
+def _with_members(axis: Axis, state: ShaftState) -> list[tuple[Members, Motion]]:
+    stages = axis.train.chain.stages
+    return [
+        (stage.members, inside)
+        for stage, inside in zip(stages, state.nodes[1:], strict=True)
+        if stage.members is not None
+    ]
 
 
 def _height(burden: Burden, x: float) -> float:
@@ -65,14 +109,19 @@ def _lifted(axis: Axis) -> float:
     total = 0.0
     for piece in cycle.pieces:
         burden = chain.load.total(cycle.phases[piece.phase].carry)
-        a, b = piece.position(np.array([0.0, piece.duration]))
-        total += _height(burden, float(b)) - _height(burden, float(a))
-    travel = 1.0
-    for stage in chain.stages:
-        travel /= stage.ratio.constant or np.nan
+        ends = piece.position(np.array([0.0, piece.duration]))
+        if axis.train.input_stated:
+            ends = chain.stages[0].ratio.output_of(ends)
+        total += _height(burden, float(ends[1])) - _height(burden, float(ends[0]))
+    travel = np.array([0.0, cycle.net_travel])
+    for number, stage in enumerate(chain.stages):
+        if number or not axis.train.input_stated:
+            travel = stage.ratio.input_of(travel)
+        if stage.members is not None:
+            total += float(np.diff(stage.members.height(travel))[0])
         for other in stage.joined:
             down = travel
-            for inner in other.stages:
-                down *= inner.ratio.constant or np.nan
-            total += _height(other.load.base, down * cycle.net_travel)
+            for inner in reversed(other.stages):
+                down = inner.ratio.output_of(down)
+            total += _height(other.load.base, float(down[1])) - _height(other.load.base, 0.0)
     return total

@@ -8,16 +8,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.core import series
-from dutyline.core.errors import RangeError
-from dutyline.demand.loading import burden_of, process_effort, thresholds
+from dutyline.demand.bends import LIMIT, bent_pieces, refined, require_few
+from dutyline.demand.instants import SEARCH_POINTS, directions, gauss_state, instants
+from dutyline.demand.loading import thresholds
 from dutyline.motion.pieces import Cycle, Piece
 from dutyline.train.records import Train
-from dutyline.train.recursion import Motion, ShaftState, inverse, travel_per_turn
+from dutyline.train.recursion import ShaftState, stated_sense
 
 Array = NDArray[np.float64]
 
@@ -25,21 +27,8 @@ LEANING = {"worst": 1.0, "credit": -1.0}
 """Hold policies in which friction acts with (+) or against (-) the effort."""
 ARC = 1.0
 """[rad] largest turn of a sine, or of a weight about its axis, inside one piece."""
-LIMIT = 3_000
-"""Most pieces a cycle may be cut into."""
-SEARCH_POINTS = 16
 ROUNDING = 1e-14
 """Positions are known to this share of themselves; derivatives of less are noise."""
-
-
-def directions(pieces: list[Piece]) -> Array:
-    """Sign of speed inside each piece, 0 where it stands."""
-    result = np.zeros(len(pieces))
-    for k, piece in enumerate(pieces):
-        if not piece.at_rest:
-            probe = piece.speed(np.array([0.5, 0.25, 0.75]) * piece.duration)
-            result[k] = np.sign(probe[np.argmax(np.abs(probe))])
-    return result
 
 
 def smooth_pieces(cycle: Cycle, train: Train) -> list[Piece]:
@@ -50,14 +39,14 @@ def smooth_pieces(cycle: Cycle, train: Train) -> list[Piece]:
     )
     pieces: list[Piece] = []
     for piece in cycle.pieces:
-        pieces += _geometric(piece, train, cycle, turning)
-        if len(pieces) > LIMIT:
-            raise RangeError(
-                f"with phase {cycle.phases[piece.phase].name} the cycle falls into more than "
-                f"{LIMIT} smooth pieces."
-            )
-    contacts = _state(pieces, train, cycle).contacts.shape[0]
+        pieces += _geometric(piece, train, cycle, turning or train.input_stated)
+        require_few(pieces, cycle)
+    if train.curved:
+        pieces = bent_pieces(pieces, train, cycle)
+    contacts = gauss_state(pieces, train, cycle).contacts.shape[0]
     for contact in range(contacts + 1):
+        if train.curved:
+            pieces = refined(pieces, train, cycle, partial(_effort, contact))
         pieces = _cut_at_sign_change(pieces, train, cycle, contact)
     if any(_leaning(piece, cycle) for piece in pieces):
         for contact in range(contacts + 1):
@@ -75,7 +64,7 @@ def hold_directions(pieces: list[Piece], train: Train, cycle: Cycle) -> Array:
     if not any(_leaning(piece, cycle) for piece in pieces):
         return facing
     state, _ = instants(pieces, train, cycle, np.array([0.0]))
-    way = np.sign(state.effort.total) * np.sign(travel_per_turn(train) or 1.0)
+    way = np.sign(state.effort.total) * stated_sense(train)
     sense = [LEANING.get(cycle.phases[p.phase].hold, 0.0) if p.at_rest else 0.0 for p in pieces]
     return np.where([p.at_rest for p in pieces], np.array(sense) * way, facing)
 
@@ -88,11 +77,31 @@ def _geometric(piece: Piece, train: Train, cycle: Cycle, turning: bool) -> list[
     times, travels = thresholds(train, cycle, piece)
     parts = list(piece.split([t - piece.start for t in times])) if times else [piece]
     parts = [q for p in parts for q in _by_arcs(p, turning)]
-    if piece.at_rest:
+    if piece.at_rest or len(parts) > LIMIT:
         return parts
     parts = [q for p in parts for q in p.split(_zeros(p, 1))]
     parts = [q for p in parts for q in p.split(_zeros(p, 2))]
+    travels = _stated_places(piece, train, travels)
     return [_settled(q) for p in parts for q in p.split(_passed(p, travels))]
+
+
+def _stated_places(piece: Piece, train: Train, travels: list[float]) -> list[float]:
+    """Places of the stated motion where something has a kink: forces, and joints of a ratio."""
+    stage = train.chain.stages[0] if train.chain.stages else None
+    if stage is None or stage.ratio.constant is not None:
+        return travels
+    low, high = extremes_between(piece)
+    if train.input_stated:
+        return list(stage.ratio.kinks(low, high))
+    inner = sorted(float(q) for q in stage.ratio.input_of(np.array([low, high])))
+    joints = np.array(stage.ratio.kinks(inner[0], inner[1]), dtype=float)
+    return [*travels, *(float(x) for x in stage.ratio.output_of(joints))]
+
+
+def extremes_between(piece: Piece) -> tuple[float, float]:
+    """Lowest and highest place of a piece on a grid, for pieces that may turn back."""
+    places = piece.position(np.linspace(0.0, piece.duration, 65))
+    return float(places.min()), float(places.max())
 
 
 def _passed(piece: Piece, travels: Sequence[float]) -> list[float]:
@@ -139,38 +148,10 @@ def _zeros(piece: Piece, order: int, level: float = 0.0) -> Array:
     return cuts
 
 
-def instants(
-    pieces: list[Piece], train: Train, cycle: Cycle, z: Array, direction: Array | None = None
-) -> tuple[ShaftState, Array]:
-    """Shaft state and load process effort at local places ``z`` (on -1..1) of every piece, flat.
-
-    ``direction`` is the way friction acts on each piece, that of the motion where left out. Process
-    forces follow the motion alone: at rest one that depends on its direction is zero.
-    """
-    start = np.array([p.start for p in pieces])
-    half = np.array([p.duration for p in pieces]) / 2
-    phase = np.array([p.phase for p in pieces], dtype=np.intp)
-    moving = directions(pieces)
-    facing = moving if direction is None else direction
-    tau = (z[None, :] + 1) * half[:, None]
-    load = [
-        np.stack([p.derivative(k, t) for p, t in zip(pieces, tau, strict=True)]) for k in range(3)
-    ]
-    count = z.size
-    phases = np.repeat(phase, count)
-    facing, moving = np.repeat(facing, count), np.repeat(moving, count)
-    time = (start[:, None] + tau).ravel()
-    motion = Motion(load[0].ravel(), load[1].ravel(), load[2].ravel(), facing)
-    middle = np.repeat(start + half, count)
-    process = process_effort(train, cycle, phases, time, motion.position, moving, middle)
-    return inverse(train, burden_of(train, cycle, phases), motion, process), process
-
-
-def _state(
-    pieces: list[Piece], train: Train, cycle: Cycle, direction: Array | None = None
-) -> ShaftState:
-    z, _ = series.gauss(SEARCH_POINTS)
-    return instants(pieces, train, cycle, z, direction)[0]
+def _effort(contact: int, state: ShaftState) -> Array:
+    """Effort through a contact; behind the last one the torque at the output shaft."""
+    last = contact == state.contacts.shape[0]
+    return state.effort.total if last else state.contacts[contact]
 
 
 def _cut_at_sign_change(
@@ -182,9 +163,9 @@ def _cut_at_sign_change(
     ``held``, alone, where friction as the policy takes it changes the sign at any contact.
     """
     direction = hold_directions(pieces, train, cycle) if held else None
-    state = _state(pieces, train, cycle, direction)
+    state = gauss_state(pieces, train, cycle, direction)
     last = contact == state.contacts.shape[0]
-    effort = (state.effort.total if last else state.contacts[contact]).reshape(len(pieces), -1)
+    effort = _effort(contact, state).reshape(len(pieces), -1)
     scale = float(np.abs(effort).max(initial=0.0))
     coefficient = series.coefficients(effort)
     row, place = series.roots(coefficient)

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from dutyline.motion.pieces import Cycle, Piece
 from dutyline.train.records import Burden, Force, Train
+from dutyline.train.recursion import Motion
 
 Array = NDArray[np.float64]
 
@@ -27,21 +28,23 @@ def process_effort(
     cycle: Cycle,
     phases: NDArray[np.intp],
     time: Array,
-    position: Array,
-    direction: Array,
+    load: Motion,
     middle: Array,
 ) -> Array:
     """Process force or torque at the load at given instants [N or N*m].
 
-    ``middle`` is a time inside the piece of each instant: it decides which side of a threshold
-    an instant at the end of a piece belongs to.
+    ``load`` is the motion of the load there. ``middle`` is a time inside the piece of each
+    instant: it decides which side of a threshold an instant at the end of a piece belongs to.
     """
     constant = np.array([phase.force for phase in cycle.phases])
     result: Array = constant[phases].astype(float)
     starts = np.array([phase.start for phase in cycle.phases])
     for force in train.forces:
-        result = result + _one(force, starts, phases, time, position, direction, middle)
-    return result
+        result = result + _one(force, starts, phases, time, load, middle)
+    resistance = train.chain.load.resistance
+    if resistance is not None:
+        result = result + resistance.at(load.speed) * load.direction
+    return result * train.chain.load.share
 
 
 def _one(
@@ -49,10 +52,10 @@ def _one(
     starts: Array,
     phases: NDArray[np.intp],
     time: Array,
-    position: Array,
-    direction: Array,
+    load: Motion,
     middle: Array,
 ) -> Array:
+    position, direction = load.position, load.direction
     offset = starts[phases] if force.phases is not None else 0.0
     if force.over == "constant":
         value = np.full_like(time, force.values[0])

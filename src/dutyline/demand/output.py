@@ -16,7 +16,8 @@ from dutyline.axis.model import Axis
 from dutyline.core import series
 from dutyline.core.errors import Fault, InputError, RangeError
 from dutyline.demand.balance import energies, require_balance
-from dutyline.demand.cuts import directions, hold_directions, instants, smooth_pieces
+from dutyline.demand.cuts import hold_directions, smooth_pieces
+from dutyline.demand.instants import directions, instants
 from dutyline.demand.moments import Moments, moments
 from dutyline.demand.points import (
     CREDIT,
@@ -31,6 +32,8 @@ from dutyline.demand.points import (
     released,
     with_breakaway,
 )
+from dutyline.demand.stages import StageUse, stage_uses
+from dutyline.demand.stopping import StopStates, stop_states
 from dutyline.motion.pieces import Piece
 from dutyline.train.recursion import (
     ShaftState,
@@ -82,6 +85,8 @@ class OutputDemand:
     """[J] per cycle done on the process, feed included"""
     task_work: float
     """[J] per cycle done by the stated forces alone"""
+    inertia_work: float
+    """[J] per cycle into masses: nothing, but for what the web of a roll brings (negative)"""
     lifted: float
     """[J] potential energy carried away by goods per cycle"""
     balance: float
@@ -93,7 +98,7 @@ class OutputDemand:
     balance_lost: bool
     """True where the static torque is the one with a balance gone"""
     travel_per_radian: float | None
-    """Load travel per radian of the output shaft [m or rad], signed"""
+    """Stated travel per radian of the output shaft [m or rad], signed"""
 
     @property
     def gravity_acts(self) -> bool:
@@ -104,6 +109,16 @@ class OutputDemand:
     def moments(self) -> Moments:
         """The cycle in the form in which every combination is evaluated."""
         return moments(self.nodes, self.ends, self.hold, self.driving, self.weight)
+
+    @cached_property
+    def stops(self) -> StopStates:
+        """The worst states of the cycle to lose power in."""
+        return stop_states(self.axis, self.pieces, self.hold != FREE)
+
+    @cached_property
+    def stages(self) -> tuple[StageUse, ...]:
+        """What mechanism and stages carry, from the mechanism towards the motor."""
+        return stage_uses(self.axis, self.pieces, self.speed.shape[1])
 
     def mean(self, value: Array) -> float:
         """Time mean over the cycle of a (K, n) array."""
@@ -174,7 +189,7 @@ class OutputDemand:
         count = self.start.size
         highest = np.abs(self.ends.torque[: 2 * count]).reshape(count, 2).max(axis=1)
         row, crest, _ = _crests(series.coefficients(self.torque))
-        np.maximum.at(highest, row, crest)
+        np.maximum.at(highest, row, np.abs(crest))
         for k in range(count):
             if kind[k] == 0:
                 continue
@@ -198,15 +213,15 @@ def _largest(coefficient: Array, out: OutputDemand) -> tuple[float, float]:
     row, value, place = _crests(coefficient)
     if row.size == 0:
         return 0.0, 0.0
-    k = int(np.argmax(value))
+    k = int(np.argmax(np.abs(value)))
     time = out.start[row[k]] + (place[k] + 1) / 2 * out.duration[row[k]]
-    return float(value[k]), float(time)
+    return float(abs(value[k])), float(time)
 
 
 def _crests(coefficient: Array) -> tuple[NDArray[np.intp], Array, Array]:
-    """Pieces, magnitudes and places at which the values turn round."""
+    """Pieces, values and places at which the values turn round."""
     row, place = series.roots(series.slope(coefficient))
-    return row, np.abs(series.at(coefficient[row], place[:, None])[:, 0]), place
+    return row, series.at(coefficient[row], place[:, None])[:, 0], place
 
 
 def output_demand(axis: Axis) -> OutputDemand:
@@ -259,7 +274,9 @@ def output_demand(axis: Axis) -> OutputDemand:
     lost = bare is not None and abs(bare[0]) > abs(static)
     if bare is not None and lost:
         static, inertia = bare
-    figures = energies(axis, state, process, pieces, weight, z)
+    crest = _crests(series.coefficients(state.effort.inertia.reshape(shape)))[1]
+    inertias = np.concatenate([state.effort.inertia, edge.effort.inertia, crest])
+    figures = energies(axis, state, edge, process, weight)
     require_balance(figures)
     direction = np.where(hold == MOVING, nodes.direction.reshape(shape)[:, 0], 0.0)
     held = np.isin(hold, (WORST, CREDIT))
@@ -280,8 +297,8 @@ def output_demand(axis: Axis) -> OutputDemand:
         weight=weight,
         nodes=nodes,
         ends=ends,
-        inertia_min=float(min(state.effort.inertia.min(), edge.effort.inertia.min())),
-        inertia_max=float(max(state.effort.inertia.max(), edge.effort.inertia.max())),
+        inertia_min=float(inertias.min()),
+        inertia_max=float(inertias.max()),
         static_torque=static,
         static_inertia=inertia,
         balance_lost=lost,
@@ -297,7 +314,8 @@ def _policy(name: str) -> int:
 def _points_needed(pieces: list[Piece], axis: Axis) -> int:
     """Gauss points that integrate speed times torque cubed exactly if it is a polynomial."""
     base = [axis.train.chain.load.base, *axis.train.chain.load.payloads.values()]
-    if any(p.waves for p in pieces) or any(b.gravity_cos or b.gravity_sin for b in base):
+    turning = any(b.gravity_cos or b.gravity_sin for b in base)
+    if axis.train.curved or turning or any(p.waves for p in pieces):
         return 16
     degree = max(p.degree for p in pieces)
     placed = any(b.gravity_rise for b in base) or any(f.over == "travel" for f in axis.train.forces)
@@ -326,9 +344,7 @@ def _bare_static(
 def _static(state: ShaftState, edge: ShaftState, pieces: int) -> tuple[float, float]:
     """Largest weight torque over the travel, and the least inertia that goes with it."""
     inner = state.effort.static.reshape(pieces, -1)
-    coefficient = series.coefficients(inner)
-    row, place = series.roots(series.slope(coefficient))
-    crest = series.at(coefficient[row], place[:, None])[:, 0]
+    row, crest, _ = _crests(series.coefficients(inner))
     among = state.effort.inertia.reshape(pieces, -1)[row, 0]
     static = np.concatenate([inner.ravel(), edge.effort.static, crest])
     inertia = np.concatenate([state.effort.inertia, edge.effort.inertia, among])

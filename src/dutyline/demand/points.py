@@ -8,8 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.axis.model import Axis
-from dutyline.demand.cuts import instants
+from dutyline.demand.instants import instants
 from dutyline.motion.pieces import Piece
+from dutyline.train.records import Chain, Train
 from dutyline.train.recursion import ShaftState
 
 Array = NDArray[np.float64]
@@ -38,7 +39,7 @@ class Points:
     piece: NDArray[np.intp]
     hold: NDArray[np.int8]
     position: Array
-    """Travel of the load [m or rad]"""
+    """Stated travel [m or rad]"""
 
 
 def points(state: ShaftState, pieces: list[Piece], hold: NDArray[np.int8], z: Array) -> Points:
@@ -69,17 +70,11 @@ def points(state: ShaftState, pieces: list[Piece], hold: NDArray[np.int8], z: Ar
 
 def with_breakaway(ends: Points, axis: Axis, pieces: list[Piece]) -> Points:
     """Starts from rest once more with static friction, behind the ordinary ends."""
-    factor = axis.train.chain.load.breakaway
-    if factor == 1.0:
+    chain = axis.train.chain
+    loads = [chain.load, *(other.load for stage in chain.stages for other in stage.joined)]
+    if all(load.breakaway == 1.0 or load.fading is not None for load in loads):
         return ends
-    load = axis.train.chain.load
-    raised = replace(
-        load,
-        base=replace(load.base, friction=load.base.friction * factor),
-        payloads={k: replace(b, friction=b.friction * factor) for k, b in load.payloads.items()},
-    )
-    train = replace(axis.train, chain=replace(axis.train.chain, load=raised))
-    state, _ = instants(pieces, train, axis.cycle, np.array([-1.0, 1.0]))
+    state, _ = instants(pieces, sticking(axis.train), axis.cycle, np.array([-1.0, 1.0]))
     still = np.abs(ends.speed) <= 1e-9 * np.abs(ends.speed).max(initial=0.0)
     first = np.arange(ends.time.size) % 2 == 0
     pick = np.nonzero(still & first & (ends.hold == MOVING))[0]
@@ -98,6 +93,30 @@ def with_breakaway(ends: Points, axis: Axis, pieces: list[Piece]) -> Points:
         hold=np.concatenate([ends.hold, ends.hold[pick]]),
         position=both(ends.position, ends.position),
     )
+
+
+def sticking(train: Train) -> Train:
+    """The train with static friction in place of the running one.
+
+    Static friction that fades with the speed is in the running one already.
+    """
+    return replace(train, chain=_raised(train.chain))
+
+
+def _raised(chain: Chain) -> Chain:
+    """The chain with static friction at its load and at all joined ones."""
+    load = chain.load
+    factor = 1.0 if load.fading is not None else load.breakaway
+    static = replace(
+        load,
+        base=replace(load.base, friction=load.base.friction * factor),
+        payloads={k: replace(b, friction=b.friction * factor) for k, b in load.payloads.items()},
+    )
+    stages = tuple(
+        replace(stage, joined=tuple(_raised(other) for other in stage.joined))
+        for stage in chain.stages
+    )
+    return Chain(static, stages)
 
 
 def released(state: ShaftState, hold: NDArray[np.int8], count: int) -> ShaftState:

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from dutyline.axis.build_stops import RAMPED
 from dutyline.axis.model import MAIN, Axis, StopRamp
 from dutyline.core import series
-from dutyline.demand.cuts import instants
+from dutyline.demand.instants import instants
 from dutyline.demand.output import OutputDemand
 from dutyline.motion.pieces import Cycle, Phase, Piece
 
@@ -40,6 +40,9 @@ class _States:
     position: Array
     speed: Array
     process: Array
+    """At the load"""
+    way: Array
+    """Sign of the load's speed"""
 
 
 def stop_axes(axis: Axis, out: OutputDemand) -> tuple[Axis, ...]:
@@ -72,13 +75,14 @@ def _states(axis: Axis, pieces: list[Piece]) -> _States:
         np.concatenate([p.derivative(k, t) for p, t in zip(pieces, tau, strict=True)])
         for k in (0, 1)
     )
-    _, process = instants(pieces, axis.train, axis.cycle, z)
+    state, process = instants(pieces, axis.train, axis.cycle, z)
     return _States(
         time=np.concatenate([p.start + t for p, t in zip(pieces, tau, strict=True)]),
         phase=np.repeat(np.array([p.phase for p in pieces], dtype=np.intp), z.size),
         position=position,
         speed=speed,
         process=process,
+        way=state.load.direction,
     )
 
 
@@ -127,6 +131,7 @@ def _decel(stop: StopRamp, speed: float) -> float:
 def _axis(axis: Axis, stop: StopRamp, states: _States, k: int) -> Axis:
     source = axis.cycle.phases[int(states.phase[k])]
     place, speed, process = (float(v[k]) for v in (states.position, states.speed, states.process))
+    way = float(states.way[k])
     ramp, before_ramp = _ramp(stop, states, k), speed * stop.reaction
     poly = (place + before_ramp, *ramp.poly[1:])
     pieces = [replace(ramp, start=stop.reaction, poly=poly, phase=0)]
@@ -142,7 +147,7 @@ def _axis(axis: Axis, stop: StopRamp, states: _States, k: int) -> Axis:
         top_speed=abs(speed),
         top_acceleration=_decel(stop, speed),
         carry=source.carry,
-        force=process if process * speed < 0 else 0.0,
+        force=process if process * way < 0 else 0.0,
     )
     cycle = Cycle(tuple(pieces), (phase,), phase.duration, distance, closed=False)
     before = "" if axis.case == MAIN else f"{axis.case}, "

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from dutyline.demand.cuts import hold_directions, instants
+from dutyline.demand.cuts import hold_directions
+from dutyline.demand.instants import instants
 from dutyline.demand.motor import Shafts
 from dutyline.demand.output import OutputDemand
 from dutyline.demand.points import CREDIT, IDEAL, WORST, credited, released
@@ -38,7 +39,7 @@ class MotorTrace:
     output_torque: Array
     """[N*m]"""
     position: Array
-    """[m or rad] travel of the load"""
+    """[m or rad] stated travel"""
     phase: NDArray[np.intp]
     """index into the phases of the cycle"""
     peak_time: float

@@ -1,4 +1,4 @@
-"""Normal forces and the friction that comes of them: inclines, slewing rings, conveyor feed."""
+"""Normal forces and the friction that comes of them: inclines, slewing rings, feed, slow motion."""
 
 from __future__ import annotations
 
@@ -172,3 +172,52 @@ def feed_force(rate: ArrayLike, speed: ArrayLike, feed_speed: ArrayLike = 0.0) -
     20.0
     """
     return at_least("rate", rate, 0.0, "kg/s") * (numbers(speed) - numbers(feed_speed))
+
+
+def stribeck_friction(
+    speed: ArrayLike,
+    running: ArrayLike,
+    static: ArrayLike,
+    stribeck_speed: float,
+    exponent: float = 2.0,
+) -> Array:
+    """Friction that fades from its static to its running value with the speed.
+
+    Parameters
+    ----------
+    speed : array_like [m/s or rad/s]
+        Of either sign.
+    running, static : array_like [N or N*m]
+        Zero or more.
+    stribeck_speed : float [m/s or rad/s]
+        More than zero.
+    exponent : float [1]
+        Usually 1 to 2.
+
+    Returns
+    -------
+    ndarray [N or N*m]
+        Magnitude, without viscous drag.
+
+    Raises
+    ------
+    RangeError
+        A number outside its range.
+
+    Notes
+    -----
+    ``F_c + (F_s - F_c) exp(-|v/v_s|^d)``.
+
+    Source
+    ------
+    Armstrong-Helouvry, Dupont, Canudas de Wit, Automatica 30 (1994); formula from memory.
+
+    Examples
+    --------
+    >>> round(float(stribeck_friction(0.005, 40.0, 60.0, 0.01)), 4)
+    55.576
+    """
+    steady, first = at_least("running", running, 0.0, "N"), at_least("static", static, 0.0, "N")
+    slow = above("stribeck_speed", stribeck_speed, 0.0, "m/s")
+    share = (np.abs(numbers(speed)) / slow) ** above("exponent", exponent, 0.0)
+    return steady + (first - steady) * np.exp(-share)

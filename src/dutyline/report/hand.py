@@ -35,8 +35,9 @@ def _sum(terms: list[tuple[str, str]]) -> tuple[str, str]:
 def hand_steps(point: PeakPoint, axis: Axis) -> tuple[HandStep, ...]:
     """Every step from the acceleration of the load to the motor torque, in SI."""
     steps = [_acceleration(point, axis), _load(point, axis)]
-    name = "F" if axis.linear else "T_L"
-    motion = "a" if axis.linear else "alpha_L"
+    along = axis.train.chain.load.linear
+    name = "F" if along else "T_L"
+    motion = "a" if along else "alpha_L"
     for n, stage in enumerate(point.stages, start=1):
         if _idle(stage, n):
             continue
@@ -48,7 +49,7 @@ def hand_steps(point: PeakPoint, axis: Axis) -> tuple[HandStep, ...]:
 
 def _inside(stage: StagePoint, n: int, motion: str) -> str:
     """Symbol of the acceleration at the input of a stage; the same one where nothing changes it."""
-    return motion if stage.ratio == 1.0 else f"alpha_{n}"
+    return motion if stage.ratio == 1.0 and not stage.change else f"alpha_{n}"
 
 
 def _idle(stage: StagePoint, n: int) -> bool:
@@ -64,11 +65,12 @@ def _geared(point: PeakPoint) -> bool:
 
 def _acceleration(point: PeakPoint, axis: Axis) -> HandStep:
     phase, a = axis.cycle.phases[point.phase], point.acceleration
-    symbol, way = ("a", "s") if axis.linear else ("alpha_L", "phi")
-    unit = "m/s²" if axis.linear else "rad/s²"
+    along = axis.train.chain.load.linear
+    symbol, way = ("a", "s") if along else ("alpha_L", "phi")
+    unit = "m/s²" if along else "rad/s²"
     label = "Acceleration of the load"
     top = math.isclose(abs(a), phase.top_acceleration, rel_tol=1e-6) and phase.distance != 0
-    if not top or phase.do != "move" or a == 0:
+    if axis.train.input_stated or not top or phase.do != "move" or a == 0:
         return HandStep(label, symbol, f"from the motion at {instant(point.time)}", num(a), unit)
     factor = a * phase.duration**2 / phase.distance
     formula = f"{symbol} = c_a {way} / t^2"
@@ -77,8 +79,9 @@ def _acceleration(point: PeakPoint, axis: Axis) -> HandStep:
 
 
 def _load(point: PeakPoint, axis: Axis) -> HandStep:
-    mass, motion = ("m", "a") if axis.linear else ("J_L", "alpha_L")
-    kind, unit = ("F", "N") if axis.linear else ("T", "N·m")
+    along = axis.train.chain.load.linear
+    mass, motion = ("m", "a") if along else ("J_L", "alpha_L")
+    kind, unit = ("F", "N") if along else ("T", "N·m")
     terms = []
     if point.acceleration != 0 and point.mass != 0:
         terms.append((f"{mass} {motion}", f"{num(point.mass)} × {num(point.acceleration)}"))
@@ -86,16 +89,20 @@ def _load(point: PeakPoint, axis: Axis) -> HandStep:
         if value != 0:
             terms.append((f"{kind}_{index}", num(value)))
     symbols, numbers = _sum(terms or [("0", "0")])
-    total = "F" if axis.linear else "T_L"
-    label = "Force at the load" if axis.linear else "Torque at the load"
+    total = "F" if along else "T_L"
+    label = "Force at the load" if along else "Torque at the load"
     return HandStep(label, f"{total} = {symbols}", numbers, num(point.effort), unit)
 
 
 def _stage(stage: StagePoint, n: int, name: str, motion: str, axis: Axis) -> list[HandStep]:
     steps = []
     own, k, label = stage.stage, f"k_{n}", lower_first(stage.stage.name or stage.stage.kind)
-    if own.linear_out:
-        shown = _geometry(axis, stage.ratio) if n == 1 else "of the stage"
+    if own.ratio.constant is None:
+        steps.append(_placed_ratio(stage, k))
+    elif own.linear_out:
+        shown = (
+            _geometry(axis, stage.ratio) if n == 1 or own.kind == "lead-screw" else "of the stage"
+        )
         text = f"{shown} / 1000" if any(c.isdigit() for c in shown) else shown
         steps.append(HandStep("Travel per radian", f"{k}", text, num(stage.ratio), "m/rad"))
     elif stage.ratio != 1.0:
@@ -103,7 +110,9 @@ def _stage(stage: StagePoint, n: int, name: str, motion: str, axis: Axis) -> lis
         steps.append(
             HandStep(f"Ratio of {label}", f"{k} = 1 / i_{n}", f"1 / {i}", num(stage.ratio), "")
         )
-    if _moves(stage):
+    if own.ratio.constant is None or stage.change:
+        steps += _placed_acceleration(stage, n, k, label, motion)
+    elif _moves(stage):
         steps.append(
             HandStep(
                 f"Angular acceleration at {label}",
@@ -137,10 +146,36 @@ def _stage(stage: StagePoint, n: int, name: str, motion: str, axis: Axis) -> lis
             f"T_{n} = {symbols}",
             numbers,
             num(stage.effort_in),
-            "N·m",
+            "N" if own.linear_in else "N·m",
         )
     )
     return steps
+
+
+def _placed_ratio(stage: StagePoint, k: str) -> HandStep:
+    """The ratio of a mechanism at the place of the peak."""
+    own = stage.stage
+    unit = "" if own.linear_out == own.linear_in else "m/rad" if own.linear_out else "rad/m"
+    return HandStep(
+        "Travel per travel of the input, here", k, "at this place", num(stage.ratio), unit
+    )
+
+
+def _placed_acceleration(
+    stage: StagePoint, n: int, k: str, label: str, motion: str
+) -> list[HandStep]:
+    """Acceleration of the input: stated, or from that of the load and the turning of the ratio."""
+    if not stage.acceleration_in:
+        return []
+    said = f"Acceleration of the input of {label}"
+    unit = "m/s²" if stage.stage.linear_in else "rad/s²"
+    value = num(stage.acceleration_in)
+    if stage.stated:
+        return [HandStep(said, f"alpha_{n}", "from the motion", value, unit)]
+    bent = f"{num(stage.change)} × {num(stage.speed_in)}²"
+    inserted = f"({num(stage.acceleration_out)} − {bent}) / {num(stage.ratio)}"
+    formula = f"alpha_{n} = ({motion} - {k}' omega^2) / {k}"
+    return [HandStep(said, formula, inserted, value, unit)]
 
 
 def _moves(stage: StagePoint) -> bool:
@@ -189,6 +224,8 @@ def _inner_terms(stage: StagePoint, n: int, motion: str) -> list[tuple[str, str]
     drag = own.drag_in * stage.sense_in + own.viscous_in * stage.speed_in
     if drag:
         terms.append((f"T_d{n}", num(drag)))
+    if stage.bodies:
+        terms.append((f"T_b{n}", num(stage.bodies)))
     if stage.joined:
         terms.append((f"T_c{n}", num(stage.joined)))
     return terms
@@ -289,7 +326,7 @@ def _geometry(axis: Axis, ratio: float) -> str:
 def symbols_note(point: PeakPoint, axis: Axis) -> str:
     """What the symbols of the calculation stand for."""
     said = []
-    if axis.linear:
+    if axis.train.chain.load.linear:
         said.append("m all that moves, F_G weight, F_R friction, F_P process force")
     else:
         said.append("J_L the load, T_G its weight, T_R friction, T_P process torque")
@@ -304,4 +341,6 @@ def symbols_note(point: PeakPoint, axis: Axis) -> str:
         for symbol, value in (("J_M", point.rotor), ("J_H", point.hub), ("J_G", point.gear.inertia))
         if value
     ]
+    if any(stage.bodies for stage in point.stages):
+        said.append("T_b what lies between shaft and load: rods with J'(q) omega^2 / 2, a web")
     return "; ".join([*said, ", ".join(inertia)]) + "."

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -22,6 +22,7 @@ from dutyline.train.recursion import (
     Motion,
     chain_effort,
     load_effort,
+    load_motion,
     through_stage,
 )
 
@@ -54,6 +55,12 @@ class StagePoint:
     """Inertia taken over from the load side [kg or kg*m^2]."""
     inertia_in: float
     """Inertia at its input, everything in it [kg*m^2]."""
+    bodies: float = 0.0
+    """[N*m] at its input from rods, webs and other bodies whose share depends on the place"""
+    change: float = 0.0
+    """Derivative of the ratio by the input."""
+    stated: bool = False
+    """True where the motion of its input is the stated one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,23 +141,25 @@ def _point(axis: Axis, piece: Piece, hold: int, time: float, parts: Chosen) -> P
     tau = np.array([min(max(time - piece.start, 0.0), piece.duration)])
     middle = np.array([piece.duration / 2])
     sense = np.sign(piece.speed(middle)) if not piece.at_rest else np.zeros(1)
-    motion = Motion(piece.position(tau), piece.speed(tau), piece.acceleration(tau), sense)
+    stated = Motion(piece.position(tau), piece.speed(tau), piece.acceleration(tau), sense)
+    motion, driven = load_motion(axis.train, stated, piece.position(middle))
     phases = np.array([piece.phase], dtype=np.intp)
     cycle, train = axis.cycle, axis.train
     burden = burden_of(train, cycle, phases)
     at = np.array([piece.start]) + tau
-    process = process_effort(train, cycle, phases, at, motion.position, sense, piece.start + middle)
-    causes = load_effort(burden, motion, process).causes[:, 0]
+    process = process_effort(train, cycle, phases, at, motion, piece.start + middle)
+    causes = load_effort(train.chain.load, burden, motion, process).causes[:, 0]
     stages = []
     here = motion
     for count, stage in enumerate(train.chain.stages):
         part = Chain(train.chain.load, train.chain.stages[: count + 1])
         before = Chain(train.chain.load, train.chain.stages[:count])
-        inside = here.through(stage)
-        effort = chain_effort(before, burden, motion, process).effort
+        inside = driven if driven is not None and count == 0 else here.through(stage)
+        effort = chain_effort(before, burden, motion, process, driven).effort
         own, through, _ = through_stage(stage, effort, here, inside)
-        total = chain_effort(part, burden, motion, process).effort
-        ratio = float(stage.ratio.at(inside.position)[0][0])
+        total = chain_effort(part, burden, motion, process, driven).effort
+        ratio, change = (float(part[0]) for part in stage.ratio.at(inside.position))
+        lean, _, _ = through_stage(replace(stage, members=None), effort, here, inside)
         power = float(through[0]) * float(here.direction[0])
         gain = 1.0
         if power > 0:
@@ -173,6 +182,9 @@ def _point(axis: Axis, piece: Piece, hold: int, time: float, parts: Chosen) -> P
                 float(total.total[0] - own.total[0]),
                 float(effort.inertia[0]),
                 float(total.inertia[0]),
+                float(own.total[0] - lean.total[0]),
+                change,
+                driven is not None and count == 0,
             )
         )
         here = inside

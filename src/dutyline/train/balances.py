@@ -37,6 +37,11 @@ def with_balances(
             load = replace(load, base=added(load.base, _spring(balance, stated, helping)))
         else:
             stage = stage or _plain_stage(mechanism, load)
+            if stage.ratio.constant is None:
+                load = replace(
+                    load, base=added(load.base, _hung(balance, stated, helping, gravity))
+                )
+                continue
             chain = _counterweight(balance, stated, stage, helping, gravity)
             stage = replace(stage, joined=(*stage.joined, chain))
     return stage, load
@@ -57,9 +62,7 @@ def _counterweight(
 ) -> Chain:
     mass, share = stated.positive("mass"), stated.positive("ratio")
     forward, back = stated.efficiencies()
-    own = stage.ratio.constant
-    if own is None:
-        raise stated.fault("kind", "a counterweight needs a mechanism of constant ratio.")
+    own = stage.ratio.constant or 1.0
     weight = Burden(inertia=mass, gravity=helping * mass * gravity, mass=mass)
     rope = Stage(
         name=params.name,
@@ -70,6 +73,18 @@ def _counterweight(
         linear_out=True,
     )
     return Chain(Load(linear=True, base=weight), (rope,))
+
+
+def _hung(params: CounterweightParams, stated: Stated, helping: float, gravity: float) -> Burden:
+    """A counterweight of a load whose travel is no multiple of the shaft's: part of the load."""
+    mass, share = stated.positive("mass"), stated.positive("ratio")
+    if stated.efficiencies() != (1.0, 1.0):
+        raise stated.fault(
+            "efficiency",
+            "where the ratio depends on the place a counterweight is computed without a loss of "
+            "its own.",
+        )
+    return Burden(inertia=mass * share**2, gravity=-helping * mass * share * gravity)
 
 
 def _spring(params: SpringParams, stated: Stated, helping: float) -> Burden:

@@ -7,8 +7,12 @@ from math import cos, sin
 
 from dutyline.physics.friction import incline_forces
 from dutyline.train.bodies import Body, body_masses, build_bodies
-from dutyline.train.parameters import FieldRangeError, LoadParams, PayloadParams
-from dutyline.train.records import Burden, Load
+from dutyline.train.parameters import (
+    FieldRangeError,
+    LoadParams,
+    PayloadParams,
+)
+from dutyline.train.records import Burden, Fading, Load
 from dutyline.train.stated import Stated
 
 UPRIGHT = 1.5707963267948966
@@ -77,6 +81,7 @@ def linear_load(
             for name, one in params.payloads.items()
         },
         breakaway=_breakaway(stated),
+        fading=_fading(stated),
         rider=straight_burden(1.0, slope, gravity, rub) if rides else None,
     )
 
@@ -103,6 +108,7 @@ def rotary_load(
     tilt: float = 0.0,
     bearing: float = 0.0,
     steady: float = 0.0,
+    bare: bool = False,
 ) -> Load:
     """Load that turns about a fixed axis.
 
@@ -116,6 +122,8 @@ def rotary_load(
         Friction torque per axial force: friction coefficient times half the bearing diameter.
     steady : float [N*m]
         Friction torque that does not depend on the mass (tilting moment).
+    bare : bool
+        Whether the load may have no inertia of its own, because its shaft has.
 
     Returns
     -------
@@ -139,7 +147,7 @@ def rotary_load(
             )
     bodies = _bodies(params)
     inertia = stated.not_negative("inertia") + sum(b.inertia for b in bodies)
-    if inertia <= 0:
+    if inertia < 0 or (inertia == 0 and not bare):
         raise stated.fault("inertia", "inertia is missing or zero; a turning load needs it.")
     own = stated.not_negative("mass")
     mass = own + sum(b.mass for b in bodies)
@@ -164,6 +172,7 @@ def rotary_load(
             name: _turning_payload(name, one, pull, across) for name, one in params.payloads.items()
         },
         breakaway=_breakaway(stated),
+        fading=_fading(stated),
     )
 
 
@@ -226,3 +235,15 @@ def _breakaway(stated: Stated) -> float:
     if value < 1:
         raise stated.fault("breakaway", f"breakaway is {value:g}; it must be 1 or more.")
     return value
+
+
+def _fading(stated: Stated) -> Fading | None:
+    """How static friction fades; None where no speed is stated for it."""
+    speed = stated.optional_positive("stribeck_speed")
+    if speed is None:
+        return None
+    if _breakaway(stated) == 1.0:
+        raise stated.fault(
+            "breakaway", "breakaway is missing; stribeck_speed tells where it has faded."
+        )
+    return Fading(speed, stated.positive("stribeck_exponent"))

@@ -2,10 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from typing import Protocol
+
 from dutyline.train.bodies import build_bodies
 from dutyline.train.parameters import FieldRangeError, MechanismParams
-from dutyline.train.records import ConstantRatio, Stage
+from dutyline.train.records import ConstantRatio, Members, Ratio, Stage
 from dutyline.train.stated import Stated
+
+
+class Directed(Ratio, Protocol):
+    """A ratio that depends on the place, as a record with its direction."""
+
+    @property
+    def sign(self) -> float:
+        """-1 where + at the input is - at the load."""
+        ...
+
 
 Part = tuple[str, float]
 """Label and inertia or mass, for the report."""
@@ -29,7 +42,7 @@ def own_parts(params: MechanismParams) -> tuple[Part, ...]:
 def mechanism_stage(
     params: MechanismParams,
     name: str,
-    ratio: float,
+    ratio: float | Directed,
     *,
     shaft: tuple[Part, ...] = (),
     moving: tuple[Part, ...] = (),
@@ -37,6 +50,7 @@ def mechanism_stage(
     factors: tuple[float, float] = (1.0, 1.0),
     drag: float = 0.0,
     stiffness: float | None = None,
+    members: Members | None = None,
 ) -> Stage:
     """The stage of a mechanism.
 
@@ -45,7 +59,7 @@ def mechanism_stage(
     params : MechanismParams
     name : str
         Label for people.
-    ratio : float [m/rad or 1]
+    ratio : float [m/rad or 1] or Directed
         Load travel per shaft travel, before ``reverse``.
     shaft, moving : tuple of (label, value)
         What geometry gives on the shaft [kg*m^2] and with the load [kg or kg*m^2].
@@ -57,6 +71,8 @@ def mechanism_stage(
         On the shaft, besides the stated one.
     stiffness : float, optional
         Of the springs of the kind at the load [N/m or N*m/rad]; the stated one goes first.
+    members : Members, optional
+        Bodies whose share depends on the place.
 
     Returns
     -------
@@ -76,7 +92,7 @@ def mechanism_stage(
     return Stage(
         name=name,
         kind=params.kind,
-        ratio=ConstantRatio(-ratio if params.reverse else ratio),
+        ratio=_directed(ratio, params.reverse),
         efficiency=forward * factors[0],
         efficiency_back=back * factors[1],
         inertia_in=total_in,
@@ -86,5 +102,13 @@ def mechanism_stage(
         stiffness=stated.optional_positive("stiffness") or stiffness,
         backlash=stated.not_negative("backlash"),
         linear_out=params.linear,
+        members=members,
         inertia_parts=tuple((label, value) for label, value in (*inner, *moving) if value),
     )
+
+
+def _directed(ratio: float | Directed, reverse: bool) -> Ratio:
+    if isinstance(ratio, int | float):
+        return ConstantRatio(-ratio if reverse else ratio)
+    turned: Ratio = replace(ratio, sign=-ratio.sign) if reverse else ratio  # type: ignore[type-var]
+    return turned

@@ -6,6 +6,9 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from dutyline.train.balances import with_balances
+from dutyline.train.bent_parameters import RatioTableParams, ToggleParams
+from dutyline.train.cams import cam, ratio_table
+from dutyline.train.cranks import knee_screw, linkage, slider, toggle_press, yoke
 from dutyline.train.drums import belt, conveyor, hoist, rack
 from dutyline.train.parameters import (
     CounterweightParams,
@@ -14,9 +17,10 @@ from dutyline.train.parameters import (
     SpringParams,
 )
 from dutyline.train.records import Load, Stage
+from dutyline.train.rolls import feed_rolls, winder
 from dutyline.train.screws import ball_screw, lead_screw
 from dutyline.train.stated import Stated
-from dutyline.train.tables import direct, is_straight, rotary_table
+from dutyline.train.tables import direct, driven_load, is_straight, rotary_table
 
 STANDARD_GRAVITY = 9.80665
 """[m/s^2] 3rd General Conference on Weights and Measures, 1901."""
@@ -40,6 +44,15 @@ _BUILD: dict[str, Callable[[Any, LoadParams, float], tuple[Stage | None, Load]]]
     "rotary-table": rotary_table,
     "swing-arm": rotary_table,
     "hoist": hoist,
+    "winder": winder,
+    "feed-rolls": feed_rolls,
+    "slider-crank": slider,
+    "scotch-yoke": yoke,
+    "toggle": toggle_press,
+    "four-bar": linkage,
+    "cam": cam,
+    "ratio-table": ratio_table,
+    "rotary-load": driven_load,
     "direct": direct,
 }
 
@@ -91,6 +104,21 @@ def build_mechanism(
     return with_balances(params, stage, built, load, balances, gravity)
 
 
+def mechanism_stages(
+    params: MechanismParams,
+    load: LoadParams,
+    *,
+    gravity: float = STANDARD_GRAVITY,
+    balances: Sequence[CounterweightParams | SpringParams] = (),
+) -> tuple[tuple[Stage, ...], Load]:
+    """All stages of a mechanism and its load: as :func:`build_mechanism`, and a knee screw."""
+    stage, built = build_mechanism(params, load, gravity=gravity, balances=balances)
+    further = (knee_screw(params),) if isinstance(params, ToggleParams) else ()
+    return (*(() if stage is None else (stage,)), *further), built
+
+
 def travels_straight(params: MechanismParams, load: LoadParams) -> bool:
     """Whether the travel of the load is linear."""
+    if isinstance(params, RatioTableParams):
+        return params.load_travel == "linear"
     return is_straight(load) if params.kind == "direct" else params.linear

@@ -6,7 +6,7 @@ Efforts are forces on linear nodes [N] and torques on rotary nodes [N*m].
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
 
@@ -25,6 +25,14 @@ class Ratio(Protocol):
 
     def input_of(self, position_out: Array) -> Array:
         """Input positions that belong to output positions (both zero at the start)."""
+        ...
+
+    def output_of(self, position_in: Array) -> Array:
+        """Output positions that belong to input positions (both zero at the start)."""
+        ...
+
+    def kinks(self, low: float, high: float) -> Sequence[float]:
+        """Input positions from ``low`` to ``high`` where the ratio or a derivative jumps."""
         ...
 
     @property
@@ -47,10 +55,57 @@ class ConstantRatio:
         """Output position over ratio."""
         return position_out / self.value
 
+    def output_of(self, position_in: Array) -> Array:
+        """Input position times ratio."""
+        return position_in * self.value
+
+    def kinks(self, low: float, high: float) -> Sequence[float]:
+        """Nowhere."""
+        return ()
+
     @property
     def constant(self) -> float | None:
         """The ratio."""
         return self.value
+
+
+@dataclass(frozen=True, slots=True)
+class MemberState:
+    """What members of a mechanism bring to its shaft at any number of places."""
+
+    inertia: Array
+    """``J(q)`` [kg*m^2]"""
+    slope: Array
+    """Torque per squared speed, ``J'(q) / 2`` of bodies [kg*m^2]."""
+    weight: Array
+    """``dV/dq`` [N*m]"""
+    process: Array
+    """Process torque, + when it has to be overcome [N*m]."""
+    friction: Array
+    """Torque that is always against motion, zero or more [N*m]."""
+
+
+class Members(Protocol):
+    """Bodies between shaft and load whose share depends on the place: a rod, a roll of web."""
+
+    def at(self, position: Array) -> MemberState:
+        """Their share at positions of the shaft."""
+        ...
+
+    def height(self, position: Array) -> Array:
+        """Potential of their weight ``V(q)`` at positions of the shaft [J]."""
+        ...
+
+    def gained(self, position: Array, speed: Array) -> Array:
+        """Power with which kinetic energy arrives by itself, with the web of a roll [W]."""
+        ...
+
+    def drift(self, position: Array, speed: Array) -> Array:
+        """Share of its speed that a shaft loses per time beside the stated motion [1/s].
+
+        Not zero only for a roll that is looked at in one diameter while it grows.
+        """
+        ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +140,51 @@ class Burden:
 
 
 @dataclass(frozen=True, slots=True)
+class SpeedResistance:
+    """A process effort that follows the speed: always against motion, zero at rest."""
+
+    constant: float = 0.0
+    """[N or N*m]"""
+    per_speed: float = 0.0
+    """[N*s/m or N*m*s/rad]"""
+    per_speed2: float = 0.0
+    """[N*s^2/m^2 or N*m*s^2/rad^2]"""
+    power: float = 0.0
+    """[W] constant above ``base_speed``; below it the effort is constant"""
+    base_speed: float = 0.0
+    """[m/s or rad/s]"""
+    speeds: tuple[float, ...] = ()
+    """[m/s or rad/s] of :attr:`values`, rising; held below the first and above the last"""
+    values: tuple[float, ...] = ()
+    """[N or N*m]"""
+
+    def at(self, speed: Array) -> Array:
+        """Magnitude at speeds of either sign [N or N*m]."""
+        v = np.abs(speed)
+        result: Array = self.constant + self.per_speed * v + self.per_speed2 * v**2
+        if self.power:
+            result = result + self.power / np.maximum(v, self.base_speed)
+        if self.speeds:
+            result = result + np.interp(v, self.speeds, self.values)
+        return result
+
+    @property
+    def kinks(self) -> tuple[float, ...]:
+        """Speeds, zero left out, at which the effort has a kink."""
+        found = (*self.speeds, *((self.base_speed,) if self.power else ()))
+        return tuple(v for v in found if v > 0)
+
+
+@dataclass(frozen=True, slots=True)
+class Fading:
+    """How friction falls from its static to its running value."""
+
+    speed: float
+    """[m/s or rad/s]"""
+    exponent: float = 2.0
+
+
+@dataclass(frozen=True, slots=True)
 class Load:
     """The load node."""
 
@@ -92,15 +192,21 @@ class Load:
     base: Burden
     payloads: Mapping[str, Burden] = field(default_factory=dict)
     breakaway: float = 1.0
-    """Static over running friction at starts, for the peak only."""
+    """Static over running friction at starts, for the peak only unless it fades."""
+    fading: Fading | None = None
+    """Given: static friction acts at all low speeds, not at starts alone."""
+    resistance: SpeedResistance | None = None
+    """Process effort over speed: fan, pump, mixer, spindle."""
     rider: Burden | None = None
     """What each kg of a motor, gearhead or brake that rides along adds; None: they stand still."""
+    share: float = 1.0
+    """Share of everything at the load that the motor looked at carries."""
 
     def total(self, carry: tuple[str, ...]) -> Burden:
-        """Base and the named payloads added up."""
+        """Base and the named payloads added up, as far as the motor looked at carries them."""
         parts = [self.base, *(self.payloads[name] for name in carry)]
         names = Burden.__dataclass_fields__
-        return Burden(**{n: sum(getattr(p, n) for p in parts) for n in names})
+        return Burden(**{n: self.share * sum(getattr(p, n) for p in parts) for n in names})
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +236,10 @@ class Stage:
     """Full width at the output [m or rad]."""
     linear_out: bool = False
     """True when the output is linear."""
+    linear_in: bool = False
+    """True when the input is linear."""
+    members: Members | None = None
+    """Bodies of the mechanism that belong neither to its shaft nor to its load alone."""
     joined: tuple[Chain, ...] = ()
     """Further loads on the input shaft of this stage (counterweight); efforts add there."""
     inertia_parts: tuple[tuple[str, float], ...] = ()
@@ -184,10 +294,28 @@ class Train:
     """Mechanism kind."""
     self_locking: bool = False
     """True when some stage is."""
+    input_stated: bool = False
+    """True where the cycle states the motion of the input of the first stage (a crank, a cam)."""
+
+    @property
+    def curved(self) -> bool:
+        """True where effort or motion is no polynomial of a polynomial motion."""
+        stages = self.chain.stages
+        bent = any(stage.ratio.constant is None or stage.members is not None for stage in stages)
+        joined = [other.load for stage in stages for other in stage.joined]
+        turned = any(load.base.gravity_cos or load.base.gravity_sin for load in joined)
+        loads = [self.chain.load, *joined]
+        return (
+            bent
+            or turned
+            or any(load.resistance is not None or load.fading is not None for load in loads)
+        )
 
     @property
     def linear_motor(self) -> bool:
         """True where the shaft asked for is the slide of a linear motor: efforts in N."""
+        if self.chain.stages and self.chain.stages[-1].linear_in:
+            return True
         turning = [stage for stage in self.chain.stages if stage.kind != "direct"]
         return self.chain.load.linear and not turning
 

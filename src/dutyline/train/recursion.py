@@ -12,8 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from dutyline.core.errors import RangeError
-from dutyline.train.records import Burden, Chain, Stage, Train
+from dutyline.physics.friction import stribeck_friction
+from dutyline.train.records import Burden, Chain, Load, Stage, Train
 
 Array = NDArray[np.float64]
 
@@ -45,13 +45,11 @@ class Motion:
 
     def down(self, stage: Stage) -> Motion:
         """The motion at the output of a stage whose input moves like this."""
-        ratio = stage.ratio.constant
-        if ratio is None:
-            raise RangeError(f"{stage.name}: a joined load needs a constant ratio.")
+        ratio, change = stage.ratio.at(self.position)
         return Motion(
-            self.position * ratio,
+            stage.ratio.output_of(self.position),
             self.speed * ratio,
-            self.acceleration * ratio,
+            self.acceleration * ratio + change * self.speed**2,
             self.direction * np.sign(ratio),
         )
 
@@ -84,9 +82,16 @@ class ShaftState:
     """(c, n) effort through each lossy contact in order, joined loads first within a stage"""
     lost: Array
     """(c, n) power lost at each contact [W]; never negative"""
+    nodes: tuple[Motion, ...]
+    """Motion of every node, from the load to the shaft"""
+
+    @property
+    def load(self) -> Motion:
+        """Motion of the load"""
+        return self.nodes[0]
 
 
-def load_effort(burden: Burden, motion: Motion, process: Array) -> Effort:
+def load_effort(load: Load, burden: Burden, motion: Motion, process: Array) -> Effort:
     """Effort at the load node; ``burden`` may hold arrays, one number per instant."""
     x, v, a, s = motion.position, motion.speed, motion.acceleration, motion.direction
     zero = np.zeros_like(v)
@@ -97,12 +102,21 @@ def load_effort(burden: Burden, motion: Motion, process: Array) -> Effort:
         [
             burden.inertia * a,
             static,
-            burden.friction * s + burden.viscous * v,
+            _friction(load, burden, v) * s + burden.viscous * v,
             burden.steady + process + zero,
             zero,
         ]
     )
     return Effort(causes, burden.inertia + zero, static)
+
+
+def _friction(load: Load, burden: Burden, speed: Array) -> Array:
+    """Magnitude of Coulomb friction at speeds [N or N*m]."""
+    running = burden.friction + np.zeros_like(speed)
+    if load.fading is None:
+        return running
+    static = load.breakaway * running
+    return stribeck_friction(speed, running, static, load.fading.speed, load.fading.exponent)
 
 
 def through_stage(
@@ -125,7 +139,15 @@ def through_stage(
     causes[INERTIA] += stage.inertia_in * inside.acceleration
     causes[FRICTION] += stage.drag_in * inside.direction + stage.viscous_in * inside.speed
     inertia = (effort.inertia + stage.inertia_out) * ratio**2 + stage.inertia_in
-    return Effort(causes, inertia, effort.static * ratio), through, lost
+    static = effort.static * ratio
+    if stage.members is not None:
+        own = stage.members.at(inside.position)
+        causes[INERTIA] += own.inertia * inside.acceleration + own.slope * inside.speed**2
+        causes[GRAVITY] += own.weight
+        causes[PROCESS] += own.process
+        causes[FRICTION] += own.friction * inside.direction
+        inertia, static = inertia + own.inertia, static + own.weight
+    return Effort(causes, inertia, static), through, lost
 
 
 def _joined(stage: Stage, shaft: Motion) -> tuple[list[Effort], list[Array], list[Array]]:
@@ -135,7 +157,10 @@ def _joined(stage: Stage, shaft: Motion) -> tuple[list[Effort], list[Array], lis
         for inner in reversed(chain.stages):
             motions.append(motions[-1].down(inner))
         motions.reverse()
-        effort = load_effort(chain.load.base, motions[0], np.zeros_like(shaft.speed))
+        process = np.zeros_like(shaft.speed)
+        if chain.load.resistance is not None:
+            process = chain.load.resistance.at(motions[0].speed) * motions[0].direction
+        effort = load_effort(chain.load, chain.load.base, motions[0], process)
         for inner, outside, inside in zip(chain.stages, motions, motions[1:], strict=False):
             effort, through, lost = through_stage(inner, effort, outside, inside)
             contacts.append(through)
@@ -144,8 +169,13 @@ def _joined(stage: Stage, shaft: Motion) -> tuple[list[Effort], list[Array], lis
     return efforts, contacts, losses
 
 
-def chain_effort(chain: Chain, burden: Burden, motion: Motion, process: Array) -> ShaftState:
+def chain_effort(
+    chain: Chain, burden: Burden, motion: Motion, process: Array, driven: Motion | None = None
+) -> ShaftState:
     """Run the recursion along a chain for given motion, burden and process effort of its load.
+
+    Every body counts by ``J q'' + J' q'^2 / 2``: a mass behind a ratio through the acceleration
+    that :class:`Motion` carries over the stage, members through :class:`MemberState`.
 
     Parameters
     ----------
@@ -157,18 +187,21 @@ def chain_effort(chain: Chain, burden: Burden, motion: Motion, process: Array) -
         State of the load node.
     process : (n,) ndarray [N or N*m]
         Process effort at the load, + when it has to be overcome in + travel.
+    driven : Motion, optional
+        Motion of the input of the first stage where that is stated and ``motion`` follows from it.
 
     Returns
     -------
     ShaftState
         Motion and effort at the output shaft with contacts and losses.
     """
-    effort = load_effort(burden, motion, process)
+    effort = load_effort(chain.load, burden, motion, process)
     contacts: list[Array] = []
     losses: list[Array] = []
     here = motion
-    for stage in chain.stages:
-        inside = here.through(stage)
+    nodes = [here]
+    for number, stage in enumerate(chain.stages):
+        inside = driven if driven is not None and number == 0 else here.through(stage)
         effort, through, lost = through_stage(stage, effort, here, inside)
         contacts.append(through)
         losses.append(lost)
@@ -182,26 +215,55 @@ def chain_effort(chain: Chain, burden: Burden, motion: Motion, process: Array) -
                 effort.static + other.static,
             )
         here = inside
+        nodes.append(here)
     empty = np.zeros((0, motion.speed.size))
     return ShaftState(
         here,
         effort,
         np.stack(contacts) if contacts else empty,
         np.stack(losses) if losses else empty,
+        tuple(nodes),
     )
 
 
-def inverse(train: Train, burden: Burden, motion: Motion, process: Array) -> ShaftState:
+def load_motion(train: Train, stated: Motion, middle: Array) -> tuple[Motion, Motion | None]:
+    """Motion of the load, and of the input of the first stage where that is the stated one.
+
+    ``middle`` is a stated position inside the piece of each instant: it decides the direction of
+    the load where the instant is a dead point.
+    """
+    if not train.input_stated:
+        return stated, None
+    stage = train.chain.stages[0]
+    moved = stated.down(stage)
+    facing = stated.direction * np.sign(stage.ratio.at(middle)[0])
+    return Motion(moved.position, moved.speed, moved.acceleration, facing), stated
+
+
+def inverse(
+    train: Train, burden: Burden, motion: Motion, process: Array, driven: Motion | None = None
+) -> ShaftState:
     """The recursion over a whole train; see :func:`chain_effort`."""
-    return chain_effort(train.chain, burden, motion, process)
+    return chain_effort(train.chain, burden, motion, process, driven)
 
 
 def travel_per_turn(train: Train) -> float | None:
-    """Load travel per radian of the output shaft, signed; None when it depends on the place."""
+    """Stated travel per radian of the output shaft, signed; None when it depends on the place.
+
+    The stated travel is that of the load, or of a crank, cam or knee where the cycle states those.
+    """
     total = 1.0
-    for stage in train.chain.stages:
+    for stage in train.chain.stages[1 if train.input_stated else 0 :]:
         ratio = stage.ratio.constant
         if ratio is None:
             return None
         total *= ratio
     return total
+
+
+def stated_sense(train: Train) -> float:
+    """+1 where the output shaft turns + with the stated motion, -1 where it turns against it."""
+    sense = 1.0
+    for stage in train.chain.stages[1 if train.input_stated else 0 :]:
+        sense *= np.sign(stage.ratio.at(np.zeros(1))[0][0])
+    return float(sense)

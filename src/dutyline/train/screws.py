@@ -15,7 +15,12 @@ from dutyline.physics.screws import (
 from dutyline.physics.slender import axial_stiffness, torsion_stiffness
 from dutyline.train.burdens import linear_load
 from dutyline.train.mechanism_stage import Part, mechanism_stage, stated_mechanism
-from dutyline.train.parameters import BallScrewParams, LeadScrewParams, LoadParams, ScrewParams
+from dutyline.train.parameters import (
+    BallScrewParams,
+    LeadScrewParams,
+    LoadParams,
+    ScrewParams,
+)
 from dutyline.train.records import Load, Stage
 from dutyline.train.stated import Stated
 

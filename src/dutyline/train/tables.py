@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from math import cos, pi
 
 from dutyline.physics.friction import slewing_torque
+from dutyline.train.bent_parameters import RotaryLoadParams
 from dutyline.train.burdens import linear_load, rotary_load
 from dutyline.train.mechanism_stage import mechanism_stage, stated_mechanism
-from dutyline.train.parameters import DirectParams, LoadParams, RotaryTableParams
-from dutyline.train.records import Load, Stage
+from dutyline.train.parameters import (
+    DirectParams,
+    LoadParams,
+    RotaryTableParams,
+)
+from dutyline.train.records import Load, SpeedResistance, Stage
 from dutyline.train.stated import Stated
 
 NAMES = {"rotary-table": "Rotary table", "swing-arm": "Swing arm"}
@@ -38,6 +44,37 @@ def rotary_table(params: RotaryTableParams, load: LoadParams, gravity: float) ->
         more = float(slewing_torque(rub, axial, moment, 2 * half)) - rub * axial * half
         plain = rotary_load(load, gravity, tilt=tilt, bearing=rub * half, steady=more)
     return mechanism_stage(params, NAMES[params.kind], 1.0), plain
+
+
+def driven_load(params: RotaryLoadParams, load: LoadParams, gravity: float) -> tuple[Stage, Load]:
+    """Stage and load of a fan, pump, mixer or spindle: a process torque over speed."""
+    stated = stated_mechanism(params)
+    _refuse_riding(stated)
+    names = ("torque", "torque_per_speed", "torque_per_speed2")
+    constant, per_speed, per_speed2 = (stated.not_negative(name) for name in names)
+    power, base = stated.optional_positive("power"), stated.optional_positive("base_speed")
+    if (power is None) != (base is None):
+        lacking = "power" if power is None else "base_speed"
+        raise stated.fault(lacking, f"{lacking} is missing; power and base_speed go together.")
+    speeds, values = _curve(params, stated)
+    resistance = SpeedResistance(
+        constant, per_speed, per_speed2, power or 0.0, base or 0.0, speeds, values
+    )
+    turning = rotary_load(load, gravity, bare=True)
+    return mechanism_stage(params, "Driven load", 1.0), replace(turning, resistance=resistance)
+
+
+def _curve(params: RotaryLoadParams, stated: Stated) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Speeds and torques of the stated curve."""
+    if not params.points:
+        return (), ()
+    speeds, torques = zip(*params.points, strict=True)
+    for n, (first, second) in enumerate(pairwise(speeds), 2):
+        if not second > first:
+            raise stated.fault("points", f"point {n} is no faster than the one before.")
+    if speeds[0] < 0 or min(torques) < 0:
+        raise stated.fault("points", "speeds and torques of points must be zero or more.")
+    return tuple(speeds), tuple(torques)
 
 
 def direct(params: DirectParams, load: LoadParams, gravity: float) -> tuple[Stage | None, Load]:

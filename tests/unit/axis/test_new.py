@@ -3,7 +3,7 @@
 import pytest
 from tests.support.axis_files import line_of
 
-from dutyline.axis.forms import KINDS
+from dutyline.axis.forms import KINDS, LINEAR_KINDS, ROTARY_KINDS
 from dutyline.axis.new import ask
 from dutyline.axis.read import read_axis
 
@@ -35,9 +35,11 @@ def test_full_answers_become_the_axis():
 @pytest.mark.parametrize("kind", KINDS)
 @pytest.mark.parametrize("answered", [True, False])
 def test_every_kind_reads_back(kind, answered):
-    linear = kind not in ("rotary-table", "swing-arm")
-    rest = ["25 kg" if linear else "0.3 kg*m^2",
-            "200 mm in 0.5 s" if linear else "90 deg in 0.25 s",
+    load = "250 N" if kind in ("winder", "feed-rolls") else "25 kg"
+    if kind in ROTARY_KINDS:
+        load = "0.3 kg*m^2"
+    linear = kind in LINEAR_KINDS or kind == "direct"
+    rest = [load, "200 mm in 0.5 s" if linear else "90 deg in 0.25 s",
             "every 3 s", "400 V three-phase"]  # fmt: skip
     axis, _, _ = talk(kind, *(rest if answered else []))
     assert axis.train.kind == kind
@@ -92,6 +94,21 @@ def test_a_table_goes_on_and_does_not_come_back():
     assert len(axis.cycle.phases) == 2
     assert axis.cycle.net_travel > 0
     assert "0.75 s remain after the move" in said
+
+
+def test_a_crank_that_turns_whole_turns_does_not_come_back():
+    axis, _, said = talk("slider-crank", "6 kg", "360 deg in 0.5 s", "60 /min")
+    assert len(axis.cycle.phases) == 2
+    assert axis.cycle.net_travel > 0
+    assert "0.50 s remain after the move" in said
+    assert len(talk("slider-crank", "6 kg", "90 deg in 0.4 s", "60 /min")[0].cycle.phases) == 4
+
+
+def test_a_winder_is_asked_for_its_tension():
+    axis, text, said = talk("winder", "250 N", "4 m in 2 s")
+    assert "What tension has the web?" in said
+    assert 'tension = "250 N"' in text
+    assert axis.train.chain.load.base.mass == 0.0
 
 
 def test_mains_without_phases_are_asked_about():
