@@ -26,7 +26,7 @@ from dutyline.checks.ledger import (
     verdict_word,
 )
 from dutyline.checks.listing import CHECKS
-from dutyline.checks.verdict import trial_of
+from dutyline.checks.verdict import stop_trials, trial_of
 from dutyline.demand.output import output_demand
 from dutyline.selection import search
 from support import axes, benches
@@ -284,7 +284,8 @@ def test_shortlist_says_what_the_decision_says(name):
     axis, out = prepared(name)
     line = demo_line()
     choice = search.tries(axis, line, out)
-    states = search.decide(trial_of(axis, line, choice, out)).state
+    trials = [trial_of(axis, line, choice, out)]
+    states = search.decide_cases([*trials, *stop_trials(trials)])[0].state
     found = search.select(axis, line)
     index = {"motor": line.motor_index, "gearhead": line.gearhead_index,
              "drive": line.drive_index, "brake": line.brake_index,

@@ -32,7 +32,7 @@ STOP = Section(
     (
         Field("free_distance", "travel", "Free distance",
               "Behind the end of travel; one for both ends, or [at -, at +].", "s_f",
-              count=(1, 2), least=0.0, used=False),
+              count=(1, 2), least=0.0),
         Field("reaction", "time", "Reaction", "Added to the closing time of the brake.", "t_r",
               default="0 s", least=0.0),
         Field("gap", "time", "Gap", "At rest without torque and without brake.", "t_g",

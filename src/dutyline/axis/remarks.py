@@ -30,9 +30,6 @@ def notes_of(tree: Tree, train: Train, cycle: Cycle, files: Mapping[str, str]) -
         for path in ((f"[{name}]",) if _set_aside(tables) else _paths(tables))
     ]
     wanted = [path for path in unused if _is_wish(path)]
-    if any(phase.kind == "stop" and _kept(phase) for phase in tree.many("phase")):
-        unused = [path for path in unused if path != "stop.free_distance"]
-        wanted = [path for path in wanted if path in unused]
     wanted += _unjudged_stops(tree)
     rest = [path for path in unused if path not in wanted]
     unjudged = [f"{UNJUDGED}: {', '.join(wanted)}."] if wanted else []
@@ -41,7 +38,12 @@ def notes_of(tree: Tree, train: Train, cycle: Cycle, files: Mapping[str, str]) -
     completed = [f"Phase {phase.name}: {phase.note}." for phase in cycle.phases if phase.note]
     slow = _slow(train, cycle)
     found = [*_ranges(tree), *_sum(tree, train), *_locked(train), *slow, *_rolls(tree)]
-    found += [*_swept(tree), *_together(tree, train), *cam_remarks(tree, train, cycle)]
+    found += [
+        *_powerless(tree),
+        *_swept(tree),
+        *_together(tree, train),
+        *cam_remarks(tree, train, cycle),
+    ]
     return (*unjudged, *stated, *found, *warnings, *_sources(tree, files), *completed)
 
 
@@ -58,15 +60,27 @@ def _sources(tree: Tree, files: Mapping[str, str]) -> Iterator[str]:
 
 
 def _unjudged_stops(tree: Tree) -> Iterator[str]:
+    """What stops without a ramp state beyond the facts of ``[stop]``, by which they are judged."""
+    for phase in _rampless(tree):
+        if phase.word("from") != "worst":
+            yield f"{phase.path}.from"
+        if phase.has("reaction"):
+            yield f"{phase.path}.reaction"
+
+
+def _rampless(tree: Tree) -> Iterator[Stated]:
     """Stops that no ramp of the drive makes."""
     for phase in tree.many("phase"):
-        if phase.kind == "stop" and not _kept(phase):
-            yield f"{phase.path} (by {phase.word('means')})"
+        if phase.kind == "stop" and phase.word("means") not in RAMPED:
+            yield phase
 
 
-def _kept(stop: Stated) -> bool:
-    """Whether the drive keeps the ramp of a stop, which is then judged."""
-    return stop.word("means") in RAMPED
+def _powerless(tree: Tree) -> Iterator[str]:
+    for phase in _rampless(tree):
+        yield (
+            f"{phase.path}: a stop by the {phase.word('means')} is judged from every state of "
+            "the cycle, by the facts of [stop]."
+        )
 
 
 def _swept(tree: Tree) -> Iterator[str]:

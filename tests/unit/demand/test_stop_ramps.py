@@ -162,11 +162,16 @@ time = "1 s"
     assert [stop.name for stop in case.stops] == ["e-stop"]
 
 
-def test_loss_of_power_by_the_brake_is_named_as_unjudged():
-    text = BELT + '\n[[phase]]\ndo = "stop"\nname = "dark"\nmeans = "brake"\ncategory = 0\n'
-    axis = read(text)
+def test_loss_of_power_is_judged_by_the_checks_of_the_brake():
+    dark = '\n[[phase]]\ndo = "stop"\nname = "dark"\nmeans = "brake"\ncategory = 0\n'
+    axis = read(BELT + dark)
     assert axis.stops[0].means == "brake"
-    assert any("phase.dark (by brake)" in note for note in axis.notes)
+    assert any(note.startswith("phase.dark: a stop by the brake") for note in axis.notes)
+    assert not any("phase.dark.reaction" in note for note in axis.notes)
+    assert stop_table(dl.demand(axis)) == ()
+    assert ("brake-stop-energy", "brake") in verdict(BELT + dark)
+    late = read(BELT + dark + 'reaction = "30 ms"\nfrom = "up"\n')
+    assert any("phase.dark.from, phase.dark.reaction" in note for note in late.notes)
 
 
 def test_json(tmp_path):
