@@ -101,6 +101,12 @@ def film_winder() -> tuple[str, float]:
     return "peak_torque", (pull + inertia * (1.0 / 4) / outer + 0.4) / 0.97
 
 
+def flying_saw() -> tuple[str, float]:
+    """Peak while the carriage catches up: guide, cable chain and 2.5 m/s^2, pinion of 50 mm."""
+    force = 85 * 2.5 + 0.008 * 85 * G + 60
+    return "peak_torque", force * 0.025 / 0.96
+
+
 BY_HAND = {
     "lift": lift,
     "bearing-press": bearing_press,
@@ -113,6 +119,7 @@ BY_HAND = {
     "print-cylinder": print_cylinder,
     "eyelet-press": eyelet_press,
     "film-winder": film_winder,
+    "flying-saw": flying_saw,
 }
 
 
@@ -159,7 +166,7 @@ def test_together_they_show_every_kind():
     stages = {stage["kind"] for axis in axes for stage in axis.stated.get("stage", [])}
     assert stages == {"coupling", "shaft", "reduction", "belt-reduction", "worm", "right-angle"}
     phases = [phase for axis in axes for phase in axis.stated["phase"]]
-    assert {phase["do"] for phase in phases} == {"move", "dwell", "run"}
+    assert {phase["do"] for phase in phases} == {"move", "dwell", "run", "follow", "stop"}
     laws = {phase["law"] for phase in phases if "law" in phase}
     assert laws == {"trapezoid", "s-curve", "quintic", "modified-sine", "cycloid"}
     holds = {phase["hold"] for phase in phases if "hold" in phase}

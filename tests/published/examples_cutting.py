@@ -1,4 +1,4 @@
-"""Worked example of synchronised cutting: E06, a rotary knife for a short and a long cut."""
+"""Worked examples of motion apart from moves: E06, a rotary knife; S15, an emergency ramp."""
 
 from __future__ import annotations
 
@@ -9,8 +9,9 @@ import numpy as np
 from tests.published.examples_axes import losses
 from tests.published.trains import chain, stage
 
-from dutyline.axis.model import Axis
+from dutyline.axis.model import Axis, StopRamp
 from dutyline.demand.output import OutputDemand, output_demand
+from dutyline.demand.stop_ramps import stop_axes
 from dutyline.motion.cycle import build_cycle
 from dutyline.motion.faults import MotionFaults
 from dutyline.motion.follow import synchronous_speed
@@ -94,4 +95,17 @@ def _longest(phase: Any, start: float) -> float:
     return low
 
 
-EXAMPLES = {"E06": rotary_knife}
+def emergency_ramp(given: Given) -> Found:
+    """From a run at that speed, with ramps up to it and down from it."""
+    speed = given["v"]
+    run = PhaseSpec(do="run", speed=speed, ramp=1.0, time=1.0)
+    cycle = build_cycle([run, PhaseSpec(do="run", speed=0.0, ramp=1.0)], linear=True, endless=True)
+    train = Train(chain(Burden(inertia=1.0, mass=1.0), stage(0.03)))
+    stop = StopRamp("stop", "worst", "drive", decel=given["d"], reaction=given["t_r"])
+    axis = Axis("published case", train, cycle, linear=True, stops=(stop,))
+    ramps = stop_axes(axis, output_demand(axis))
+    longest = max((ramp.cycle for ramp in ramps), key=lambda ramp: ramp.net_travel)
+    return {"s": longest.net_travel, "t": longest.duration}
+
+
+EXAMPLES = {"E06": rotary_knife, "S15": emergency_ramp}

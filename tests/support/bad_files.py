@@ -23,6 +23,19 @@ def many(row: str, count: int) -> str:
     return "".join(row.format(k) for k in range(count))
 
 
+MOVE = 'do = "move"\nby = "300 mm"\ntime = "0.6 s"'
+
+
+def table(row: str) -> str:
+    """The lift with samples in place of its first move."""
+    return edited(LIFT, (MOVE, f'do = "table"\n{row}'))
+
+
+def case(row: str, kind: str = "case", name: str = "c") -> str:
+    """The lift with a case or a variant."""
+    return f'{LIFT}\n[[{kind}]]\nname = "{name}"\n{row}\n'
+
+
 # name, text of the file, place told, remedy told
 FILES: list[tuple[str, str | bytes, str, str]] = [
     ("nothing", "", "axis.toml: schema", "Write schema = 1"),
@@ -165,6 +178,36 @@ FILES: list[tuple[str, str | bytes, str, str]] = [
     ("a field that steers", edited(LIFT, ("friction", f'"{ESCAPE}" = 1\nfriction')),
      "load.\\u001b[31m", "There are mass"),
     ("a section that steers", LIFT + f'\n["{ESCAPE}"]\n', "\\u001b[31m", "There are axis"),
+    ("many cases", LIFT + '\n[[case]]\nname = "c"\nset = { "load.mass" = "1 kg" }\n' * 21,
+     "case: there are 21", "Join some"),
+    ("a case that steers", case('set = { "load.mass" = "1 kg" }', name=ESCAPE),
+     "name", "U+001B"),
+    ("a case of nothing", case(""), "case.c: neither set", "Add set"),
+    ("a case without a path", case('set = { "a.b.c" = 1 }'),
+     "case.c.set", "Paths look like"),
+    ("a variant of minus mass", case('set = { "load.mass" = "-1 kg" }', "variant", "v"),
+     "variant.v.load.mass", "minus"),
+    ("samples outside of the folder", table('file = "../../../../etc/passwd"'),
+     "phase.up.file", "folder of the axis file"),
+    ("samples from a device", table('file = "/dev/zero"'), "phase.up.file",
+     "folder of the axis file"),
+    ("samples of nowhere", table('file = "none.csv"'), "there is no file",
+     "folder of the axis file"),
+    ("two samples", table('points = [["0 s", "0 mm"], ["1 s", "300 mm"]]'), "needs 4 or more",
+     "Add samples"),
+    ("samples that turn back",
+     table("points = [" + many('["{} s", "0 mm"], ', 3) + '["1 s", "300 mm"]]'),
+     "not beyond the one before", "rising order"),
+    ("a knife on a screw", edited(LIFT, (MOVE,
+     'do = "follow"\ntool = "rotary-knife"\nline_speed = "1 m/s"\nlength = "1 m"\n'
+     'diameter = "160 mm"')), "a rotary knife turns", "load turns"),
+    ("a cut too short", edited(LIFT, (MOVE,
+     'do = "follow"\ntool = "flying-cut"\nline_speed = "1 m/s"\nlength = "1 mm"\n'
+     'sync = "1 m"\naccel = "1 m/s^2"')), "is the shortest", "a longer length"),
+    ("a stop without end", LIFT + '\n[[phase]]\ndo = "stop"\n', "phase.5.decel",
+     "one of the two"),
+    ("stops alone", LIFT.split("[[phase]]")[0] + '[[phase]]\ndo = "stop"\ntime = "1 s"\n' + SITE,
+     "there are stops only", "phases of the cycle"),
     ("a stage on a linear motor",
      edited(LIFT, ('"ball-screw"\nlead = "10 mm"\ndiameter = "20 mm"\nlength = "600 mm"',
                    '"direct"')), "axis.toml:17: stage", "Leave out the stages"),

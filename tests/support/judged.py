@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from dutyline.axis.model import Axis, Require, Site, Stop
+from dutyline.axis.model import Axis, Require, Site, Stop, StopRamp
 from dutyline.catalogue.library import demo_line
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.records import Combination, Line, Verdict
@@ -23,7 +23,8 @@ def lift(**changes) -> Axis:
     belt = axes.stage(0.0305, 0.97, inertia_in=5.8e-4, linear_out=True, kind="belt")
     curve = {"law": "s-curve", "jerk_share": 0.25}
     fields = {
-        "stop": Stop(reaction=0.012, drop=0.005),
+        "stop": Stop(reaction=0.012, drop=0.005, free_distance=(0.9, 1.2)),
+        "stops": (StopRamp("gentle", "worst", "drive", 1, decel=4.0, reaction=0.02),),
         "site": Site(230.0, 3, altitude=300.0, people_near=False),
         "require": Require(position=0.0005),
         **changes,

@@ -11,6 +11,7 @@ from dutyline.core import series
 from dutyline.core.arguments import expect
 from dutyline.demand.output import OutputDemand, output_demand
 from dutyline.demand.points import FREE, MOVING
+from dutyline.demand.stop_ramps import stop_axes
 
 _HELD_BY = {"brake": "brake", "off": "nothing"}
 
@@ -89,6 +90,36 @@ def peak_power(demand: OutputDemand) -> tuple[float, float]:
     turning = series.at(power[row], place[:, None])[:, 0]
     every = np.concatenate([demand.ends.speed * demand.ends.torque, turning])
     return float(every.max(initial=0.0)), float((-every).max(initial=0.0))
+
+
+@dataclass(frozen=True, slots=True)
+class StopDemand:
+    """One emergency ramp from one of its worst states."""
+
+    name: str
+    """Stop, phase and instant it starts from."""
+    speed: float
+    """Of the load at the command [m/s or rad/s]."""
+    distance: float
+    """Signed, reaction included [m or rad]."""
+    time: float
+    """[s] reaction included"""
+    peak_torque: float
+    """Largest magnitude at the output shaft [N*m or N]."""
+    returned: float
+    """[J] that the output shaft gives back"""
+
+
+def stop_table(demand: OutputDemand) -> tuple[StopDemand, ...]:
+    """Every emergency ramp that the drive keeps, from the states that ask most of it."""
+    rows = []
+    for axis in stop_axes(demand.axis, demand):
+        out, phase = output_demand(axis), axis.cycle.phases[0]
+        rows.append(
+            StopDemand(axis.case, phase.top_speed, phase.distance, phase.duration,
+                       out.peak_torque, out.energy_regenerated)
+        )  # fmt: skip
+    return tuple(rows)
 
 
 def phase_table(demand: OutputDemand) -> tuple[PhaseDemand, ...]:

@@ -14,11 +14,13 @@ from typing import Any
 
 from dutyline.app.demand import (
     PhaseDemand,
+    StopDemand,
     effort_unit,
     linear_shaft,
     peak_power,
     phase_table,
     speed_unit,
+    stop_table,
 )
 from dutyline.axis.model import Axis, Question
 from dutyline.checks.records import Combination, Line, Verdict
@@ -129,6 +131,18 @@ def _phase_json(row: PhaseDemand, axis: Axis, demand: OutputDemand) -> Json:
     }
 
 
+def _stop_json(row: StopDemand, demand: OutputDemand) -> Json:
+    travel = "m" if demand.axis.linear else "rad"
+    return {
+        "name": row.name,
+        "load_speed": quantity(row.speed, f"{travel}/s"),
+        "distance": quantity(row.distance, travel),
+        "time": quantity(row.time, "s"),
+        "peak_torque": quantity(row.peak_torque, effort_unit(demand)),
+        "energy_regenerated": quantity(row.returned, "J"),
+    }
+
+
 def demand_json(demand: OutputDemand) -> Json:
     """``dutyline.demand/1``"""
     axis, effort, speed = demand.axis, effort_unit(demand), speed_unit(demand)
@@ -164,6 +178,7 @@ def demand_json(demand: OutputDemand) -> Json:
             "residue": number(demand.balance),
         },
         "phases": [_phase_json(row, axis, demand) for row in phase_table(demand)],
+        "stops": [_stop_json(row, demand) for row in stop_table(demand)],
         "assumed": assumed_json(axis),
         "questions": [question_json(q) for q in axis.questions],
         "notes": list(axis.notes),
@@ -212,19 +227,20 @@ def _figures(demand: Mapping[str, Mapping[str, float | None]], axis: Axis) -> Js
     }
 
 
-def _case_json(verdict: Verdict) -> Json:
+def _case_json(verdict: Verdict, *, brief: bool) -> Json:
     """One of several cases by itself."""
+    figures = {} if brief else {"demand": _figures(verdict.demand, verdict.axis)}
     return {
         "name": verdict.axis.case,
         "note": verdict.axis.remark or None,
         "verdict": verdict.verdict,
         "binding": verdict.binding,
-        "demand": _figures(verdict.demand, verdict.axis),
+        **figures,
     }
 
 
-def verdict_json(verdict: Verdict) -> Json:
-    """``dutyline.verdict/1``"""
+def verdict_json(verdict: Verdict, *, brief: bool = False) -> Json:
+    """``dutyline.verdict/1``; ``brief`` leaves out the figures of each of several cases."""
     return {
         "schema": "dutyline.verdict/1",
         "axis": axis_json(verdict.axis),
@@ -232,7 +248,7 @@ def verdict_json(verdict: Verdict) -> Json:
         "verdict": verdict.verdict,
         "binding": verdict.binding,
         "demand": _figures(verdict.demand, verdict.axis),
-        "cases": [_case_json(case) for case in verdict.cases],
+        "cases": [_case_json(case, brief=brief) for case in verdict.cases],
         "ledger": [line_json(line) for line in verdict.ledger],
         "cautions": list(verdict.cautions),
     }

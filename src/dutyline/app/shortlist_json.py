@@ -22,7 +22,7 @@ def shortlist_json(shortlist: Shortlist) -> Json:
         "schema": "dutyline.shortlist/1",
         "axis": axis_json(shortlist.axis),
         "tried": shortlist.tried,
-        "candidates": [verdict_json(verdict) for verdict in shortlist.candidates],
+        "candidates": [verdict_json(verdict, brief=True) for verdict in shortlist.candidates],
         "rejected": [rejection_json(rejection) for rejection in shortlist.rejected],
         "questions": [question_json(question) for question in shortlist.axis.questions],
     }

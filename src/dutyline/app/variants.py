@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from dutyline.axis.model import MAIN, Axis, Input
 from dutyline.checks.records import Line, Verdict
@@ -80,7 +80,8 @@ def case_of(axis: Axis, name: str | None) -> Axis:
     """
     if name is None:
         return axis
-    return _named(axis, name, {c.case: c for c in axis.every_case}, "case")
+    found = _named(axis, name, {c.case: c for c in axis.every_case}, "case")
+    return replace(found, cases=(), title=f"{axis.title}, {name}")
 
 
 def _named(axis: Axis, name: str, known: dict[str, Axis], kind: str) -> Axis:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
+from dutyline.axis.build_stops import cycle_phases, phase_name
 from dutyline.axis.fields import nearest
 from dutyline.axis.forms import CRANK_KINDS, INPUT_KINDS
 from dutyline.axis.records import record_of
@@ -36,9 +37,12 @@ _CHECK = "Check the number and its unit."
 
 def cycle_of(tree: Tree, load: Load | None, faults: FaultList) -> Cycle | None:
     """The cycle of a file, or None when something about it is at fault."""
-    phases = tree.many("phase")
-    _check_names(phases, faults)
+    phases = cycle_phases(tree)
+    _check_names(tree.many("phase"), faults)
     _check_payloads(tree, phases, faults)
+    if not phases and tree.many("phase"):
+        read = "there are stops only; they start from a cycle."
+        faults.add(("phase",), "phase", read, "Add the phases of the cycle.")
     cycle_time = _cycle_time(tree, faults)
     if faults.told("phase") or faults.told("duty") or tree.linear is None:
         return None
@@ -82,7 +86,7 @@ def _place(found: MotionFaults, phases: Sequence[Stated], faults: FaultList) -> 
 
 def _spec(phase: Stated, period: float | None, linear: bool, faults: FaultList) -> PhaseSpec:
     stated = {n: None for n in ("law", "end_speed", "hold", "force") if not phase.has(n)}
-    name: dict[str, Any] = {"name": phase.word("name") or ""}
+    name: dict[str, Any] = {"name": phase_name(phase)}
     if phase.kind == "table":
         name |= samples_of(phase, linear, faults)
     if phase.kind == "follow":
@@ -182,7 +186,7 @@ def _check_payloads(tree: Tree, phases: Sequence[Stated], faults: FaultList) -> 
 
 def forces_of(tree: Tree, faults: FaultList) -> tuple[Force, ...]:
     """The forces of a file; those at fault are told and left out."""
-    names = [phase.word("name") or str(n) for n, phase in enumerate(tree.many("phase"), 1)]
+    names = [phase_name(phase) for phase in cycle_phases(tree)]
     found = []
     for number, table in enumerate(tree.many("force"), 1):
         force = _force(table, number, names, faults)

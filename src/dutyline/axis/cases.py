@@ -139,7 +139,8 @@ def with_cases(axis: Axis, tree: Tree, document: Document, read: Read) -> Axis:
             continue
         try:
             whole = with_cases(*found, own, read)
-            variants.append(replace(whole, variant=change.name, remark=change.remark))
+            title = f"{axis.title}, {change.name}"
+            variants.append(replace(whole, variant=change.name, remark=change.remark, title=title))
         except InputError as error:
             faults += [_moved(f, change, document) for f in error.faults]
     if faults:
@@ -208,10 +209,13 @@ def _moved(fault: Fault, change: _Change, document: Document) -> Fault:
     """A fault of the changed file, at the place that changes it."""
     if change.path in ("phase", "mechanism"):
         return replace(fault, read=f"with {change.name}: {fault.read}")
+    field = f"{change.path}.{fault.field}"
+    file, _, line = fault.place.rpartition(":")
+    if file and file != document.file:  # samples in a file of their own
+        return replace(fault, field=field)
     inside = _lines_inside(change.keys, document)
-    line = fault.place.rpartition(":")[2]
     place = fault.place if line.isdigit() and int(line) in inside else document.place(change.keys)
-    return replace(fault, place=place, field=f"{change.path}.{fault.field}")
+    return replace(fault, place=place, field=field)
 
 
 def _lines_inside(keys: KeyPath, document: Document) -> set[int]:
@@ -225,7 +229,8 @@ def _changed(change: _Change, tree: Tree, document: Document, without: tuple[str
     for name in without:
         data.pop(name, None)
     if change.phases is not None:
-        data["phase"] = copy.deepcopy(change.phases)
+        stops = [] if any(_stops(row) for row in change.phases) else _kept_stops(data)
+        data["phase"] = [*copy.deepcopy(change.phases), *stops]
         lines = {path: line for path, line in lines.items() if path[0] != "phase"}
         size = len(change.phase_keys)
         for path, line in document.index.lines.items():
@@ -240,6 +245,16 @@ def _changed(change: _Change, tree: Tree, document: Document, without: tuple[str
     for name, tables in data.items():
         whole[name] = tables if SECTIONS[name].many else tables[0]
     return replace(document, data=whole, index=LineIndex(lines), faults=())
+
+
+def _stops(row: dict[str, Any]) -> bool:
+    return any(plain(str(item)) == "stop" for item in row.values() if isinstance(item, str))
+
+
+def _kept_stops(data: Data) -> list[dict[str, Any]]:
+    """Stops of the file that start from anywhere; a cycle of its own keeps them."""
+    rows = data.get("phase", [])
+    return [row for row in rows if row.get("do") == "stop" and row.get("from", "worst") == "worst"]
 
 
 def _canonical(tree: Tree) -> Data:

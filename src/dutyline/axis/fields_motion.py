@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cache
 
-from dutyline.axis.forms import DOES, LATER_DOES, Field, Section
+from dutyline.axis.forms import DOES, Field, Section
 from dutyline.motion.follow import TOOLS
 from dutyline.motion.specs import FITS, LAWS
 
@@ -13,6 +13,8 @@ from dutyline.motion.specs import FITS, LAWS
 # fmt: off
 
 HOLDS = ("ideal", "worst", "credit", "brake", "off")
+_IN_CYCLE = tuple(do for do in DOES if do != "stop")
+"""Phases of the cycle; a stop takes payloads and forces from where it starts."""
 _SHARE = "Ramp length as share of the time of the move."
 
 _PUSH = ("force", "torque")
@@ -24,15 +26,15 @@ PHASE = Section(
     "One phase of the cycle, in order of time.",
     (
         Field("do", "name", "Does", "What the axis does.", required=True,
-              choices=(*DOES, *LATER_DOES), aliases=("kind", "type")),
+              choices=DOES, aliases=("kind", "type")),
         Field("name", "text", "Name", "Your own name; it becomes the address of the phase."),
         Field("carry", "names", "Payloads on board", "Payloads carried in this phase.",
-              aliases=("carries",)),
+              kinds=_IN_CYCLE, aliases=("carries",)),
         Field("force", "effort", "Force",
               "Constant load, + when it has to be overcome in + travel.", "F",
-              default="0", aliases=("torque",)),
+              default="0", kinds=_IN_CYCLE, aliases=("torque",)),
         Field("hold", "name", "Standstill", "What holds the load where the phase stands still.",
-              default="ideal", choices=HOLDS),
+              default="ideal", kinds=_IN_CYCLE, choices=HOLDS),
         Field("by", "travel", "Distance", "Signed distance of the phase.", "h",
               kinds=("move", "run", "follow"), aliases=("distance", "stroke")),
         Field("to", "travel", "Place", "Place counted from the start of the cycle.", "x",
@@ -41,6 +43,8 @@ PHASE = Section(
               above=0.0, aliases=("duration",), kinds=("move", "dwell")),
         Field("time", "time", "Time", "Whole table, where the leader's speed is not stated.", "t",
               above=0.0, aliases=("duration",), kinds=("table",)),
+        Field("time", "time", "Time", "Length of the ramp, where decel is not stated.", "t",
+              above=0.0, aliases=("duration",), kinds=("stop",)),
         Field("time", "time", "Time", "Constant part of the run.", "t", least=0.0,
               aliases=("duration",), kinds=("run",)),
         Field("speed", "travel speed", "Top speed", "Peak speed of the move.", "v",
@@ -51,7 +55,7 @@ PHASE = Section(
               kinds=("move", "run", "follow"), above=0.0, aliases=("acceleration",)),
         Field("decel", "travel acceleration", "Deceleration",
               "Peak deceleration, as the acceleration where left out.", "d",
-              kinds=("move", "follow"),
+              kinds=("move", "follow", "stop"),
               above=0.0, aliases=("deceleration",)),
         Field("jerk", "travel jerk", "Jerk", "Peak jerk.", "j", kinds=("move",), above=0.0),
         Field("law", "name", "Law", "Shape of the move, or of the way back between two cuts.",
@@ -109,6 +113,14 @@ PHASE = Section(
         Field("smoothing", "time", "Smoothing",
               "Distance of the knots of a spline laid through noisy samples.", "t_s",
               kinds=("table",), above=0.0),
+        Field("from", "text", "From", "Phase it starts from; worst looks at every state.",
+              default="worst", kinds=("stop",)),
+        Field("means", "name", "Means", "What brings the axis to rest.", default="drive",
+              kinds=("stop",), choices=("drive", "brake", "short-circuit", "bus")),
+        Field("category", "whole", "Category", "Stop category of IEC 60204-1.", kinds=("stop",),
+              least=0, most=2),
+        Field("reaction", "time", "Reaction", "Time at speed before the ramp begins.", "t_r",
+              default="0 s", kinds=("stop",), least=0.0),
     ),
     many=True,
     selector="do",

@@ -36,8 +36,7 @@ OF_THE_LOAD = ("load", "force", "balance")
 BARE_KINDS = ("winder", "feed-rolls", "rotary-load")
 """Kinds whose load may be left empty: what turns is stated with the mechanism."""
 STAGES = ("reduction", "right-angle", "belt-reduction", "worm", "coupling", "shaft")
-DOES = ("move", "dwell", "run", "follow", "table")
-LATER_DOES = ("stop",)
+DOES = ("move", "dwell", "run", "follow", "table", "stop")
 SHAPES = ("cylinder", "ring", "cuboid", "rod", "sphere", "cone", "point")
 
 PLAIN_FORMS = (

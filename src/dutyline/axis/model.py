@@ -116,6 +116,25 @@ class Choose:
     objective: str = "mass"
 
 
+@dataclass(frozen=True, slots=True)
+class StopRamp:
+    """A stop phase: how the axis comes to rest outside of its cycle."""
+
+    name: str
+    start: str
+    """``worst``, or the phase it starts from."""
+    means: str
+    """``drive``, ``brake``, ``short-circuit`` or ``bus``"""
+    category: int | None = None
+    """Of IEC 60204-1, as stated."""
+    decel: float | None = None
+    """[m/s^2 or rad/s^2] of the load; None where the time is stated or nothing keeps a ramp."""
+    time: float | None = None
+    """[s] of the ramp"""
+    reaction: float = 0.0
+    """[s] before it begins"""
+
+
 MAIN = "main"
 """Name of the case that is the file without changes."""
 
@@ -164,6 +183,10 @@ class Axis:
     """Which variant of the file this is; empty: none."""
     variants: tuple[Axis, ...] = ()
     """Other machines of the file, each with all its cases."""
+    stops: tuple[StopRamp, ...] = ()
+    """Stops apart from the cycle."""
+    judged: tuple[str, ...] = ()
+    """Ids of the checks by which it is judged; empty: by all."""
     remark: str = ""
     """What the file says of this case or variant."""
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +17,7 @@ from dutyline.axis.build_around import (
 )
 from dutyline.axis.build_motion import check_reach, cycle_of, forces_of
 from dutyline.axis.build_reach import load_range
+from dutyline.axis.build_stops import stops_of
 from dutyline.axis.build_train import train_of
 from dutyline.axis.cases import check_cases, with_cases
 from dutyline.axis.gaps import questions_of
@@ -91,6 +93,7 @@ def _single(document: Document) -> tuple[Axis, Tree]:
     gravity = _gravity(tree)
     forces = forces_of(tree, faults)
     train = train_of(tree, gravity, forces, faults)
+    stops = stops_of(tree, faults)
     cycle = cycle_of(tree, None if train is None else train.chain.load, faults)
     if cycle is not None and train is not None:
         travel = load_range(train, cycle, tree, faults)
@@ -98,7 +101,7 @@ def _single(document: Document) -> tuple[Axis, Tree]:
             check_reach(forces, tree, cycle, travel, faults)
     if faults.faults or train is None or cycle is None:
         raise InputError(document.file, in_order(faults.faults))
-    return _axis(tree, document, train, cycle, gravity), tree
+    return replace(_axis(tree, document, train, cycle, gravity), stops=stops), tree
 
 
 def in_order(faults: list[Fault]) -> list[Fault]:

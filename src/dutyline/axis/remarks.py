@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from dutyline.axis.beside import checksum_beside
+from dutyline.axis.build_stops import RAMPED
 from dutyline.axis.gaps import spoken
 from dutyline.axis.records import record_of
 from dutyline.axis.remarks_cam import cam_remarks
@@ -29,6 +30,10 @@ def notes_of(tree: Tree, train: Train, cycle: Cycle, files: Mapping[str, str]) -
         for path in ((f"[{name}]",) if _set_aside(tables) else _paths(tables))
     ]
     wanted = [path for path in unused if _is_wish(path)]
+    if any(phase.kind == "stop" and _kept(phase) for phase in tree.many("phase")):
+        unused = [path for path in unused if path != "stop.free_distance"]
+        wanted = [path for path in wanted if path in unused]
+    wanted += _unjudged_stops(tree)
     rest = [path for path in unused if path not in wanted]
     unjudged = [f"{UNJUDGED}: {', '.join(wanted)}."] if wanted else []
     stated = [f"Stated, but used by no check of this version: {', '.join(rest)}."] if rest else []
@@ -50,6 +55,18 @@ def _sources(tree: Tree, files: Mapping[str, str]) -> Iterator[str]:
     name = None if mechanism is None else mechanism.word("file")
     if name is not None and name in files:
         yield f"mechanism: points from {name}, SHA-256 {checksum_beside(files[name])[:16]}."
+
+
+def _unjudged_stops(tree: Tree) -> Iterator[str]:
+    """Stops that no ramp of the drive makes."""
+    for phase in tree.many("phase"):
+        if phase.kind == "stop" and not _kept(phase):
+            yield f"{phase.path} (by {phase.word('means')})"
+
+
+def _kept(stop: Stated) -> bool:
+    """Whether the drive keeps the ramp of a stop, which is then judged."""
+    return stop.word("means") in RAMPED
 
 
 def _swept(tree: Tree) -> Iterator[str]:

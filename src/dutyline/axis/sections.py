@@ -11,10 +11,8 @@ from dutyline.axis.fields_motion import phase_section
 from dutyline.axis.forms import (
     BARE_KINDS,
     CRANK_KINDS,
-    DOES,
     INPUT_KINDS,
     KINDS,
-    LATER_DOES,
     LINEAR_KINDS,
     OF_THE_LOAD,
     ROTARY_KINDS,
@@ -40,9 +38,6 @@ MOST: dict[str, int] = {
     "variant": 20,
 }
 """Tables of a list; more are none of a machine."""
-_LATER: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
-    "phase": (LATER_DOES, DOES),
-}
 _TRAVELS: dict[str, tuple[str, str]] = {
     "by": TRAVEL_FORMS["travel"],
     "to": TRAVEL_FORMS["travel"],
@@ -62,7 +57,7 @@ def read_sections(faults: FaultList) -> Tree:
     data = faults.document.data
     raw = _sorted_out(data, faults)
     mechanism = raw.get("mechanism", [({}, ())])[0][0]
-    kind, later = _kind(SECTIONS["mechanism"], mechanism)
+    kind = _kind(SECTIONS["mechanism"], mechanism)
     load = raw.get("load", [({}, ())])[0][0]
     linear = _linear(kind, load, [row for row, _ in raw.get("phase", [])])
     load_linear = linear
@@ -89,8 +84,7 @@ def read_sections(faults: FaultList) -> Tree:
         tables["mechanism"] = (with_points(tables["mechanism"][0], points),)
     if kind in BARE_KINDS and "load" not in tables:
         tables["load"] = (Stated(SECTIONS["load"], "load", (), kind, load_linear, {}, {}, {}),)
-    if not later:
-        _check_sections(tables, faults)
+    _check_sections(tables, faults)
     return Tree(tables, linear, load_linear)
 
 
@@ -106,7 +100,7 @@ def _branch(
     stated = read_table(Table(own, keys, path), section, None, None, faults)
     rows = {field.name: (key, row[key]) for key, field in inner.items() if field is not None}
     mechanism = rows.get("mechanism", ("mechanism", {}))[1]
-    kind = _kind(SECTIONS["mechanism"], mechanism)[0] if isinstance(mechanism, Mapping) else None
+    kind = _kind(SECTIONS["mechanism"], mechanism) if isinstance(mechanism, Mapping) else None
     load = rows.get("load", ("load", {}))[1]
     linear = _linear(kind, load if isinstance(load, dict) else {}, ())
     if kind in INPUT_KINDS:
@@ -220,21 +214,18 @@ def _path(section: Section, row: dict[str, Any], number: int) -> str:
     return f"{section.name}.{name if isinstance(name, str) and name.strip() else number}"
 
 
-def _kind(section: Section, row: Mapping[str, Any]) -> tuple[str | None, bool]:
-    """Kind that a table states, and whether it is one of a later version."""
+def _kind(section: Section, row: Mapping[str, Any]) -> str | None:
+    """Kind that a table states; None where it states none that there is."""
     selector = next((f for f in section.fields if f.name == section.selector), None)
     if selector is None:
-        return None, False
+        return None
     for key, item in row.items():
         if find(section, key, None) is selector:
             try:
-                word = entries.word(selector, item)
+                return entries.word(selector, item)
             except ValueFault:
-                return None, False
-            if word in _LATER.get(section.name, ((), ()))[0]:
-                return None, True
-            return word, False
-    return None, False
+                return None
+    return None
 
 
 def _linear(
@@ -307,22 +298,12 @@ def _own_kind(
     if section.name == "load":
         turns = mechanism in ("direct", "ratio-table") and not linear
         return f"{mechanism} rotary" if turns else mechanism
-    return _kind(section, row)[0]
+    return _kind(section, row)
 
 
 def _table(
     table: Table, section: Section, kind: str | None, linear: bool | None, faults: FaultList
 ) -> Stated:
-    later = _LATER.get(section.name)
-    if later is not None and _kind(section, table.data)[1]:
-        key = next(k for k in table.data if find(section, k, None) is not None
-                   and getattr(find(section, k, None), "name", "") == section.selector)  # fmt: skip
-        word = entries.shown(table.data[key])
-        read = f"{word} is not computed by this version."
-        where = f"{table.path}.{section.selector}"
-        faults.add((*table.keys, key), where, read, f"This version computes {', '.join(later[1])}.")
-        return Stated(section, table.path, table.keys, None, linear, {}, {}, {},
-                      frozenset({section.selector}))  # fmt: skip
     stated = read_table(table, section, kind, linear, faults)
     check_needs(stated, faults)
     return stated

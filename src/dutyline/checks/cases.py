@@ -36,13 +36,15 @@ def worst_lines(ledgers: Sequence[Sequence[Line]]) -> tuple[Line, ...]:
     return tuple(worst[key] for key in sorted(worst, key=lambda key: _PLACE[key]))
 
 
-def together(verdicts: Sequence[Verdict]) -> Verdict:
+def together(verdicts: Sequence[Verdict], stops: Sequence[Sequence[Line]] = ()) -> Verdict:
     """One verdict over the cases of an axis for one combination.
 
     Parameters
     ----------
     verdicts : sequence of Verdict
         Of every case, the file itself first.
+    stops : sequence of sequences of Line
+        Lines of the emergency stops of all cases.
 
     Returns
     -------
@@ -50,9 +52,9 @@ def together(verdicts: Sequence[Verdict]) -> Verdict:
         With the figures of the file itself; those of each case stand in ``cases``.
     """
     first = verdicts[0]
-    if len(verdicts) == 1:
+    if len(verdicts) == 1 and not stops:
         return first
-    lines = worst_lines([verdict.ledger for verdict in verdicts])
+    lines = worst_lines([*(verdict.ledger for verdict in verdicts), *stops])
     binding = binding_line(lines)
     owner = next(
         (v.axis for v in verdicts if binding is not None and v.axis.case == binding.case),

@@ -56,6 +56,8 @@ def margin_of(demand: Array, limit: Array) -> Array:
 
 def judge(trial: Trial, check: Check) -> Judged:
     """Run one check and give every combination its margin and state."""
+    if trial.axis.judged and check.id not in trial.axis.judged:
+        return _left_out(trial, check)
     outcome = check.run(trial)
     margin = margin_of(outcome.demand, outcome.limit)
     required = required_reserve(check.id, trial.axis)
@@ -68,6 +70,13 @@ def judge(trial: Trial, check: Check) -> Judged:
     severity = check.severity if outcome.severity is None else outcome.severity
     must = np.broadcast_to(np.asarray(severity) == "must", (trial.size,))
     return Judged(check, outcome, margin, required, state, must)
+
+
+def _left_out(trial: Trial, check: Check) -> Judged:
+    """A check by which this case is not judged."""
+    empty = np.full(trial.size, np.nan)
+    absent = np.full(trial.size, ABSENT, dtype=np.int8)
+    return Judged(check, Outcome(empty, empty, False), empty, 0.0, absent, absent < 0)
 
 
 def line_of(trial: Trial, judged: Judged, k: int) -> Line | None:

@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from dutyline.checks import brake, braking_energy, drive, gearhead, motor, supply, winding
+from dutyline.checks import (
+    brake,
+    braking_energy,
+    drive,
+    gearhead,
+    motor,
+    ramp_stops,
+    supply,
+    winding,
+)
 from dutyline.checks.records import Check, Outcome
 from dutyline.checks.reserves import ROWS
 from dutyline.checks.trial import Trial
@@ -38,6 +47,7 @@ RUNS: dict[tuple[str, str], Callable[[Trial], Outcome]] = {
     ("resistor-pulse", "resistor"): braking_energy.pulse,
     ("encoder-resolution", "axis"): supply.encoder_step,
     ("ambient-altitude", "axis"): supply.surroundings,
+    ("stop-distance", "axis"): ramp_stops.distance,
     ("brake-drop", "brake"): brake.drop,
     ("gear-torque-limit-set", "gearhead"): gearhead.torque_limit_set,
     ("speed-on-low-mains", "motor"): motor.speed_on_low_mains,

@@ -162,5 +162,5 @@ class Verdict:
     trace: Any = None
     """Motor-side trace for plots (:class:`dutyline.demand.trace.MotorTrace`), or None."""
     cases: tuple[Verdict, ...] = ()
-    """Where the axis has several cases: the verdict on each, the file itself first."""
+    """With several cases or stops: the verdict on each case, the file itself first."""
     extra: dict[str, Any] = field(default_factory=dict)

@@ -25,6 +25,7 @@ from dutyline.checks.winding import state as winding_state
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.spelling import nearest
 from dutyline.demand.output import OutputDemand, output_demand
+from dutyline.demand.stop_ramps import stop_axes
 from dutyline.demand.trace import MotorTrace, sample
 
 Array = NDArray[np.float64]
@@ -105,7 +106,9 @@ def verify(axis: Axis, line: ProductLine, combination: Combination) -> Verdict:
         if np.isnan(mass):
             raise InputError(axis.file or axis.title, [_massless(combination)])
         axis = loaded(axis, mass)
-    return together([verdicts(trial)[0] for trial in trials_of(axis, line, choice)])
+    trials = trials_of(axis, line, choice)
+    stops = [ledgers(trial)[0] for trial in stop_trials(trials)]
+    return together([verdicts(trial)[0] for trial in trials], stops)
 
 
 def trials_of(
@@ -120,6 +123,15 @@ def trials_of(
         alike = next((t.boundaries for t in trials if t.axis.site == case.site), trial.boundaries)
         trials.append(replace(trial, boundaries=alike))
     return trials
+
+
+def stop_trials(trials: Sequence[Trial]) -> list[Trial]:
+    """A trial of the same combinations on every emergency ramp of every case."""
+    return [
+        replace(trial, axis=axis, out=output_demand(axis), kept={})
+        for trial in trials
+        for axis in stop_axes(trial.axis, trial.out)
+    ]
 
 
 def _massless(combination: Combination) -> Fault:

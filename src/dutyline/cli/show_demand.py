@@ -6,7 +6,14 @@ import math
 import re
 from collections.abc import Sequence
 
-from dutyline.app.demand import PhaseDemand, effort_unit, peak_power, phase_table, speed_unit
+from dutyline.app.demand import (
+    PhaseDemand,
+    effort_unit,
+    peak_power,
+    phase_table,
+    speed_unit,
+    stop_table,
+)
 from dutyline.app.results import Input, OutputDemand, Value
 from dutyline.cli.screen import Screen, cells
 from dutyline.core.numbers import (
@@ -126,6 +133,23 @@ def _phase_columns(screen: Screen, demand: OutputDemand) -> list[tuple[str, list
     return columns
 
 
+def _stop_columns(demand: OutputDemand) -> list[tuple[str, list[str]]]:
+    """Emergency ramps; empty where there are none."""
+    rows = stop_table(demand)
+    if not rows:
+        return []
+    travel, effort = "m" if demand.axis.linear else "rad", effort_unit(demand)
+    word = "force" if effort == "N" else "torque"
+    return [
+        ("Stop", [row.name for row in rows]),
+        ("Time", [f"{group(row.time, 3)}\u00a0s" for row in rows]),
+        ("Distance", column([row.distance for row in rows], travel)),
+        ("Top speed", column([row.speed for row in rows], f"{travel}/s")),
+        (f"Peak {word}", column([row.peak_torque for row in rows], effort)),
+        ("Returned", column([row.returned for row in rows], "J")),
+    ]
+
+
 def _table(screen: Screen, columns: Sequence[tuple[str, list[str]]]) -> list[str]:
     """Text to the left, numbers to the right; folded to a block a row where too wide."""
     widths = [screen.width_of([head, *texts]) for head, texts in columns]
@@ -202,6 +226,8 @@ def show_demand(
     if quiet:
         return lines
     lines += ["", *_table(screen, _phase_columns(screen, demand))]
+    stops = _stop_columns(demand)
+    lines += ["", *_table(screen, stops)] if stops else []
     stated = _by_status(screen, demand.axis.inputs)
     lines += ["", *stated] if stated else []
     lines += [row for note in demand.axis.notes for row in screen.wrap(f"Note: {note}")]

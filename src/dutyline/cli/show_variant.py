@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dutyline.app.results import MAIN, Line
 from dutyline.app.variants import Difference
 from dutyline.cli.marks import mark_of, shape, verdict_mark
-from dutyline.cli.screen import Screen, cells
+from dutyline.cli.screen import Screen
 from dutyline.cli.show_verdict import numbers_of, share
 
 _NONE = "none"
@@ -56,14 +56,24 @@ def _cell(line: Line | None, wide: bool) -> str:
 
 
 def _table(screen: Screen, heads: Row, rows: Sequence[Row]) -> list[str]:
-    """Three columns; one row after the other where they do not fit."""
-    first, second = (screen.width_of([heads[k], *(row[k] for row in rows)]) for k in (0, 1))
+    """Three columns; where they do not fit, one row below the other under its name."""
+    widths = [screen.width_of([heads[k], *(row[k] for row in rows)]) for k in range(3)]
+    if sum(widths) + 6 > screen.width:
+        return _blocks(screen, heads, rows)
     lines = []
     for number, row in enumerate([heads, *rows]):
-        columns = (screen.left(row[0], first), screen.left(row[1], second), screen.text(row[2]))
-        said = "  " + "  ".join(columns)
-        if cells(said) > screen.width:
-            lines += screen.wrap(f"{row[0]}: {row[1]}; {row[2]}", "  ", "    ")
-        else:
-            lines.append(screen.bold(said) if number == 0 else said)
+        first, second = (screen.left(row[k], widths[k]) for k in (0, 1))
+        said = f"  {first}  {second}  {screen.text(row[2])}"
+        lines.append(screen.bold(said) if number == 0 else said)
+    return lines
+
+
+def _blocks(screen: Screen, heads: Row, rows: Sequence[Row]) -> list[str]:
+    lines = []
+    indent = " " * (screen.width_of(heads[1:]) + 6)
+    for name, *cells_ in rows:
+        lines.append(screen.text(f"  {name}"))
+        for head, said in zip(heads[1:], cells_, strict=True):
+            begin = "    " + screen.left(head, len(indent) - 4)
+            lines += screen.wrap(said, begin, indent)
     return lines

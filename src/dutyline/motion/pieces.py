@@ -150,3 +150,5 @@ class Cycle:
     """[s]"""
     net_travel: float = 0.0
     """Position at the end minus at the start [m or rad]; not zero only for endless axes."""
+    closed: bool = True
+    """False for a stop, which ends elsewhere than it began and does not repeat itself."""

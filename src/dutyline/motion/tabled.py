@@ -25,6 +25,8 @@ LARGEST = 1e9
 """Numbers beyond it are slips of unit [SI]."""
 MOST = 1000
 """Samples that become pieces one by one; more need smoothing."""
+MOST_PARTS = 300
+"""Parts of a smoothing spline."""
 LEAST = {"position": 4, "speed": 2}
 """Samples a table needs."""
 OFF = 0.2
@@ -235,11 +237,11 @@ def _knots(spec: PhaseSpec, time: Array) -> Array:
             field="smoothing",
         )
     count = round(whole / smoothing)
-    if not 3 <= count <= MOST:
+    if not 3 <= count <= MOST_PARTS:
         raise MotionFault(
-            f"smoothing {smoothing:.6g} s leaves {max(count, 0)} parts of the {whole:.6g} s of "
-            f"the table; 3 to {MOST} are computed.",
-            f"State {whole / MOST:.3g} s to {whole / 3:.3g} s.",
+            f"smoothing {smoothing:.6g} s leaves {count} parts of the {whole:.6g} s of the table; "
+            f"3 to {MOST_PARTS} are computed.",
+            f"State {whole / MOST_PARTS:.3g} s to {whole / 3:.3g} s.",
             field="smoothing",
         )
     return np.linspace(0.0, whole, count + 1)

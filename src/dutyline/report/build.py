@@ -13,7 +13,7 @@ from dutyline.checks.records import Verdict
 from dutyline.core.version import VERSION
 from dutyline.report.parts import chosen
 from dutyline.report.peak import peak_point
-from dutyline.report.sections import adds, closing, inputs, options, plots, rms
+from dutyline.report.sections import adds, cases, closing, inputs, options, plots, rms
 from dutyline.report.sections import answer as first
 from dutyline.report.sections import demand as motion
 from dutyline.report.sections.cautions import cautions
@@ -126,6 +126,7 @@ def build_document(
         more,
         entered,
         inputs.open_points(verdict),
+        cases.cases(verdict),
         adds.adds(shown, point),
         motion.motion(shown),
         motion.by_hand(shown, point),
@@ -135,7 +136,7 @@ def build_document(
         options.options(verdict, shortlist),
         closing.order_list(verdict, parts),
         closing.start_up(verdict, parts),
-        closing.formulas(shown),
+        closing.formulas(verdict),
         closing.history(verdict),
     ]
     return Document(

@@ -16,13 +16,13 @@ from dutyline.axis.model import Axis
 from dutyline.catalogue.pairing import GearheadWish, combinations
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.cases import together
-from dutyline.checks.ledger import FAILS, MEETS, SHORT, UNCHECKED, judge
+from dutyline.checks.ledger import FAILS, MEETS, SHORT, UNCHECKED, judge, ledgers
 from dutyline.checks.listing import CHECKS
 from dutyline.checks.records import Check, Verdict
 from dutyline.checks.riding import loaded, rides, riding_mass
 from dutyline.checks.sides import Choice
 from dutyline.checks.trial import Trial
-from dutyline.checks.verdict import trials_of, verdicts
+from dutyline.checks.verdict import stop_trials, trials_of, verdicts
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.grouping import distinct, rising
 from dutyline.demand.output import OutputDemand, output_demand
@@ -211,12 +211,17 @@ def _judged(
 ) -> tuple[list[Verdict], tuple[Rejection, ...]]:
     """Candidates and rejections over all cases."""
     trial = trials[0]
-    decision, failings = decide_cases(trials, progress)
+    every = [*trials, *stop_trials(trials)]
+    decision, failings = decide_cases(every, progress)
     keep = _one_resistor_each(trial, decision)
     found: list[Verdict] = []
     if keep.size:
         each = [verdicts(case.take(keep), traced=False) for case in trials]
-        found = [together(several) for several in zip(*each, strict=True)]
+        stops = [ledgers(stop.take(keep)) for stop in every[len(trials) :]]
+        found = [
+            together([one[k] for one in each], [lines[k] for lines in stops])
+            for k in range(keep.size)
+        ]
     first, pair_of = distinct(trial.choice.motor, trial.choice.gearhead)
     lost = np.ones(first.size, dtype=bool)
     lost[pair_of[keep]] = False
@@ -225,7 +230,7 @@ def _judged(
         lost_in[pair_of[failing >= 0]] = number
     rejected = [
         r
-        for number, (case, failing) in enumerate(zip(trials, failings, strict=True))
+        for number, (case, failing) in enumerate(zip(every, failings, strict=True))
         for r in rejections(case, failing, rounds(), pair_of,
                             np.nonzero(lost & (lost_in == number))[0])
     ]  # fmt: skip

@@ -151,8 +151,6 @@ CASES = [
      None, "phase", "there is no [[phase]]", "Add at least one"),
     ("phase without do", LIFT, ('name = "up"\ndo = "move"\n', 'name = "up"\n'),
      "[[phase]]", "phase.up.do", "missing", "move"),
-    ("emergency stop phase", LIFT, ('do = "dwell"', 'do = "stop"'),
-     'do = "stop"', "phase.2.do", "not computed", "move"),
     ("unknown law", LIFT, (MOVE, MOVE + '\nlaw = "quintick"'),
      "law", "phase.up.law", "no such law", '"quintic"'),
     ("dwell with a distance", LIFT, ('do = "dwell"', 'do = "dwell"\nby = "3 mm"'),

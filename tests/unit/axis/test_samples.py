@@ -185,6 +185,20 @@ def test_the_file_goes_with_the_axis():
     assert any("SHA-256" in note for note in axis.notes)
 
 
+def test_a_case_with_samples_of_its_own():
+    other = '\n[[case]]\nname = "soft"\nset = { "phase.cam.file" = "soft.csv" }\n'
+    files = {"cam.csv": PLAIN, "soft.csv": PLAIN.replace("60.0", "50.0")}
+    axis = read_axis("axis.toml", text=AXIS + other, files=files)
+    assert axis.cycle.pieces[3].poly[0] == pytest.approx(0.06)
+    assert axis.cases[0].cycle.pieces[3].poly[0] == pytest.approx(0.05)
+    files["soft.csv"] = PLAIN.replace("60;12.5", "60;x")
+    with pytest.raises(dl.InputError) as caught:
+        read_axis("axis.toml", text=AXIS + other, files=files)
+    (fault,) = caught.value.faults
+    assert fault.place == "soft.csv:3"
+    assert fault.field == "case.soft.phase.cam.file"
+
+
 class TestFolder:
     """Nothing outside the folder of the axis file is read."""
 

@@ -223,7 +223,14 @@ def strongest(b):
     return (m.torque_peak - g.no_load_torque) * g.ratio * b.mesh, g.torque_acceleration
 
 
+def ramp_distance(b: Bench) -> tuple[float, float]:
+    """Down, 0.7 m in 0.45 s with thirds, is the faster way: v t + v^2/(2 d)."""
+    speed = 1.5 * 0.7 / 0.45
+    return speed * 0.02 + speed**2 / 8.0, 0.9
+
+
 SECOND = {
+    ("stop-distance", "axis"): ramp_distance,
     ("supply-match", "supply"): lambda b: (0.0, 1.0),  # H, H and H; 230 V in 200 to 230; 3 phases
     ("fit", "gearhead"): lambda b: (
         0.0 if b.motor.flange in b.gear.input_flanges and b.motor.shaft <= b.gear.shaft_in_max

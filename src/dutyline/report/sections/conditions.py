@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dutyline.axis.fields import SECTIONS
 from dutyline.axis.model import Axis, Input
 from dutyline.checks.records import Verdict
 from dutyline.core.numbers import judged, quantity, significant, stated_quantity
@@ -12,6 +13,8 @@ from dutyline.report.sections.ledger import needing
 from dutyline.report.tree import Words, words
 from dutyline.report.words import listed, with_echo
 
+SWEPT = {field.name for field in SECTIONS["phase"].fields if field.swept}
+"""Fields of a phase whose ranges are swept."""
 ON_PAGE_ONE = 7
 """More conditions than this are continued before the inputs."""
 
@@ -41,15 +44,25 @@ def _values(axis: Axis, prefix: str) -> list[tuple[Input, Value]]:
     ]
 
 
+def _largest(axis: Axis, prefix: str) -> list[tuple[Input, Value]]:
+    """Values below a path, each the largest that some case of the axis has."""
+    found: dict[str, tuple[Input, Value]] = {}
+    for case in axis.every_case:
+        for item, value in _values(case, prefix):
+            if item.path not in found or value.si > found[item.path][1].si:
+                found[item.path] = item, value
+    return list(found.values())
+
+
 def _loads(axis: Axis) -> list[str]:
     masses = [
         (i, v)
-        for i, v in [*_values(axis, "load.mass"), *_values(axis, "load.payloads")]
+        for i, v in [*_largest(axis, "load.mass"), *_largest(axis, "load.payloads")]
         if v.unit == "kg" and not _ranged(v)
     ]
     parts = [f"{lower_first(i.label)} {with_echo(v)}" for i, v in masses]
     said = [f"What moves weighs at most: {listed(parts)}."] if parts else []
-    for _, value in _values(axis, "load.inertia"):
+    for _, value in _largest(axis, "load.inertia"):
         if not _ranged(value):
             said.append(f"The inertia of the bare load is at most {with_echo(value)}.")
     return said
@@ -63,10 +76,18 @@ def _ranges(axis: Axis) -> list[str]:
     """What was stated as a range: the verdict stands for the value taken from it alone."""
     said = []
     for item, v in _values(axis, ""):
-        if v.low is not None and v.high is not None and v.si != 0:
+        if v.low is not None and v.high is not None and _swept(item.path):
+            ends = (stated_quantity(end, v.unit) for end in (v.low, v.high))
+            said.append(f"{item.label}: not outside of {' to '.join(ends)}.")
+        elif v.low is not None and v.high is not None and v.si != 0:
             taken = judged(v.si, v.low, v.high, v.unit, inch=v.inch)
             said.append(f"{item.label}: judged at {taken}; ask or judge the upper end.")
     return said
+
+
+def _swept(path: str) -> bool:
+    """Whether every product of a stated range was judged."""
+    return path.startswith("phase.") and path.rpartition(".")[2] in SWEPT
 
 
 def _decisions(verdict: Verdict) -> list[str]:
@@ -96,7 +117,9 @@ def _said(name: str) -> str:
 
 def _times(axis: Axis) -> list[str]:
     moves = [p for p in axis.cycle.phases if p.do == "move" and p.distance]
-    cycle = stated_quantity(axis.cycle.duration, "s", 3)
+    cycle = stated_quantity(min(case.cycle.duration for case in axis.every_case), "s", 3)
+    if axis.cases:
+        return [f"A cycle takes at least {cycle}, every move as in the motion table or its case."]
     if not moves or len(moves) > 4:
         return [f"The cycle takes at least {cycle}, every move as in the motion table."]
     each = [f"{_said(p.name)} {stated_quantity(p.duration, 's', 3)}" for p in moves]

@@ -1,0 +1,211 @@
+"""Emergency ramps: from which state, how far, with what torque."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+import dutyline as dl
+from dutyline.app.demand import stop_table
+from dutyline.axis.read import read_axis
+from support.axis_files import LIFT, edited
+from support.command import dutyline
+
+G = 9.80665
+BELT = edited(
+    LIFT,
+    ('kind = "ball-screw"\nlead = "10 mm"\ndiameter = "20 mm"\nlength = "600 mm"\n',
+     'kind = "belt"\ndiameter = "60 mm"\n'),
+    ("efficiency = 0.92", "efficiency = 0.95"),
+    ('drag = "15 N"', 'drag = "0 N"'),
+    ("friction = 0.01", "friction = 0"),
+    ('inertia = "0.3 kg*cm^2"', 'inertia = "0 kg*cm^2"'),
+)  # fmt: skip
+"""A level train without friction: 12 kg up with 40 kg, 40 kg down, at 0.75 m/s."""
+STOP = '\n[[phase]]\ndo = "stop"\nname = "e-stop"\ndecel = "8 m/s^2"\nreaction = "20 ms"\n'
+SPEED, DECEL, RADIUS = 0.75, 8.0, 0.03
+
+
+def read(text: str) -> dl.Axis:
+    return read_axis("axis.toml", text=text)
+
+
+def rows(text: str):
+    return {row.name: row for row in stop_table(dl.demand(read(text)))}
+
+
+def test_distance_and_time_of_a_ramp():
+    """v t + v^2/(2 d) and t + v/d."""
+    for row in rows(BELT + STOP).values():
+        assert abs(row.distance) == pytest.approx(SPEED * 0.02 + SPEED**2 / (2 * DECEL))
+        assert row.time == pytest.approx(0.02 + SPEED / DECEL)
+        assert row.speed == pytest.approx(SPEED)
+
+
+def test_torque_of_a_downward_stop_is_weight_and_ramp():
+    """m (g + d) r, less what the belt loses towards the motor: 2 - 1/0.95 of it."""
+    found = rows(BELT + STOP)
+    (down,) = (row for name, row in found.items() if "from down" in name)
+    assert down.peak_torque == pytest.approx(40 * (G + DECEL) * RADIUS * (2 - 1 / 0.95))
+    assert down.distance < 0
+
+
+def test_torque_of_an_upward_stop_is_weight_less_ramp():
+    """m (g - d) r/0.95 still drives; before the ramp m g r/0.95 is the larger one."""
+    (up,) = (row for name, row in rows(BELT + STOP).items() if "from up" in name)
+    assert up.peak_torque == pytest.approx(52 * G * RADIUS / 0.95)
+    at_once = BELT + STOP.replace('reaction = "20 ms"\n', "")
+    (up,) = (row for name, row in rows(at_once).items() if "from up" in name)
+    assert up.peak_torque == pytest.approx(52 * (G - DECEL) * RADIUS / 0.95)
+
+
+def test_a_ramp_by_its_time():
+    timed = STOP.replace('decel = "8 m/s^2"', 'time = "50 ms"')
+    for row in rows(BELT + timed).values():
+        assert row.time == pytest.approx(0.07)
+        assert abs(row.distance) == pytest.approx(SPEED * 0.02 + SPEED * 0.025)
+
+
+def test_from_a_phase():
+    found = rows(BELT + STOP + 'from = "up"\n')
+    assert found
+    assert all("from up" in name for name in found)
+
+
+def test_a_process_force_counts_where_it_drives_on():
+    """A pull of 200 N against + travel helps to stop on the way up and drives on the way down."""
+    pulled = edited(BELT, ('name = "up"', 'name = "up"\nforce = "200 N"'),
+                    ('name = "down"', 'name = "down"\nforce = "200 N"'))  # fmt: skip
+    found = rows(pulled + STOP.replace('reaction = "20 ms"\n', ""))
+    (down,) = (row for name, row in found.items() if "from down" in name)
+    (up,) = (row for name, row in found.items() if "from up" in name)
+    assert down.peak_torque == pytest.approx((40 * (G + DECEL) + 200) * RADIUS * (2 - 1 / 0.95))
+    assert up.peak_torque == pytest.approx(52 * (G - DECEL) * RADIUS / 0.95)
+
+
+def test_the_stop_is_no_part_of_the_cycle():
+    with_stop, without = dl.demand(read(BELT + STOP)), dl.demand(read(BELT))
+    assert with_stop.cycle_time == without.cycle_time
+    assert with_stop.rms_torque == without.rms_torque
+    assert len(with_stop.axis.cycle.phases) == 4
+
+
+PARTS = dl.Combination("XM116-1300H", "XG116-4", brake="XB116")
+
+
+def verdict(text: str) -> dict[tuple[str, str], dl.Line]:
+    found = dl.verify(read(text), PARTS)
+    return {(ln.check, ln.part): ln for ln in found.ledger}
+
+
+def test_a_hard_stop_is_the_peak_of_the_ledger():
+    """Motor torque of the downward stop at constant deceleration, by hand from the parts."""
+    line = dl.demo_line()
+    motor = line.motors[line.motor_index["XM116-1300H"]]
+    gear = line.gearheads[line.gearhead_index["XG116-4"]]
+    hard = STOP.replace("8 m/s^2", "40 m/s^2")
+    peak = verdict(BELT + hard)[("peak-torque", "motor")]
+    assert peak.case.startswith("e-stop from down")
+    output = 40 * (G + 40) * RADIUS * (2 - 1 / 0.95)
+    spin = 40 / RADIUS * gear.ratio
+    own = (motor.inertia_with_brake + gear.inertia_in) * spin
+    at_teeth = gear.torque_rated / gear.ratio / gear.efficiency
+    mesh = gear.torque_rated / gear.ratio / (at_teeth - gear.no_load_torque)
+    wanted = output / gear.ratio * mesh + own - gear.no_load_torque
+    assert peak.demand == pytest.approx(wanted, rel=1e-6)
+    soft = verdict(BELT)[("peak-torque", "motor")]
+    assert soft.demand < peak.demand
+
+
+def test_cycle_checks_do_not_see_the_stop():
+    with_stop, without = verdict(BELT + STOP.replace("8 m", "40 m")), verdict(BELT)
+    for key, line in without.items():
+        if key[0] not in ("peak-torque", "drive-peak-current", "assumed-inputs"):
+            assert with_stop[key].demand == line.demand, key
+            assert with_stop[key].case == "main"
+
+
+def test_distance_against_what_is_free():
+    free = '\n[stop]\nfree_distance = ["45 mm", "60 mm"]\n'
+    line = verdict(BELT + STOP + free)[("stop-distance", "axis")]
+    assert line.limit == 0.045
+    assert line.demand == pytest.approx(0.015 + SPEED**2 / 16)
+    assert line.state == "fails"
+    assert ("stop-distance", "axis") not in verdict(BELT + STOP)
+
+
+def test_select_and_verify_agree_on_stops():
+    axis = read(BELT + STOP + '\n[stop]\nfree_distance = "80 mm"\n')
+    found = dl.select(axis)
+    assert found.candidates
+    for candidate in found.candidates:
+        alone = dl.verify(axis, candidate.combination)
+        assert alone.verdict == candidate.verdict
+        assert [ln.case for ln in alone.ledger] == [ln.case for ln in candidate.ledger]
+
+
+def test_a_case_with_phases_of_its_own_keeps_the_stop():
+    own = """
+[[case]]
+name = "slow"
+[[case.phase]]
+do = "move"
+by = "300 mm"
+time = "1 s"
+[[case.phase]]
+do = "move"
+to = "0 mm"
+time = "1 s"
+"""
+    (case,) = read(BELT + STOP + own).cases
+    assert [stop.name for stop in case.stops] == ["e-stop"]
+
+
+def test_loss_of_power_by_the_brake_is_named_as_unjudged():
+    text = BELT + '\n[[phase]]\ndo = "stop"\nname = "dark"\nmeans = "brake"\ncategory = 0\n'
+    axis = read(text)
+    assert axis.stops[0].means == "brake"
+    assert any("phase.dark (by brake)" in note for note in axis.notes)
+
+
+def test_json(tmp_path):
+    file = tmp_path / "axis.toml"
+    file.write_text(BELT + STOP)
+    told = json.loads(dutyline("demand", str(file), "--json").out)
+    assert {stop["name"].split(" at ")[0] for stop in told["stops"]} == {
+        "e-stop from up", "e-stop from down",
+    }  # fmt: skip
+    assert "e-stop from down" in dutyline("demand", str(file)).out
+
+
+@pytest.mark.parametrize(
+    ("stop", "field", "words", "remedy"),
+    [
+        ("", "phase.e.decel", "missing", "one of the two"),
+        ('decel = "8 m/s^2"\ntime = "1 s"', "phase.e.decel", "twice", "one of the two"),
+        ('decel = "8 m/s^2"\nfrom = "upp"', "phase.e.from", 'no phase "upp"', '"up"'),
+        ('decel = "8 m/s^2"\nmeans = "brake"', "phase.e.decel", "no ramp", "Leave decel out"),
+        ('decel = "8 m/s^2"\ncategory = 0', "phase.e.category", "removes the power", "Change"),
+        ('decel = "8 m/s^2"\ncategory = 3', "phase.e.category", "2 or less", "Check"),
+        ('means = "brake"\ncategory = 2', "phase.e.category", "keeps it", "Change"),
+        ('decel = "-8 m/s^2"', "phase.e.decel", '"-8 m/s^2"', "minus"),
+        ('decel = "8 m/s^2"\ncarry = ["carton"]', "phase.e.carry", "no such field", "move"),
+        ('decel = "8 m/s^2"\nby = "1 m"', "phase.e.by", "no such field", "move"),
+        ('decel = "8 m/s^2"\nmeans = "parachute"', "phase.e.means", "parachute", "drive"),
+    ],
+)
+def test_what_cannot_be_used_is_told(stop, field, words, remedy):
+    text = f'{BELT}\n[[phase]]\ndo = "stop"\nname = "e"\n{stop}\n'
+    with pytest.raises(dl.InputError) as caught:
+        read(text)
+    found = [f for f in caught.value.faults if f.field == field]
+    assert found, [f.text() for f in caught.value.faults]
+    assert words in found[0].read
+    assert remedy in found[0].remedy
+
+
+def test_stops_alone_are_no_cycle():
+    text = BELT.split("[[phase]]")[0] + STOP
+    with pytest.raises(dl.InputError, match="stops only"):
+        read(text)
