@@ -38,6 +38,9 @@ class Samples:
     torque: Array
     weight: float
     """[N*m] largest weight torque"""
+    falling: tuple[tuple[float, float, float], ...]
+    """Speed [rad/s], weight torque along the motion [N*m] and inertia [kg*m^2] when power is lost:
+    down at top speed, up at top speed, at rest with the box"""
 
 
 @dataclass(frozen=True)
@@ -66,7 +69,13 @@ def load_samples(axis: Axis) -> Samples:
     power = force * v
     mesh = np.where(power > 0, 1 / rack.efficiency, np.where(power < 0, rack.efficiency_back, 1))
     torque = force * r * mesh + rack.inertia_in * a / r + rack.drag_in * np.sign(v)
-    return Samples(v / r, a / r, torque, mass.max() * GRAVITY * r)
+    turned = rack.inertia_in + mass * r**2
+    down, up, full = np.argmin(v), np.argmax(v), np.argmax(mass)
+    falling = tuple(
+        (abs(v[k]) / r * moves, sign * mass[k] * GRAVITY * r, turned[k])
+        for k, sign, moves in ((down, 1, 1), (up, -1, 1), (full, 1, 0))
+    )
+    return Samples(v / r, a / r, torque, mass.max() * GRAVITY * r, falling)
 
 
 def verdicts(
@@ -103,8 +112,50 @@ def _block(line: ProductLine, choice: Choice, load: Samples, reserve: Mapping[st
     checks.append(d["resistor_min"][:, 0] <= own.resistors["resistance"][0])
     checks += _overload(current / np.minimum(m["current_stall"], d["current_rated"]), reserve)
     checks += _bus(torque * speed, speed, current, m, d, own.resistors, reserve)
+    checks += _stops(load, g, i, rotor, own.brakes, m, d, reserve)
     met: Flags = np.logical_and.reduce(checks)
     return met
+
+
+def _stops(
+    load: Samples,
+    g: Columns,
+    i: Array,
+    rotor: Array,
+    brake: PartTable,
+    m: Columns,
+    d: Columns,
+    reserve: Mapping[str, float],
+) -> list[Flags]:
+    """Friction work and wear of the brake, and the torque through the gearhead, in a stop."""
+    i, own = i[:, 0], rotor[:, 0]
+    held, strong = 0.8 * brake["torque_static"][0], 1.5 * brake["torque_static"][0]
+    most = np.minimum(m["torque_peak"], _torque(d["current_peak"], m))
+    drive = np.minimum(most[:, 0], g["torque_acceleration"][:, 0] / i)
+    work, through, by_drive = np.zeros(i.size), np.zeros(i.size), np.zeros(i.size)
+    for speed, pull, inertia in load.falling:
+        whole = own + inertia / i**2
+        fast = speed * i + pull / i / whole * brake["engage_time"][0]
+        work = np.maximum(work, held * fast**2 * whole / 2 / (held - pull / i))
+        share = inertia / (inertia + own * i**2)
+        through = np.maximum(through, np.abs(share * i * strong + (1 - share) * pull))
+        by_drive = np.maximum(by_drive, np.abs(share * i * drive + (1 - share) * pull))
+    worst = np.maximum(through, by_drive)
+    often = (worst > g["torque_acceleration"][:, 0]) & (g["emergency_count"][:, 0] < 800)
+    limit = g["torque_emergency"][:, 0]
+    return [
+        1 - work / brake["work_per_stop"][0] >= reserve["brake-stop-energy"],
+        (held > load.weight / i) & (800 * work <= brake["work_total"][0]),
+        1 - through / limit >= reserve["brake-gear-load"],
+        (1 - worst / limit >= reserve["gear-emergency"]) & ~often,
+    ]
+
+
+def _torque(current: Array, m: Columns) -> Array:
+    """Torque at a current; none above the motor's own peak."""
+    straight, stall = m["torque_constant"] * current, m["current_stall"]
+    bent = straight * (1 - _fall(m) * np.maximum(current - stall, 0))
+    return np.where(current > m["current_peak"], np.inf, bent)
 
 
 def _fall(m: Columns) -> Array:

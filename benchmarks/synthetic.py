@@ -59,7 +59,16 @@ def product_line(motors: int, gearheads: int, drives: int) -> ProductLine:
     rated = np.geomspace(12.0, 220.0, 7)
     heads = [_gearhead(k, float(i), float(rated[k % 7])) for k, i in enumerate(ratio)]
     boxes = [_drive(k, float(a)) for k, a in enumerate(np.geomspace(1.5, 40.0, drives))]
-    brake = Brake("B", torque_static=60.0, inertia=2e-5, engage_time=0.03, mass=0.5)
+    brake = Brake(
+        "B",
+        torque_static=60.0,
+        inertia=2e-5,
+        engage_time=0.03,
+        work_per_stop=600.0,
+        work_total=6e5,
+        speed_max=700.0,
+        mass=0.5,
+    )
     resistor = Resistor("R", "H", 45.0, 400.0, 3300.0, 6000.0, 120.0, 35.0, 450.0, 0.4)
     return ProductLine(
         name="synthetic",
@@ -150,7 +159,7 @@ def _gearhead(k: int, ratio: float, rated: float) -> Gearhead:
         stages=1,
         torque_rated=rated,
         torque_acceleration=1.7 * rated,
-        torque_emergency=2.9 * rated,
+        torque_emergency=60.0 * rated,  # one strong brake for every size
         emergency_count=1000,
         speed_in_mean=3300 * RPM,
         speed_in_max=6500 * RPM,

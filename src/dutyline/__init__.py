@@ -21,6 +21,8 @@ from dutyline.core.version import VERSION
 if TYPE_CHECKING:
     from os import PathLike
 
+    from dutyline.app.advise import advise
+    from dutyline.app.reach import reach
     from dutyline.app.schema import schema
     from dutyline.app.select import select
     from dutyline.app.verify import verify
@@ -28,16 +30,19 @@ if TYPE_CHECKING:
     from dutyline.axis.read import read_axis
     from dutyline.catalogue.library import demo_line, read_line
     from dutyline.catalogue.parts import Brake, Drive, Gearhead, Motor, ProductLine, Resistor
-    from dutyline.checks.records import Check, Combination, Line, Verdict
+    from dutyline.checks.records import Check, Combination, Line, Remedy, Verdict
     from dutyline.core.errors import DutylineError, Fault, InputError, RangeError, ShapeError
     from dutyline.core.values import Value
     from dutyline.demand.output import OutputDemand
     from dutyline.motion.pieces import Cycle, Phase
+    from dutyline.remedies.records import Reach
     from dutyline.selection.records import Shortlist
 
 __version__ = VERSION
 
 _HOME = {
+    "app.advise": ("advise",),
+    "app.reach": ("reach",),
     "app.schema": ("schema",),
     "app.select": ("select",),
     "app.verify": ("verify",),
@@ -45,11 +50,12 @@ _HOME = {
     "axis.read": ("read_axis",),
     "catalogue.library": ("demo_line", "read_line"),
     "catalogue.parts": ("Brake", "Drive", "Gearhead", "Motor", "ProductLine", "Resistor"),
-    "checks.records": ("Check", "Combination", "Line", "Verdict"),
+    "checks.records": ("Check", "Combination", "Line", "Remedy", "Verdict"),
     "core.errors": ("DutylineError", "Fault", "InputError", "RangeError", "ShapeError"),
     "core.values": ("Value",),
     "demand.output": ("OutputDemand",),
     "motion.pieces": ("Cycle", "Phase"),
+    "remedies.records": ("Reach",),
     "selection.records": ("Shortlist",),
 }
 _MODULE = {name: module for module, names in _HOME.items() for name in names}
@@ -75,6 +81,8 @@ __all__ = [
     "ProductLine",
     "Question",
     "RangeError",
+    "Reach",
+    "Remedy",
     "Require",
     "Resistor",
     "ShapeError",
@@ -84,8 +92,10 @@ __all__ = [
     "Value",
     "Verdict",
     "__version__",
+    "advise",
     "demand",
     "demo_line",
+    "reach",
     "read_axis",
     "read_line",
     "report",

@@ -11,12 +11,13 @@ import dutyline
 pytestmark = pytest.mark.architecture
 
 FUNCTIONS = {
-    "demand", "demo_line", "read_axis", "read_line", "report", "schema", "select", "verify",
+    "advise", "demand", "demo_line", "reach", "read_axis", "read_line", "report", "schema",
+    "select", "verify",
 }  # fmt: skip
 RECORDS = {
     "Axis", "Brake", "Check", "Choose", "Combination", "Cycle", "Drive", "Duty", "Fault",
     "Gearhead", "Input", "Line", "Motor", "OutputDemand", "Phase", "ProductLine", "Question",
-    "Require", "Resistor", "Shortlist", "Site", "Stop", "Value", "Verdict",
+    "Reach", "Remedy", "Require", "Resistor", "Shortlist", "Site", "Stop", "Value", "Verdict",
 }  # fmt: skip
 ERRORS = {"DutylineError", "InputError", "RangeError", "ShapeError"}
 

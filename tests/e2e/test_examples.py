@@ -74,7 +74,7 @@ def kettle() -> tuple[str, float]:
 
 def scenery_bar() -> tuple[str, float]:
     """Top speed: two parts of rope on a drum of 160 mm radius, gear 85 to 17."""
-    return "peak_speed", 0.9 * 2 / 0.16 * 85 / 17
+    return "peak_speed", 0.75 * 2 / 0.16 * 85 / 17
 
 
 def print_cylinder() -> tuple[str, float]:
@@ -82,6 +82,12 @@ def print_cylinder() -> tuple[str, float]:
     mass = 7850 * pi * 0.06**2 * 0.33
     inertia = mass * 0.06**2 / 2 + 16e-4 + 4e-4
     return "peak_torque", inertia * 25 / 1.0 - 0.15
+
+
+def flying_saw() -> tuple[str, float]:
+    """Peak while the carriage catches up: guide, cable chain and 2.5 m/s^2, pinion of 50 mm."""
+    force = 85 * 2.5 + 0.008 * 85 * G + 60
+    return "peak_torque", force * 0.025 / 0.96
 
 
 def eyelet_press() -> tuple[str, float]:
@@ -101,12 +107,6 @@ def film_winder() -> tuple[str, float]:
     return "peak_torque", (pull + inertia * (1.0 / 4) / outer + 0.4) / 0.97
 
 
-def flying_saw() -> tuple[str, float]:
-    """Peak while the carriage catches up: guide, cable chain and 2.5 m/s^2, pinion of 50 mm."""
-    force = 85 * 2.5 + 0.008 * 85 * G + 60
-    return "peak_torque", force * 0.025 / 0.96
-
-
 BY_HAND = {
     "lift": lift,
     "bearing-press": bearing_press,
@@ -117,9 +117,9 @@ BY_HAND = {
     "kettle": kettle,
     "scenery-bar": scenery_bar,
     "print-cylinder": print_cylinder,
+    "flying-saw": flying_saw,
     "eyelet-press": eyelet_press,
     "film-winder": film_winder,
-    "flying-saw": flying_saw,
 }
 
 

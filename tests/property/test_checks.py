@@ -69,8 +69,10 @@ def wider(factor):
     return replace(line(), curves=curves, derived={})
 
 
-REACHES = ("gear-torque-limit-set",)
+REACHES = ("gear-torque-limit-set", "gear-emergency")
 """A stronger motor reaches more torque at the gearhead: a torque limit is sooner needed."""
+STOPS = ("brake-gear-load", "gear-emergency", "brake-stop-energy", "brake-life")
+"""A stronger brake stops harder, and takes more of the energy of a rising load, gravity less."""
 RETURNS = ("regen-capacitor", "resistor-mean", "resistor-peak", "resistor-pulse")
 """Less copper loss leaves more of the returned energy to the bus."""
 ENDS = ("speed-on-low-mains",)
@@ -96,11 +98,15 @@ RATINGS = {
     "switching voltage": (lambda f: scaled("drives", ("chopper_on",), f), ()),
     "built-in resistor": (lambda f: scaled(
         "drives", ("internal_resistor_power", "internal_resistor_pulse"), f), ()),
-    "acceleration torque": (lambda f: scaled("gearheads", ("torque_acceleration",), f), ()),
+    "acceleration torque": (
+        lambda f: scaled("gearheads", ("torque_acceleration",), f), ("gear-emergency",)),
+    "emergency torque": (lambda f: scaled("gearheads", ("torque_emergency",), f), ()),
     "gearhead speeds": (lambda f: scaled(
         "gearheads", ("speed_in_mean", "speed_in_max", "speed_rated_out"), f), ()),
     "gearhead life": (lambda f: scaled("gearheads", ("life",), f), ()),
-    "brake torque": (lambda f: scaled("brakes", ("torque_static",), f), ()),
+    "brake torque": (lambda f: scaled("brakes", ("torque_static",), f), STOPS),
+    "friction work of the brake": (
+        lambda f: scaled("brakes", ("work_per_stop", "work_total"), f), ()),
     "resistor power": (lambda f: scaled("resistors", ("power_mean",), f), ()),
     "resistor pulse": (lambda f: scaled("resistors", ("pulse_energy",), f), ()),
 }  # fmt: skip

@@ -13,6 +13,7 @@ import numpy as np
 import pytest
 from hypothesis import strategies as st
 
+from dutyline.axis.read import read_axis
 from dutyline.catalogue.library import demo_line
 from dutyline.checks.ledger import (
     ABSENT,
@@ -105,6 +106,129 @@ def test_no_state_of_any_check_differs(name, seed):
     line = demo_line() if seed == 1 else synthetic_line()
     choice = benches.scattered(line, 150, seed)
     assert differing(trial_of(asked, line, choice, replace(out, axis=asked))) == []
+
+
+FULL = """
+schema = 1
+[axis]
+title = "everything stated"
+[load]
+mass = "30 kg"
+payloads = { part = "12 kg" }
+incline = "60 deg"
+friction = 0.02
+[mechanism]
+kind = "ball-screw"
+lead = "20 mm"
+diameter = "32 mm"
+length = "900 mm"
+root_diameter = "27 mm"
+travel = "500 mm"
+stiffness = "90 N/um"
+speed_value = "90000 mm*rpm"
+dynamic_rating = "20 kN"
+static_rating = "40 kN"
+[[stage]]
+kind = "belt-reduction"
+teeth = [24, 36]
+pitch = "8 mm"
+centre_distance = "250 mm"
+belt_stiffness = "600 kN"
+pretension = "600 N"
+force_limit = "3 kN"
+tooth_limit = "150 N"
+[[stage]]
+kind = "coupling"
+stiffness = "9000 N*m/rad"
+hub_force = "20 kN"
+hub_friction = 0.12
+bore = "14 mm"
+torque_limit = "40 N*m"
+[[phase]]
+do = "move"
+by = "400 mm"
+time = "0.8 s"
+carry = ["part"]
+[[phase]]
+do = "dwell"
+time = "1.5 s"
+carry = ["part"]
+[[phase]]
+do = "move"
+by = "-400 mm"
+time = "0.7 s"
+[[phase]]
+do = "dwell"
+time = "0.3 s"
+[stop]
+free_distance = "80 mm"
+reaction = "10 ms"
+[guide]
+kind = "ball"
+spacing = ["200 mm", "150 mm"]
+dynamic_rating = "9 kN"
+static_rating = "15 kN"
+rating_travel = "50 km"
+mass_at = ["0 mm", "10 mm", "90 mm"]
+drive_at = ["0 mm", "-30 mm"]
+[accuracy]
+encoder_error = "20 arcsec"
+lead_error = "20 um"
+temperature_change = "4 K"
+[cabinet]
+surface = "1 m^2"
+fuse = "10 A"
+conductor = "2.5 mm^2"
+feed_length = "20 m"
+[cable]
+section = "1 mm^2"
+[control]
+velocity_gain = "150 /s"
+[require]
+position = "0.1 mm"
+backlash = "8 arcmin"
+mass = "8 kg"
+encoder_bits = 20
+command = "pulse"
+unit = "5 um"
+absolute = true
+[site]
+mains = "230 V"
+phases = 3
+"""
+
+
+@cache
+def stated():
+    axis = read_axis("full.toml", text=FULL)
+    return axis, output_demand(axis)
+
+
+@pytest.mark.parametrize("seed", [1, 2])
+def test_no_state_differs_where_everything_is_stated(seed):
+    """Screw, belt, hub, guide, mains, accuracy and stops as musts, sized by chance."""
+    axis, out = stated()
+    line = demo_line() if seed == 1 else synthetic_line()
+    choice = benches.scattered(line, 120, seed)
+    trial = trial_of(axis, line, choice, out)
+    assert differing(trial) == []
+    states, _ = benches.plain_states(trial)
+    assert np.array_equal(search.decide(trial).state, states)
+
+
+def test_every_must_of_the_mechanics_has_a_line_there():
+    """The axis above reaches the checks that the made axes have no data for."""
+    axis, out = stated()
+    line = demo_line()
+    choice = search.tries(axis, line, out)
+    geared = choice.take(np.nonzero(choice.gearhead >= 0)[0][:1])
+    found = {ln.check for ln in ledgers(trial_of(axis, line, geared, out))[0]}
+    asked = {"brake-stop-distance", "stop-distance", "mains-current", "protective-device",
+             "conductor", "screw-critical-speed", "screw-speed-value", "screw-buckling",
+             "screw-static", "screw-life", "guide-static", "guide-life", "belt-force",
+             "belt-teeth", "belt-slack", "coupling-torque", "hub-slip", "backlash-lost-motion",
+             "friction-windup", "accuracy", "command-frequency"}  # fmt: skip
+    assert asked <= found
 
 
 @pytest.mark.parametrize("seed", range(4))

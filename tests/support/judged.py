@@ -42,8 +42,10 @@ def changed(line: ProductLine, kind: str, name: str, **data) -> ProductLine:
 
 
 def stocked() -> ProductLine:
-    """The line that ships, with an overload curve for the motor of the lift."""
-    return changed(demo_line(), "motor", PARTS.motor, overload_curve=CURVE)
+    """The line that ships, with an overload curve for the motor of the lift, and for its brake a
+    friction work that a stop of the lift does not exceed."""
+    line = changed(demo_line(), "motor", PARTS.motor, overload_curve=CURVE)
+    return changed(line, "brake", PARTS.brake, work_per_stop=120.0)
 
 
 def judged(axis: Axis, line: ProductLine, parts: Combination = PARTS) -> Verdict:

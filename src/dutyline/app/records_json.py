@@ -43,6 +43,10 @@ _UNITS = {
     "min": "degC",
     "mean": "degC",
     "housing_max": "degC",
+    "work": "J",
+    "time": "s",
+    "drive_heat": "W",
+    "locked_frequency": "Hz",
 }
 """Units of the figures in ``demand`` of a verdict that their names do not tell."""
 _ENDINGS = {"torque": "N*m", "speed": "rad/s", "current": "A", "energy": "J", "power": "W"}
@@ -62,7 +66,7 @@ def quantity(value: float | None, unit: str) -> Json:
 
 def unit_of(place: str, name: str, axis: Axis) -> str:
     """SI unit of one figure in ``demand`` of a verdict."""
-    if place == "tool":
+    if place == "tool" or name in ("distance", "before_grip"):
         return "m" if axis.linear else "rad"
     if place == "output" and linear_shaft(axis):
         return "m/s" if name.endswith("speed") else "N"

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 
+from dutyline.app.advise import advise
 from dutyline.app.inputs import STANDARD_INPUT
+from dutyline.app.reach import reach
 from dutyline.app.select import select
 from dutyline.app.targets import check_name
 from dutyline.app.verify import verify
@@ -51,6 +54,9 @@ def report(
     form = FORMATS[target.suffix.lower()]
     if verdict.trace is None:
         verdict = verify(verdict.axis, verdict.combination, verdict.line)
+    if verdict.line is not None and "reach" not in verdict.extra:
+        verdict = advise(verdict)
+        verdict = replace(verdict, extra={**verdict.extra, "reach": reach(verdict)})
     try:
         write_report(verdict, target, shortlist=shortlist, format=form)  # type: ignore[arg-type]
     except OSError as error:

@@ -5,7 +5,13 @@ import math
 from dutyline.axis.model import MAIN, Axis, Input, Question
 from dutyline.axis.remarks import UNJUDGED
 from dutyline.checks.records import Combination, Line, Verdict
-from dutyline.checks.sentence import open_lines, remark, tightest_line, verdict_sentence
+from dutyline.checks.sentence import (
+    open_lines,
+    remark,
+    shares_nothing,
+    tightest_line,
+    verdict_sentence,
+)
 from dutyline.core.values import Value
 from dutyline.demand.output import OutputDemand
 from dutyline.report.words import demand_and_limit, left_and_wanted, when
@@ -28,6 +34,7 @@ __all__ = [
     "left_and_wanted",
     "open_lines",
     "remark",
+    "shares_nothing",
     "tightest_line",
     "unjudged",
     "verdict_mass",

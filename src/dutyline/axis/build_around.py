@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from math import pi
+from typing import TypeVar
 
+from dutyline.axis.equipment import Accuracy, Cabinet, Cable, Control, Equipment, Guide
 from dutyline.axis.fields import SECTIONS
 from dutyline.axis.model import Choose, Duty, Require, Site, Stop
 from dutyline.axis.records import record_of
 from dutyline.axis.stated import Stated, Tree
+
+Record = TypeVar("Record")
 
 
 def duty_of(tree: Tree) -> Duty:
@@ -57,6 +61,22 @@ def reserve_of(tree: Tree) -> dict[str, float]:
     if table is None:
         return {}
     return {name: number for name in table.entries if (number := table.number(name)) is not None}
+
+
+def equipment_of(tree: Tree) -> Equipment:
+    """Guide, accuracy, control, cable and cabinet, each None where the file has no section."""
+
+    def one(name: str, kind: type[Record]) -> Record | None:
+        table = tree.one(name)
+        return None if table is None else record_of(kind, table)
+
+    return Equipment(
+        guide=one("guide", Guide),
+        accuracy=one("accuracy", Accuracy),
+        control=one("control", Control),
+        cable=one("cable", Cable),
+        cabinet=one("cabinet", Cabinet),
+    )
 
 
 def _empty(name: str, linear: bool | None) -> Stated:

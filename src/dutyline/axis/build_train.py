@@ -269,7 +269,22 @@ def _balance(table: Stated, mechanism: Stated) -> CounterweightParams | SpringPa
 
 
 def _stage(table: Stated) -> Stage:
-    return build_stage(record_of(STAGES[table.kind or ""], table))
+    return build_stage(_stage_params(table))
+
+
+def _stage_params(table: Stated) -> StageParams:
+    return record_of(STAGES[table.kind or ""], table)
+
+
+def mechanism_of(tree: Tree) -> MechanismParams | None:
+    """The mechanism as stated, of a file without faults."""
+    table = tree.one("mechanism")
+    return None if table is None else record_of(MECHANISMS[table.kind or ""], table)
+
+
+def stages_of(tree: Tree) -> tuple[StageParams, ...]:
+    """The stages as stated, of a file without faults."""
+    return tuple(_stage_params(table) for table in tree.many("stage"))
 
 
 def _asking(

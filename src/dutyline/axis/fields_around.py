@@ -21,7 +21,7 @@ DUTY = Section(
               assumed=True, above=0.0, most=366.0),
         Field("years", "1", "Years", "Years of service.", default="8", assumed=True, above=0.0),
         Field("stops", "1", "Emergency stops a year", "Emergency stops of a year.",
-              default="100", assumed=True, least=0.0, used=False),
+              default="100", assumed=True, least=0.0),
     ),
 )
 
@@ -40,7 +40,7 @@ STOP = Section(
         Field("drop", "travel", "Drop allowed", "How far the load may sink meanwhile.", "s_d",
               above=0.0),
         Field("coil", "name", "Brake coil", "What quenches the coil when switched off.",
-              default="varistor", choices=("varistor", "diode"), used=False),
+              default="varistor", choices=("varistor", "diode")),
     ),
 )
 
@@ -83,29 +83,24 @@ REQUIRE = Section(
         Field("position", "travel", "Position tolerance", "Half width of the window allowed.",
               "delta", above=0.0),
         Field("approach", "name", "Approach", "Approached from both sides or one.",
-              default="both", assumed=True, choices=("both", "one"), used=False),
+              default="both", assumed=True, choices=("both", "one")),
         Field("settle", "time", "Settling time", "Time to settle allowed after a move.", "t_s",
               above=0.0, aliases=("settling",)),
-        Field("bandwidth", "bandwidth", "Bandwidth", "Bandwidth wanted.", "f_b", above=0.0,
-              used=False),
+        Field("bandwidth", "bandwidth", "Bandwidth", "Bandwidth wanted.", "f_b", above=0.0),
         Field("brake", "flag", "Brake", "Whether a holding brake is needed."),
         Field("life", "time", "Life", "Working hours wanted.", "L_h", above=0.0),
         Field("backlash", "angle", "Gearhead backlash", "Backlash of the gearhead allowed.",
-              default="8 arcmin", assumed=True, above=0.0, used=False),
+              default="8 arcmin", assumed=True, above=0.0),
         Field("gearhead", "name", "Gearhead", "Whether a gearhead may be used.",
               default="allowed", assumed=True, choices=("allowed", "none", "needed")),
-        Field("mass", "mass", "Motor mass", "Mass of the motor allowed.", "m", above=0.0,
-              used=False),
-        Field("envelope", "length", "Envelope", "Room for the motor.", count=(3, 3), above=0.0,
-              used=False),
-        Field("absolute", "flag", "Absolute encoder", "Whether the position survives power loss.",
-              used=False),
+        Field("mass", "mass", "Motor mass", "Mass of the motor allowed.", "m", above=0.0),
+        Field("envelope", "length", "Envelope", "Room for the motor.", count=(3, 3), above=0.0),
+        Field("absolute", "flag", "Absolute encoder", "Whether the position survives power loss."),
         Field("encoder_bits", "whole", "Encoder bits", "Bits of the encoder per turn, at least.",
-              least=1.0, most=64.0, used=False),
+              least=1.0, most=64.0),
         Field("command", "name", "Command", "How the drive is told.", default="bus",
-              assumed=True, choices=("bus", "pulse", "analogue"), aliases=("command_by",),
-              used=False),
-        Field("unit", "travel", "Unit", "Smallest step of the command.", above=0.0, used=False),
+              assumed=True, choices=("bus", "pulse", "analogue"), aliases=("command_by",)),
+        Field("unit", "travel", "Unit", "Smallest step of the command.", above=0.0),
     ),
 )
 
@@ -134,17 +129,16 @@ CONTROL = Section(
     "Settings of the loops.",
     (
         Field("position_gain", "gain", "Position gain", "Gain of the position loop.", "K_v",
-              above=0.0),
+              above=0.0, used=False),
         Field("velocity_gain", "gain", "Velocity gain", "Bandwidth of the velocity loop.",
               above=0.0),
         Field("feed_forward", "1", "Feed forward", "Share of the speed fed forward.",
-              default="0", assumed=True, least=0.0, most=1.0),
+              default="0", assumed=True, least=0.0, most=1.0, used=False),
         Field("notch", "flag", "Notch", "Whether a notch filter is set.", default="no",
               assumed=True),
         Field("damping", "1", "Damping", "Damping ratio of the first resonance.",
-              default="0.03", assumed=True, above=0.0, most=1.0),
+              default="0.03", assumed=True, above=0.0, most=1.0, used=False),
     ),
-    used=False,
 )
 
 GUIDE = Section(
@@ -162,13 +156,13 @@ GUIDE = Section(
         Field("static_rating", "force", "Static rating", "Static load rating.", "C_0", above=0.0),
         Field("rating_travel", "length", "Rating travel", "Travel of the dynamic rating.",
               choices=("50 km", "100 km")),
-        Field("seal", "force", "Seal force", "Drag of one carriage.", default="0 N", least=0.0),
+        Field("seal", "force", "Seal force", "Drag of one carriage.", default="0 N", least=0.0,
+              used=False),
         Field("mass_at", "length", "Mass at", "Centre of mass from the middle of the carriages.",
               count=(3, 3)),
         Field("drive_at", "length", "Drive at", "Line of the drive from that middle.",
               count=(2, 2)),
     ),
-    used=False,
 )
 
 ACCURACY = Section(
@@ -192,7 +186,6 @@ ACCURACY = Section(
         Field("scatter", "travel", "Scatter", "Standard deviations of random parts.",
               count=(1, 50), least=0.0),
     ),
-    used=False,
 )
 
 CABLE = Section(
@@ -201,12 +194,12 @@ CABLE = Section(
     "Cable between drive and motor.",
     (
         Field("length", "length", "Length", "Length of the cable.", default="5 m", assumed=True,
-              least=0.0),
+              least=0.0, used=False),
         Field("section", "area", "Section", "Cross section of one conductor.", above=0.0),
-        Field("moving", "flag", "Moving", "Whether the cable moves.", default="no"),
-        Field("bend_radius", "length", "Bend radius", "Radius of the cable chain.", above=0.0),
+        Field("moving", "flag", "Moving", "Whether the cable moves.", default="no", used=False),
+        Field("bend_radius", "length", "Bend radius", "Radius of the cable chain.", above=0.0,
+              used=False),
     ),
-    used=False,
 )
 
 CABINET = Section(
@@ -229,7 +222,6 @@ CABINET = Section(
               choices=("B1", "B2", "C", "E")),
         Field("feed_length", "length", "Feed length", "Length of the feeding cable.", least=0.0),
     ),
-    used=False,
 )
 
 RESERVES: tuple[str, ...] = (
@@ -242,6 +234,7 @@ RESERVES: tuple[str, ...] = (
     "gear-max-speed", "gear-emergency", "gear-radial", "gear-axial", "gear-tilting",
     "gear-thermal", "gear-torque-limit-set", "motor-shaft-load", "brake-hold",
     "brake-stop-distance", "brake-stop-energy", "brake-life", "brake-drop", "brake-gear-load",
+    "brake-speed", "bus-stop", "short-circuit-stop",
     "gravity-without-brake", "gravity-safety-caution", "regen-capacitor", "resistor-mean",
     "resistor-peak", "resistor-pulse", "resistor-minimum", "bus-supply-peak", "supply-match",
     "mains-current", "protective-device", "conductor", "voltage-drop", "cabinet-heat",

@@ -80,11 +80,11 @@ GAPS: tuple[Gap, ...] = (
         "Moves the inertia and the peak torque of quick moves.",
         lambda facts: facts.moves and facts.kind == "belt" and not _stated(facts, "body")),
     Gap(20, "mechanism.stiffness", "How stiff is the {mechanism}?",
-        "Opens first resonance, settling and wind-up.", lambda facts: _soft(facts)),
+        "Opens first resonance and wind-up.", lambda facts: _soft(facts) and _exact(facts)),
     Gap(22, "site.people_near", "May people be near the load or beneath it?",
         "Decides the hold ratio of the brake.", lambda facts: facts.weight),
-    Gap(24, "stop.free_distance", "How much room is left behind the end of travel?",
-        "Opens the stopping distance of the brake.", lambda facts: facts.weight),
+    Gap(35, "stop.free_distance", "How much room is left behind the end of travel?",
+        "Opens the stopping distances.", lambda facts: facts.weight),
     Gap(26, "require.position", "How exactly must the load be placed?",
         "Makes encoder step and lost motion count."),
     Gap(28, "require.settle", "How long may it take to settle after a move?",
@@ -162,7 +162,7 @@ def _doubts_of(table: Stated) -> Iterator[Question]:
             effect = f"Judged at {said}; ask or judge the upper end."
             yield Question(text, path, effect, stated_quantity(entry.si, entry.unit), rank)
         elif entry.status == "assumed":
-            yield Question(f"What is it really: {label}?", path, "", entry.typed, rank)
+            yield Question(f"Is this right: {label} {entry.typed}?", path, "", entry.typed, rank)
 
 
 def spoken(table: Stated, field: Field) -> str:
@@ -192,6 +192,11 @@ def _soft(facts: Facts) -> bool:
     mechanism = facts.tree.one("mechanism")
     stated = mechanism is not None and any(mechanism.has(name) for name in parts)
     return facts.kind != "direct" and not stated
+
+
+def _exact(facts: Facts) -> bool:
+    """Whether a tolerance or a bandwidth is wanted."""
+    return not (facts.open("require.position") and facts.open("require.bandwidth"))
 
 
 def _pitched(facts: Facts) -> bool:

@@ -6,8 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from dutyline.axis.equipment import Equipment
 from dutyline.core.values import Value
 from dutyline.motion.pieces import Cycle
+from dutyline.train.parameters import MechanismParams, StageParams
 from dutyline.train.records import Train
 
 
@@ -154,6 +156,11 @@ class Axis:
     """None when the file does not state mains and phases (enough for demand only)."""
     require: Require = Require()
     choose: Choose = Choose()
+    equipment: Equipment = field(default_factory=Equipment)
+    mechanism: MechanismParams | None = None
+    """The mechanism as stated; None where the axis was put together without a file."""
+    stages: tuple[StageParams, ...] = ()
+    """The stages as stated, in the order of the train behind its mechanism."""
     reserve: Mapping[str, float] = field(default_factory=dict)
     """Required reserves stated in the file, by check id."""
     gravity: float = 9.80665

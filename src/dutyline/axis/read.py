@@ -10,6 +10,7 @@ from typing import Any
 from dutyline.axis.build_around import (
     choose_of,
     duty_of,
+    equipment_of,
     require_of,
     reserve_of,
     site_of,
@@ -18,7 +19,7 @@ from dutyline.axis.build_around import (
 from dutyline.axis.build_motion import check_reach, cycle_of, forces_of
 from dutyline.axis.build_reach import load_range
 from dutyline.axis.build_stops import stops_of
-from dutyline.axis.build_train import train_of
+from dutyline.axis.build_train import mechanism_of, stages_of, train_of
 from dutyline.axis.cases import check_cases, with_cases
 from dutyline.axis.gaps import questions_of
 from dutyline.axis.inputs import inputs_of
@@ -136,6 +137,9 @@ def _axis(tree: Tree, document: Document, train: Train, cycle: Cycle, gravity: f
         site=site_of(tree),
         require=require_of(tree),
         choose=choose_of(tree),
+        equipment=equipment_of(tree),
+        mechanism=mechanism_of(tree),
+        stages=stages_of(tree),
         reserve=reserve_of(tree),
         gravity=gravity,
         units=(words.word("units") if words is not None else None) or "si",

@@ -12,6 +12,7 @@ from dutyline.train.parameters import (
     BodyParams,
     PayloadParams,
     RollerParams,
+    TractionParams,
 )
 
 Record = TypeVar("Record")
@@ -20,6 +21,7 @@ _NESTED: dict[str, type[Any]] = {
     "body": BodyParams,
     "roller": RollerParams,
     "payload": PayloadParams,
+    "traction": TractionParams,
     "section": CamSectionParams,
 }
 
@@ -53,6 +55,9 @@ def _value(definition: Field, stated: Stated) -> Any:
         return stated.flag(name)
     if definition.takes == "names":
         return stated.names(name) or None
+    if definition.takes == "table":
+        found = stated.entries.get(name)
+        return record_of(_NESTED[definition.of], found) if isinstance(found, Stated) else None
     if definition.takes == "tables":
         inner = _NESTED[definition.of]
         return tuple(record_of(inner, one) for one in stated.tables(name)) or None

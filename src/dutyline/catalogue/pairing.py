@@ -113,7 +113,7 @@ def combinations(
     Combos
         Possibly without any combination.
     """
-    allowed_motors = _matching(line.motors, motors)
+    allowed_motors = matching(line.motors, motors)
     gear_of = _choices(line, "motor-gearhead", gearheads, without=gearhead != "needed")
     brake_of = _choices(line, "motor-brake", brakes, without=brake is not True)
     drive_of = _choices(line, "motor-drive", drives, without=not line.drives)
@@ -173,7 +173,8 @@ def _match(name: str, pattern: str) -> bool:
     return fnmatchcase(name.casefold(), pattern.casefold())
 
 
-def _matching(parts: Sequence[Any], patterns: Sequence[str]) -> list[int]:
+def matching(parts: Sequence[Any], patterns: Sequence[str]) -> list[int]:
+    """Indices of the parts whose names match any of the patterns; all where there is none."""
     return [
         k
         for k, part in enumerate(parts)
@@ -185,9 +186,9 @@ def _choices(
     line: ProductLine, kind: str, patterns: Sequence[str], without: bool
 ) -> Callable[[int], list[int]]:
     """Indices of the right parts that go with a left part, -1 first where none is allowed."""
-    table = _partners(line, kind)
+    table = partners(line, kind)
     right = getattr(line, kind.split("-")[1] + "s")
-    wanted = set(_matching(right, patterns))
+    wanted = set(matching(right, patterns))
     bare = without and (not patterns or any(p.casefold() == NONE for p in patterns))
 
     def of(left: int) -> list[int]:
@@ -197,8 +198,12 @@ def _choices(
     return of
 
 
-def _partners(line: ProductLine, kind: str) -> dict[int, list[int]]:
-    """Right parts that go with each left part, ascending; made once and kept with the line."""
+def partners(line: ProductLine, kind: str) -> dict[int, list[int]]:
+    """Right parts that go with each left part, ascending; made once and kept with the line.
+
+    ``kind`` as in pairings: ``motor-gearhead``, ``motor-drive``, ``motor-brake`` or
+    ``drive-resistor``.
+    """
     kept = cast("dict[str, dict[int, list[int]]]", line.derived.setdefault("partners", {}))
     if kind not in kept:
         kept[kind] = _paired(line, kind) or _ruled(line, kind)

@@ -61,7 +61,10 @@ def together(verdicts: Sequence[Verdict], stops: Sequence[Sequence[Line]] = ()) 
         first.axis,
     )
     lines = (*lines, replace(assumed_line(owner, lines), case=owner.case))
-    cautions = dict.fromkeys(c for verdict in verdicts for c in verdict.cautions)
+    said = [c for verdict in verdicts for c in verdict.cautions]
+    cautions = dict.fromkeys(c for c in said if not c.startswith(f"{ASSUMED.title}:"))
+    if lines[-1].state != "meets":
+        cautions[f"{ASSUMED.title}: {lines[-1].text}."] = None
     return replace(
         first,
         verdict=verdict_word(lines),

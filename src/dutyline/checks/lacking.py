@@ -50,6 +50,18 @@ NETWORK = (
     "motor.cth_winding",
     "motor.cth_housing",
 )
+ROTOR = ("motor.inertia", "gearhead.inertia_in")
+"""The inertia at the motor shaft."""
+MOST_TORQUE = ("motor.torque_peak", *PEAK_CAP)
+"""The largest torque that motor and drive give together."""
+SHORTED = (
+    "motor.voltage_constant",
+    "motor.pole_pairs",
+    "motor.resistance",
+    "motor.inductance",
+    "motor.winding_limit",
+)
+"""The braking torque of shorted windings."""
 SUPPLY = (
     "motor.supply_class",
     "motor.mains_min",
@@ -87,6 +99,14 @@ WORDS: dict[str, tuple[tuple[str, ...], str]] = {
     "motor.cth_winding": (("cth_winding",), "heat capacity of the winding in J/K"),
     "motor.cth_housing": (("cth_housing",), "heat capacity of the housing in J/K"),
     "motor.winding_limit": (("winding_limit",), "limit temperature of the winding in °C"),
+    "motor.voltage_constant": (
+        ("voltage_constant",),
+        "emf constant of the motor in V/(1000 r/min)",
+    ),
+    "motor.inductance": (("inductance",), "winding inductance of the motor in mH"),
+    "motor.pole_pairs": (("pole_pairs",), "pole pairs of the motor"),
+    "motor.mass": (("mass", "mass_with_brake"), "mass of the motor in kg"),
+    "motor.encoder_turn_bits": (("encoder_turn_bits",), "turns that the encoder counts in bits"),
     "motor.encoder_bits": (("encoder_bits",), "encoder resolution of the motor in bits per turn"),
     "gearhead.inertia_in": (("inertia_in",), "inertia of the gearhead at its input in kg·cm²"),
     "gearhead.efficiency": (("efficiency",), "efficiency of the gearhead"),
@@ -105,6 +125,10 @@ WORDS: dict[str, tuple[tuple[str, ...], str]] = {
         ("speed_rated_out",),
         "rated output speed of the gearhead in r/min",
     ),
+    "gearhead.backlash": (("backlash",), "backlash of the gearhead in arcmin"),
+    "gearhead.stiffness": (("stiffness",), "stiffness of the gearhead in N·m/arcmin"),
+    "gearhead.torque_emergency": (("torque_emergency",), "emergency torque of the gearhead in N·m"),
+    "gearhead.emergency_count": (("emergency_count",), "emergency stops that the gearhead bears"),
     "gearhead.life": (("life",), "rated life of the gearhead in h"),
     "motor.supply_class": (("supply_class",), "supply class of the motor"),
     "motor.mains_min": (("mains_min",), "lowest mains of the motor in V"),
@@ -124,9 +148,16 @@ WORDS: dict[str, tuple[tuple[str, ...], str]] = {
     ),
     "drive.loss_fixed": (("loss_fixed",), "fixed loss of the drive in W"),
     "drive.loss_per_ampere": (("loss_per_ampere",), "loss of the drive per ampere in W/A"),
+    "drive.idle_power": (("idle_power",), "idle power of the drive in W"),
+    "drive.undervoltage_trip": (("undervoltage_trip",), "undervoltage trip of the drive in V"),
+    "drive.top_ambient": (("ambient_max",), "permitted ambient of the drive in °C"),
     "drive.resistor_min": (("resistor_min",), "lowest resistance of the drive in ohm"),
     "brake.torque_static": (("torque_static",), "static torque of the brake in N·m"),
     "brake.engage_time": (("engage_time",), "engage time of the brake in ms"),
+    "brake.work_per_stop": (("work_per_stop",), "friction work of the brake per stop in J"),
+    "brake.work_total": (("work_total",), "total friction work of the brake in J"),
+    "brake.speed_max": (("speed_max",), "permitted speed of the brake in r/min"),
+    "brake.coil_power": (("coil_power",), "coil power of the brake in W"),
     "brake.backlash": (("backlash",), "backlash of the brake in degrees"),
     "resistor.resistance": (("resistance",), "resistance of the braking resistor in ohm"),
     "resistor.power_mean": (("power_mean",), "mean power of the braking resistor in W"),

@@ -79,13 +79,15 @@ class Remedy:
     """A change of one input that was found, and re-run, to make a check pass."""
 
     field: str
-    """Path of the input: ``phase.up.time``; empty where nothing of the kind helps."""
+    """Path of the input: ``phase.up.time``, or a part: ``gearhead``. Several paths are joined by
+    commas where moves are stretched alike, and so are their values. Empty where nothing of the
+    kind helps."""
     before: str
-    """As it is, as printed: ``0.60 s``."""
+    """As it is, as it would stand in the file: ``0.6 s``."""
     after: str
-    """As it would have to be: ``0.66 s``."""
+    """As it would have to be, as it would stand in the file: ``0.66 s``."""
     text: str
-    """The whole sentence: ``An up move of 0.66 s would do.``"""
+    """The whole sentence: ``Raising the time of “up” from 0.6 s to 0.66 s would do.``"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,6 +29,8 @@ def clause(line: Line) -> str:
     if line.yes_no:
         return line.text or f"{name} fails"
     if line.severity == "caution":
+        if line.used <= 1:
+            return f"the {name} is within {percent(line.required)} of its band"
         just = "just " if line.used <= 1.05 else ""
         return f"the {name} is {just}over its band"
     if line.state == "fails":
@@ -70,6 +72,12 @@ def used_share(used: float) -> str:
 def remark(line: Line) -> bool:
     """True for a caution that is said as a sentence and not counted among the checks."""
     return line.severity != "must" and (line.yes_no or line.check == _ALWAYS_SAID)
+
+
+def shares_nothing(line: Line) -> bool:
+    """True where there is no used share to show: open, yes or no, or a number without a limit."""
+    told = line.severity == "note" and math.isinf(line.limit or 0.0)
+    return line.used is None or line.yes_no or told
 
 
 def open_lines(lines: Sequence[Line]) -> list[Line]:

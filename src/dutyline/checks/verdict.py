@@ -13,20 +13,26 @@ from dutyline.axis.model import Axis, Site
 from dutyline.axis.remarks import UNJUDGED
 from dutyline.catalogue.boundaries import Boundary
 from dutyline.catalogue.parts import ProductLine
+from dutyline.checks.accuracy import figures as accuracy_figures
 from dutyline.checks.cases import together
 from dutyline.checks.gearhead import torque_limit
 from dutyline.checks.ledger import binding_line, ledgers, verdict_word
+from dutyline.checks.mains import figures as mains_figures
 from dutyline.checks.records import Combination, Line, Verdict
+from dutyline.checks.resonance import figures as resonance_figures
 from dutyline.checks.riding import loaded, rides, riding_mass
 from dutyline.checks.shelves import BoundaryShelf
 from dutyline.checks.sides import Choice
+from dutyline.checks.stopping import figures as stop_figures
 from dutyline.checks.trial import Trial
 from dutyline.checks.winding import state as winding_state
 from dutyline.core.errors import Fault, InputError
+from dutyline.core.numbers import quantity
 from dutyline.core.spelling import nearest
 from dutyline.demand.output import OutputDemand, output_demand
 from dutyline.demand.stop_ramps import stop_axes
 from dutyline.demand.trace import MotorTrace, sample
+from dutyline.physics.brakes import holding_test_torque
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -38,6 +44,10 @@ GRAVITY_WORDS = (
 PEOPLE_WORDS = (
     "People may be near: the builder of the machine assesses the risk and chooses the stop "
     "category (IEC 60204-1) and how reliable the stop function must be (ISO 13849-1)."
+)
+BRAKE_WORDS = (
+    "A holding brake wears with every emergency stop, and oil, wear or a wrong gap take its hold: "
+    "test it regularly{torque}. An emergency stop is of category 0 or 1 (IEC 60204-1)."
 )
 BALANCE_WORDS = (
     "The brake is judged with the balance in place; it must stay attached. "
@@ -100,15 +110,23 @@ def verify(axis: Axis, line: ProductLine, combination: Combination) -> Verdict:
     InputError
         A name that the line does not have, or an axis without mains.
     """
+    trials = trials_for(axis, line, combination)
+    stops = [ledgers(trial)[0] for trial in stop_trials(trials)]
+    return together([verdicts(trial)[0] for trial in trials], stops)
+
+
+def trials_for(axis: Axis, line: ProductLine, combination: Combination) -> list[Trial]:
+    """The trials of one combination by its names on every case of an axis.
+
+    A motor that rides along is loaded onto the axis.
+    """
     choice = chosen(axis, line, combination)
     if rides(axis):
         mass = float(riding_mass(line, choice)[0])
         if np.isnan(mass):
             raise InputError(axis.file or axis.title, [_massless(combination)])
         axis = loaded(axis, mass)
-    trials = trials_of(axis, line, choice)
-    stops = [ledgers(trial)[0] for trial in stop_trials(trials)]
-    return together([verdicts(trial)[0] for trial in trials], stops)
+    return trials_of(axis, line, choice)
 
 
 def trials_of(
@@ -203,7 +221,7 @@ def verdicts(trial: Trial, *, traced: bool = True) -> list[Verdict]:
                 binding=binding.check if binding else None,
                 demand=figures.of(k, trace),
                 ledger=lines,
-                cautions=_cautions(trial, lines),
+                cautions=_cautions(trial, lines, k),
                 trace=trace if traced else None,
                 extra=figures.extra(k) if traced else {},
             )
@@ -227,12 +245,23 @@ def named(trial: Trial, k: int) -> Combination:
     )
 
 
-def _cautions(trial: Trial, lines: tuple[Line, ...]) -> tuple[str, ...]:
+def _brake_words(trial: Trial, k: int) -> str:
+    """What a brake needs, with the torque that proves its hold on a gravity axis."""
+    ratio = float(trial.at_motor(trial.motor_side.shafts.ratio)[k])
+    proof = float(holding_test_torque(trial.out.static_torque / ratio))
+    shown = quantity(proof, "N*m")
+    at = f" with {shown} of the motor against the closed brake" if trial.out.gravity_acts else ""
+    return BRAKE_WORDS.format(torque=at)
+
+
+def _cautions(trial: Trial, lines: tuple[Line, ...], k: int) -> tuple[str, ...]:
     words = [note for note in trial.axis.notes if note.startswith(UNJUDGED)]
     if trial.out.gravity_acts:
         words.append(GRAVITY_WORDS)
     if trial.site.people_near:
         words.append(PEOPLE_WORDS)
+    if trial.choice.brake[k] >= 0:
+        words.append(_brake_words(trial, k))
     balanced = any(i.path.startswith("balance.") for i in trial.axis.inputs)
     if balanced and trial.axis.train.unbalanced is None:
         words.append(BALANCE_WORDS)
@@ -261,6 +290,12 @@ class _Figures:
         }
         self.winding = self._winding()
         self.limit = torque_limit(trial)
+        self.more = {
+            "stop": stop_figures(trial),
+            "mains": mains_figures(trial),
+            "control": resonance_figures(trial),
+        }
+        self.tool = accuracy_figures(trial)
 
     def _winding(self) -> dict[str, Array]:
         cycle, rows = winding_state(self.trial)
@@ -320,7 +355,8 @@ class _Figures:
         reach = out.travel_per_radian
         bits = trial.motor("encoder_bits")[k]
         tool = {
-            "resolution": np.nan if reach is None else abs(reach) / ratio * 2 * np.pi / 2.0**bits
+            "resolution": np.nan if reach is None else abs(reach) / ratio * 2 * np.pi / 2.0**bits,
+            **{name: column[k] for name, column in self.tool.items()},
         }
         overload, _ = drive.overload
         places = {
@@ -334,6 +370,10 @@ class _Figures:
                 "net_per_cycle": trial.at_drive(overload.net)[k],
             },
             "tool": tool,
+            **{
+                place: {name: column[k] for name, column in columns.items()}
+                for place, columns in self.more.items()
+            },
         }
         return {place: {n: _or_none(v) for n, v in row.items()} for place, row in places.items()}
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from dutyline.app.results import Line
+from dutyline.app.results import Line, shares_nothing
 from dutyline.cli.marks import FAILS, MEETS, OPEN, OVER, Mark, mark_of, needs_reader, shape
 from dutyline.cli.screen import Screen, cells
 from dutyline.core.numbers import percent
@@ -90,7 +90,7 @@ def duty_line(screen: Screen, lines: Sequence[Line]) -> list[str]:
     """Three lines: names, strokes, scale. Empty where words alone are wanted."""
     if screen.words or not lines:
         return []
-    lines = [line for line in lines if not line.yes_no]
+    lines = [line for line in lines if line.used is None or not shares_nothing(line)]
     limit = scale_cells(screen.width)
     strokes = _strokes(screen, lines, limit) + screen.text("┃") + _beyond(screen, lines)
     scale = _ticks(limit)

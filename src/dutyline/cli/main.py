@@ -89,31 +89,42 @@ def demand(
 @axis_source
 @line_folder
 @parts(required=True)
+@click.option(
+    "--how-far", is_flag=True,
+    help="Also how far each input may go, smaller parts, gear ratios, open questions.",
+)  # fmt: skip
 @face
 def verify(file: str | None, example: str | None, variant: str | None, folder: str | None,
-           face: Face, **named: str | None) -> int:  # fmt: skip
-    """Every check for one combination; with --variant what that variant changes."""
+           how_far: bool, face: Face, **named: str | None) -> int:  # fmt: skip
+    """Every check for one combination, and what would make it pass; or what a variant changes."""
     from dutyline.app import verify as verb
+    from dutyline.app.advise import advise
     from dutyline.app.inputs import axis_from, line_from
+    from dutyline.app.reach import reach, reach_json
     from dutyline.app.records_json import verdict_json
     from dutyline.app.results import Combination
     from dutyline.app.variants import difference, variant_of
     from dutyline.cli.progress import progress
+    from dutyline.cli.show_reach import show_reach
     from dutyline.cli.show_verdict import show_verdict
 
     axis, line = axis_from(file, example), line_from(folder)
     combination = Combination(**named)  # type: ignore[arg-type]
     with progress(f"Checking {combination.text()}"):
         result = verb.verify(axis, combination, line)
-        other = (
-            None if variant is None else verb.verify(variant_of(axis, variant), combination, line)
-        )
-    if other is not None:
-        return _difference(difference(result, other), face)
+        if variant is not None:
+            other = verb.verify(variant_of(axis, variant), combination, line)
+            return _difference(difference(result, other), face)
+        result = advise(result) if face.json or not face.quiet else result
+        far = reach(result) if how_far else None
     code = MEETS if result.verdict == "meets" else DOES_NOT_MEET
     if face.json:
-        return answer_json(verdict_json(result), code)
-    answer(show_verdict(face.screen(), result, quiet=face.quiet, verbose=face.verbose))
+        around = {} if far is None else {"reach": reach_json(far)}
+        return answer_json({**verdict_json(result), **around}, code)
+    screen = face.screen()
+    further = [] if far is None else show_reach(screen, far)
+    shown = show_verdict(screen, result, quiet=face.quiet, verbose=face.verbose, further=further)
+    answer(shown)
     return code
 
 

@@ -13,6 +13,7 @@ from dutyline.app.results import (
     left_and_wanted,
     open_lines,
     remark,
+    shares_nothing,
     verdict_sentence,
     when,
 )
@@ -38,6 +39,10 @@ _TITLE_CELLS = 25
 _LEAST_TITLE = 16
 _BAR_FROM = 100
 _MOST_SHARE = 9.995
+MOST_REMEDIES = 3
+"""Told under a line; -v and --json tell all."""
+MANY_LINES = 4
+"""Lines above which each tells only one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +64,7 @@ def numbers_of(line: Line) -> tuple[str, str]:
     if not demand:
         return "", line.text
     if math.isinf(line.limit or 0.0):
-        return with_unit(demand, unit), f" of {limit}"
+        return with_unit(demand, unit), "" if line.severity == "note" else f" of {limit}"
     return demand, f" of {with_unit(limit, unit)}"
 
 
@@ -69,7 +74,7 @@ def share(used: float) -> str:
 
 
 def _columns(screen: Screen, lines: Sequence[Line]) -> _Columns:
-    measured = [ln for ln in lines if ln.used is not None and not ln.yes_no]
+    measured = [ln for ln in lines if not shares_nothing(ln)]
     title = screen.width_of([ln.title for ln in measured], 20)
     numbers = screen.width_of(["".join(numbers_of(ln)) for ln in measured], 12)
     columns = _Columns(title, numbers, 15 if screen.width >= _BAR_FROM else 0)
@@ -86,7 +91,7 @@ def _state(screen: Screen, line: Line) -> str:
 def _row(screen: Screen, line: Line, columns: _Columns) -> list[str]:
     demand, behind = numbers_of(line)
     head = f"{shape(screen, mark_of(line))} "
-    if line.used is None or line.yes_no:
+    if line.used is None or shares_nothing(line):
         return _worded_row(screen, line, columns, head)
     numbers = screen.bold(demand) + screen.text(behind)
     used = screen.text(share(line.used))
@@ -107,6 +112,8 @@ def _row(screen: Screen, line: Line, columns: _Columns) -> list[str]:
 def _worded_row(screen: Screen, line: Line, columns: _Columns, head: str) -> list[str]:
     """A line without a share: what was found or what is missing stands in place of numbers."""
     said = "; ".join(line.missing) if line.state == "not-checked" else line.text
+    if line.severity == "note" and math.isinf(line.limit or 0.0):
+        said = ", ".join(part for part in (numbers_of(line)[0], line.text) if part)
     if not said:
         demand, _ = numbers_of(line)
         said = demand or (quantity(line.demand, line.unit) if line.demand is not None else "")
@@ -136,17 +143,32 @@ def _unmade(screen: Screen, lines: Sequence[Line]) -> list[str]:
     return [*said, *screen.wrap(f"Missing: {'; '.join(lines[0].missing)}.", "  ", "  ")]
 
 
-def _advice(screen: Screen, verdict: Verdict, line: Line) -> list[str]:
-    """The sentence under a line that needs the reader."""
+def _advice(screen: Screen, line: Line, said: set[str], most: int | None) -> list[str]:
+    """The sentences under a line that needs the reader, without remedies told above."""
     lines = []
-    if line.used is not None and line.severity == "caution":
+    if line.used is not None and line.severity == "caution" and line.used > 1:
         demand, behind = numbers_of(line)
         limit = behind.removeprefix(" of ")
         lines.append(f"Caution: {demand} where {limit} is usual.")
     elif line.state == "short" and line.margin is not None and not line.yes_no:
         lines.append(left_and_wanted(line))
-    lines += [remedy.text for remedy in line.remedies]
-    return screen.wrap(" ".join(lines), "  ") if lines else []
+    told = screen.wrap(" ".join(lines), "  ") if lines else []
+    for remedy in told_remedies(line, said, most):
+        told += screen.wrap(remedy, "  ", "    ")
+    return told
+
+
+def told_remedies(line: Line, said: set[str], most: int | None) -> list[str]:
+    """The first remedies that no line above told; without a limit all, and what does not help."""
+    helping = [remedy.text for remedy in line.remedies if remedy.field]
+    vain = [remedy.text for remedy in line.remedies if not remedy.field]
+    if most is None:
+        return [*helping, *vain]
+    fresh = [text for text in helping if text not in said][:most]
+    said.update(fresh)
+    if helping:
+        return fresh or ["The same changes would do."]
+    return vain
 
 
 def _workings(screen: Screen, line: Line) -> list[str]:
@@ -181,9 +203,14 @@ def sentence(screen: Screen, verdict: Verdict) -> list[str]:
 
 
 def show_verdict(
-    screen: Screen, verdict: Verdict, *, quiet: bool = False, verbose: bool = False
+    screen: Screen,
+    verdict: Verdict,
+    *,
+    quiet: bool = False,
+    verbose: bool = False,
+    further: Sequence[str] = (),
 ) -> list[str]:
-    """Every line that ``dutyline verify`` prints."""
+    """Every line that ``dutyline verify`` prints; ``further`` ones stand behind the ledger."""
     lines = sentence(screen, verdict)
     if quiet:
         return lines
@@ -195,8 +222,10 @@ def show_verdict(
         lines += ["", screen.bold("Needs you")]
         together = [] if verbose else _alike(needing)
         alone = [ln for ln in needing if not any(ln in members for members in together)]
+        said: set[str] = set()
+        most = None if verbose else MOST_REMEDIES if len(needing) <= MANY_LINES else 1
         for line in alone:
-            lines += _row(screen, line, columns) + _advice(screen, verdict, line)
+            lines += _row(screen, line, columns) + _advice(screen, line, said, most)
             lines += _workings(screen, line) if verbose else []
         for members in together:
             lines += _unmade(screen, members)
@@ -205,6 +234,7 @@ def show_verdict(
         lines += ["", screen.bold(group)]
         for line in members:
             lines += _row(screen, line, columns)
+    lines += further
     for caution in _cautions(verdict):
         lines += ["", *screen.wrap(caution, "", "")]
     for note in [n for n in verdict.axis.notes if n not in verdict.cautions]:

@@ -45,6 +45,9 @@ _SCALES: dict[str, tuple[Scale, ...]] = {
     "F": (Scale(1e-6, "μF"),),
     "H": (Scale(1e-3, "mH"),),
     "N/m": (Scale(1e3, "N/mm"),),
+    "Hz": (Scale(1e3, "kHz"), Scale(1.0, "Hz")),
+    "m*rad/s": (Scale(1e-3 * _TURN / 60.0, "mm·r/min"),),
+    "J": (Scale(3.6e6, "kWh"), Scale(1.0, "J")),
     "N*m/rad": (Scale(180.0 / math.pi, "N·m/°"),),
     "degC": (Scale(1.0, "°C"),),
     "ohm": (Scale(1.0, "Ω"),),
@@ -58,6 +61,8 @@ _FLOORS: dict[str, tuple[float, ...]] = {
     "m^2": (0.1, 0.0),
     "kg*m^2": (0.1, 0.0),
     "N": (1e4, 0.0),
+    "Hz": (1e4, 0.0),
+    "J": (1e7, 0.0),
     "s": (7200.0, 0.0),
 }
 

@@ -32,6 +32,8 @@ from dutyline.demand.points import (
     released,
     with_breakaway,
 )
+from dutyline.demand.stages import StageUse, stage_uses
+from dutyline.demand.stopping import StopStates, stop_states
 from dutyline.motion.pieces import Piece
 from dutyline.train.recursion import (
     ShaftState,
@@ -107,6 +109,16 @@ class OutputDemand:
     def moments(self) -> Moments:
         """The cycle in the form in which every combination is evaluated."""
         return moments(self.nodes, self.ends, self.hold, self.driving, self.weight)
+
+    @cached_property
+    def stops(self) -> StopStates:
+        """The worst states of the cycle to lose power in."""
+        return stop_states(self.axis, self.pieces, self.hold != FREE)
+
+    @cached_property
+    def stages(self) -> tuple[StageUse, ...]:
+        """What mechanism and stages carry, from the mechanism towards the motor."""
+        return stage_uses(self.axis, self.pieces, self.speed.shape[1])
 
     def mean(self, value: Array) -> float:
         """Time mean over the cycle of a (K, n) array."""

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from dutyline.axis.model import Axis
 from dutyline.demand.instants import instants
 from dutyline.motion.pieces import Piece
-from dutyline.train.records import Chain
+from dutyline.train.records import Chain, Train
 from dutyline.train.recursion import ShaftState
 
 Array = NDArray[np.float64]
@@ -74,8 +74,7 @@ def with_breakaway(ends: Points, axis: Axis, pieces: list[Piece]) -> Points:
     loads = [chain.load, *(other.load for stage in chain.stages for other in stage.joined)]
     if all(load.breakaway == 1.0 or load.fading is not None for load in loads):
         return ends
-    train = replace(axis.train, chain=_raised(chain))
-    state, _ = instants(pieces, train, axis.cycle, np.array([-1.0, 1.0]))
+    state, _ = instants(pieces, sticking(axis.train), axis.cycle, np.array([-1.0, 1.0]))
     still = np.abs(ends.speed) <= 1e-9 * np.abs(ends.speed).max(initial=0.0)
     first = np.arange(ends.time.size) % 2 == 0
     pick = np.nonzero(still & first & (ends.hold == MOVING))[0]
@@ -94,6 +93,14 @@ def with_breakaway(ends: Points, axis: Axis, pieces: list[Piece]) -> Points:
         hold=np.concatenate([ends.hold, ends.hold[pick]]),
         position=both(ends.position, ends.position),
     )
+
+
+def sticking(train: Train) -> Train:
+    """The train with static friction in place of the running one.
+
+    Static friction that fades with the speed is in the running one already.
+    """
+    return replace(train, chain=_raised(train.chain))
 
 
 def _raised(chain: Chain) -> Chain:

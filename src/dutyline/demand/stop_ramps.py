@@ -41,7 +41,9 @@ class _States:
     position: Array
     speed: Array
     process: Array
-    load_speed: Array
+    """At the load"""
+    way: Array
+    """Sign of the load's speed"""
 
 
 def stop_axes(axis: Axis, out: OutputDemand) -> tuple[Axis, ...]:
@@ -81,7 +83,7 @@ def _states(axis: Axis, pieces: list[Piece]) -> _States:
         position=position,
         speed=speed,
         process=process,
-        load_speed=state.load.speed,
+        way=state.load.direction,
     )
 
 
@@ -112,7 +114,8 @@ def _worst(axis: Axis, stop: StopRamp, states: _States) -> list[int]:
     ramps = [_ramp(stop, states, int(k)) for k in rows]
     idle = replace(axis.cycle, phases=tuple(replace(p, force=0.0) for p in axis.cycle.phases))
     scores = [speed]
-    for train, cycle in ((axis.train, axis.cycle), (replace(axis.train, forces=()), idle)):
+    bare = _unresisted(axis.train)
+    for train, cycle in ((replace(bare, forces=axis.train.forces), axis.cycle), (bare, idle)):
         state, _ = instants(ramps, train, cycle, np.array([-1.0]))
         torque = state.effort.total
         against = torque * np.sign(state.motion.acceleration)
@@ -144,7 +147,7 @@ def _decel(stop: StopRamp, speed: float) -> float:
 def _axis(axis: Axis, stop: StopRamp, states: _States, k: int) -> Axis:
     source = axis.cycle.phases[int(states.phase[k])]
     place, speed, process = (float(v[k]) for v in (states.position, states.speed, states.process))
-    drives = process * float(states.load_speed[k]) < 0
+    way = float(states.way[k])
     ramp, before_ramp = _ramp(stop, states, k), speed * stop.reaction
     poly = (place + before_ramp, *ramp.poly[1:])
     pieces = [replace(ramp, start=stop.reaction, poly=poly, phase=0)]
@@ -160,7 +163,7 @@ def _axis(axis: Axis, stop: StopRamp, states: _States, k: int) -> Axis:
         top_speed=abs(speed),
         top_acceleration=_decel(stop, speed),
         carry=source.carry,
-        force=process if drives else 0.0,
+        force=process if process * way < 0 else 0.0,
     )
     cycle = Cycle(tuple(pieces), (phase,), phase.duration, distance, closed=False)
     before = "" if axis.case == MAIN else f"{axis.case}, "

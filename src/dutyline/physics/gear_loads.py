@@ -17,8 +17,9 @@ def emergency_torque(
 ) -> Array:
     """Torque through the gearhead while a torque at the motor stops the axis.
 
-    The share of the load inertia in the whole has to be slowed through the gearhead, and the
-    load torque rests on it besides.
+    The gearhead carries what slows the load: of the braking torque the share of the load inertia
+    in the whole, and of a load torque that pulls on the share of the motor inertia, because the
+    rest of it only spoils the deceleration.
 
     Parameters
     ----------
@@ -31,21 +32,30 @@ def emergency_torque(
     inertia_motor : array_like [kg*m^2]
         At the motor: rotor, brake and gearhead input.
     load_torque : array_like [N*m]
-        At the output.
+        At the output, positive where it pulls in the direction of motion (a load going down).
+
+    Returns
+    -------
+    ndarray [N*m]
+        Magnitude at the output.
 
     Source
     ------
-    Derived here from the equation of motion; losses are left out.
+    Derived here from the equations of motion of both sides; losses are left out. With the share
+    ``k = J_load/(J_load + i^2 J_motor)`` it is ``k i T_stop + (1 - k) T_load``.
 
     Examples
     --------
     >>> round(float(emergency_torque(10.0, 5.0, 0.02, 0.0008)), 3)
     25.0
+    >>> round(float(emergency_torque(10.0, 5.0, 0.02, 0.0008, 6.0)), 3)
+    28.0
     """
     i = above("ratio", ratio, 0.0)
     load, motor = numbers(inertia_load), numbers(inertia_motor)
-    carried = numbers(stop_torque) * i * load / (load + motor * i**2)
-    return numbers(np.abs(carried) + np.abs(numbers(load_torque)))
+    share = load / (load + motor * i**2)
+    carried = share * np.abs(numbers(stop_torque)) * i
+    return numbers(np.abs(carried + (1.0 - share) * numbers(load_torque)))
 
 
 def jam_torque(

@@ -33,6 +33,34 @@ def gear(counts_per_turn: int, ratio: Fraction, units_per_load_turn: Fraction) -
     return counts_per_turn * ratio / units_per_load_turn
 
 
+def recognised(value: float, denominator_most: int = 2000) -> Fraction | None:
+    """The plain fraction that a measured-out number stands for, or None where it is none.
+
+    Leads, teeth and degrees give fractions of small denominators; pi times a module does not. A
+    float holds 16 digits, so a fraction that agrees to 14 of them is meant.
+
+    Parameters
+    ----------
+    value : float
+        More than 0.
+    denominator_most : int
+
+    Source
+    ------
+    Continued fractions.
+
+    Examples
+    --------
+    >>> recognised(0.02 / 3 / 1e-6), recognised(3.141592653589793)
+    (Fraction(20000, 3), None)
+    """
+    if not 0.0 < value < float("inf"):
+        return None
+    found = Fraction(value).limit_denominator(denominator_most)
+    near = found > 0 and abs(float(found) / value - 1.0) <= 1e-14
+    return found if near else None
+
+
 def nearest_gear(wanted: float, denominator_most: int) -> tuple[Fraction, float]:
     """Best fraction for a gear that is not rational, and its relative error.
 

@@ -137,3 +137,37 @@ def chain_frequencies(inertias: ArrayLike, springs: ArrayLike) -> Array:
     root = np.sqrt(masses)
     squares = np.linalg.eigvalsh(stiffness / np.outer(root, root))
     return numbers(np.sqrt(squares[1:]) / (2.0 * np.pi))
+
+
+def locked_chain_frequency(inertias: ArrayLike, springs: ArrayLike) -> float:
+    """Lowest natural frequency of rotors in a row behind a motor that stands still [Hz].
+
+    Parameters
+    ----------
+    inertias : (n,) array_like [kg*m^2]
+        Zero or more, not all zero; from the load towards the motor.
+    springs : (n,) array_like [N*m/rad]
+        Behind each of them towards the motor, the last one at the motor; more than 0.
+
+    Returns
+    -------
+    float [Hz]
+
+    Source
+    ------
+    Largest eigenvalue of flexibility times inertia, ``1/w**2``; textbooks on vibration. Rotors
+    without inertia need no care in this form.
+
+    Examples
+    --------
+    >>> round(2 * np.pi * locked_chain_frequency([2.0], [800.0]), 3)
+    20.0
+    >>> round(2 * np.pi * locked_chain_frequency([2.0, 0.0], [1600.0, 1600.0]), 3)
+    20.0
+    """
+    root = np.sqrt(numbers(inertias))
+    give = np.cumsum((1.0 / above("springs", springs, 0.0, "N*m/rad"))[::-1])[::-1]
+    place = np.arange(give.size)
+    flexibility = give[np.maximum(place[:, None], place[None, :])]
+    largest = np.linalg.eigvalsh(flexibility * np.outer(root, root))[-1]
+    return float(1.0 / np.sqrt(largest) / (2.0 * np.pi))

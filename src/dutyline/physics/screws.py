@@ -277,3 +277,39 @@ def preloaded_forces(load: ArrayLike, preload: ArrayLike) -> tuple[Array, Array]
     free = 2**1.5 * inner
     pressed = np.where(outer < free, inner * (1 + outer / free) ** 1.5, outer)
     return pressed, np.maximum(pressed - outer, 0.0)
+
+
+def trapezoidal_root(diameter: float, pitch: float) -> float:
+    """Root diameter of a metric trapezoidal thread, ``d - P - 2 a_c`` [m].
+
+    Parameters
+    ----------
+    diameter : float [m]
+        Nominal.
+    pitch : float [m]
+        Of one thread, not the lead.
+
+    Returns
+    -------
+    float [m]
+        nan for threads outside the standard (pitch under 1.5 mm or over 44 mm).
+
+    Source
+    ------
+    ISO 2904 (from memory): crest clearance 0.15 mm at 1.5 mm of pitch, 0.25 mm from 2 mm,
+    0.5 mm from 6 mm, 1 mm from 14 mm.
+
+    Examples
+    --------
+    Tr 12x3, Tr 24x5, Tr 40x7:
+
+    >>> [round(1e3 * trapezoidal_root(d, p), 3) for d, p in
+    ...  ((0.012, 0.003), (0.024, 0.005), (0.040, 0.007))]
+    [8.5, 18.5, 32.0]
+    """
+    steps = ((0.014, 1e-3), (0.006, 5e-4), (0.002, 2.5e-4), (0.0015, 1.5e-4))
+    near = pitch * (1 + 1e-9)
+    if pitch > 0.044 * (1 + 1e-9):
+        return float("nan")
+    clearance = next((c for least, c in steps if near >= least), float("nan"))
+    return diameter - pitch - 2 * clearance

@@ -13,6 +13,8 @@ STEEL_SHEAR = 7.93e10
 """[N/m^2] shear modulus of steel (handbooks, from memory)."""
 STEEL_DENSITY = 7850.0
 """[kg/m^3] of steel."""
+SCREW_YIELD = 3.5e8
+"""[N/m^2] yield stress of steel that screws are made of, lower end (common practice)."""
 
 WHIRL_ROOT = {
     "fixed-free": 1.8751040687,
@@ -129,6 +131,48 @@ def euler_force(bending_stiffness: ArrayLike, length: ArrayLike, factor: ArrayLi
     """
     reach = above("length", length, 0.0, "m") ** 2
     return numbers(numbers(factor) * np.pi**2 * numbers(bending_stiffness) / reach)
+
+
+def column_force(
+    diameter: float,
+    length: float,
+    ends: str,
+    yield_stress: float = SCREW_YIELD,
+    modulus: float = STEEL_MODULUS,
+) -> float:
+    """Force at which a solid round column gives way, slender or not [N].
+
+    Parameters
+    ----------
+    diameter, length : float [m]
+        More than 0.
+    ends : str
+        As in :func:`whirling_speed`.
+    yield_stress, modulus : float [N/m^2]
+
+    Returns
+    -------
+    float [N]
+        Euler's load of a slender column, Johnson's parabola of a stubby one; they meet at half
+        the yield stress.
+
+    Source
+    ------
+    Budynas and Nisbett, Shigley's Mechanical Engineering Design, columns (from memory).
+
+    Examples
+    --------
+    >>> round(column_force(0.0275, 1.2, "fixed-supported") / 1e3, 2)
+    81.09
+    >>> round(column_force(0.0275, 0.3, "fixed-supported") / 1e3, 1)
+    199.6
+    """
+    slender = float(slenderness(diameter, length, ends))
+    if slender >= np.pi * np.sqrt(2.0 * modulus / yield_stress):
+        return float(buckling_force(diameter, length, ends, modulus=modulus))
+    area = np.pi * diameter**2 / 4.0
+    fall = yield_stress * (slender / (2.0 * np.pi)) ** 2 / modulus
+    return float(area * yield_stress * (1.0 - fall))
 
 
 def slenderness(diameter: ArrayLike, length: ArrayLike, ends: str) -> Array:

@@ -97,6 +97,38 @@ def temperature_factor(ambient: ArrayLike, limit: float = INSULATION_LIMIT) -> A
     return numbers(np.sqrt(room / (limit - 40.0)))
 
 
+def conductor_current(section: float, method: str, ambient: float) -> float:
+    """Current that a copper conductor in PVC carries for ever [A].
+
+    Parameters
+    ----------
+    section : float [m^2]
+        Between two nominal sections the smaller one counts.
+    method : str
+        Way of laying, a key of :data:`CURRENTS`.
+    ambient : float [degC]
+
+    Returns
+    -------
+    float
+        nan below the smallest section of the table.
+
+    Source
+    ------
+    IEC 60204-1 table 6 (from memory, 40 degC, three loaded conductors, one circuit), times
+    :func:`temperature_factor`.
+
+    Examples
+    --------
+    >>> conductor_current(2.5e-6, "B2", 40.0), round(conductor_current(3e-6, "B2", 50.0), 2)
+    (17.4, 14.21)
+    """
+    smaller = [k for k, nominal in enumerate(SECTIONS) if nominal * 1e-6 <= section * (1 + 1e-9)]
+    if not smaller:
+        return float("nan")
+    return CURRENTS[method][smaller[-1]] * float(temperature_factor(ambient))
+
+
 def voltage_drop(
     current: ArrayLike,
     length: ArrayLike,

@@ -19,6 +19,7 @@ from dutyline.report.sections import demand as motion
 from dutyline.report.sections.cautions import cautions
 from dutyline.report.sections.conditions import ON_PAGE_ONE, conditions
 from dutyline.report.sections.ledger import ledger
+from dutyline.report.sections.reach import how_far
 from dutyline.report.tree import (
     Document,
     Head,
@@ -132,6 +133,7 @@ def build_document(
         motion.by_hand(shown, point),
         rms.rms_by_phases(shown),
         ledger(verdict),
+        how_far(verdict),
         plots.plots(shown, parts),
         options.options(verdict, shortlist),
         closing.order_list(verdict, parts),

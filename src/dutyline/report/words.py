@@ -99,6 +99,14 @@ def sized(line: Line) -> tuple[str, str]:
     return with_unit(demand, unit), limit if math.isinf(line.limit or 0) else with_unit(limit, unit)
 
 
+def in_words(line: Line) -> str:
+    """What stands in place of a share: the words of a line, after its number if it has no limit."""
+    if not math.isinf(line.limit or 0.0):
+        return line.text
+    demand, _, unit = demand_and_limit(line)
+    return ", ".join(part for part in (with_unit(demand, unit), line.text) if part)
+
+
 def read_value(value: Value) -> str:
     """What was understood, four digits, in the unit of the trade."""
     return stated_quantity(value.si, value.unit)

@@ -157,6 +157,14 @@ class LeadScrewParams(ScrewParams):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TractionParams:
+    """``traction``: what a driven wheel or drum can transmit by friction."""
+
+    normal_force: float | None = None  # [N]
+    friction: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class RackParams(MechanismParams):
     """``rack``, also a driven wheel."""
 
@@ -168,6 +176,7 @@ class RackParams(MechanismParams):
     helix: float = 0.0  # [rad]
     pressure_angle: float = 0.3490658503988659  # [rad] 20 deg
     force_limit: float | None = None  # [N]
+    traction: TractionParams | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -221,6 +230,7 @@ class ConveyorParams(MechanismParams):
     feed: float | None = None  # [kg/s]
     feed_speed: float = 0.0  # [m/s]
     rollers: tuple[RollerParams, ...] = ()
+    traction: TractionParams | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -301,6 +311,7 @@ class ReductionParams(StageParams):
 
     teeth: tuple[float, float] | None = None  # in, out
     diameters: tuple[float, float] | None = None  # [m] in, out
+    traction: TractionParams | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -176,14 +176,14 @@ def test_a_counterweight_joins_the_shaft():
 
 def test_sections_of_later_checks_are_read_and_said_to_be_unused():
     text = edited(LIFT, ("[site]", '[guide]\nkind = "ball"\nseal = "5 N"\n\n[site]'))
-    assert read(text).notes[0] == "Stated, but used by no check of this version: [guide]."
+    assert read(text).notes[0] == "Stated, but used by no check of this version: guide.seal."
     with pytest.raises(InputError, match=r"guide\.kind"):
         read(edited(text, ('"ball"', '"bowl"')))
 
 
 def test_single_fields_that_no_check_uses_are_said_too():
-    axis = read(LIFT, ('lead = "10 mm"', 'lead = "10 mm"\nspeed_value = "70000 mm*r/min"'))
-    assert axis.notes[0].endswith("version: mechanism.speed_value.")
+    axis = read(LIFT, ('lead = "10 mm"', 'lead = "10 mm"\noverhang = "70 mm"'))
+    assert axis.notes[0].endswith("version: mechanism.overhang.")
     assert not any("Stated, but" in note for note in read().notes)
 
 

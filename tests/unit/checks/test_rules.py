@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from dutyline.axis.fields_around import RESERVES
 from dutyline.axis.model import Input, Require, Site
 from dutyline.checks.ledger import (
     ABSENT,
@@ -332,3 +333,10 @@ def test_assumed_inputs_are_those_of_the_binding_check():
     assert line.state == "fails"
     assert line.severity == "caution"
     assert verdict.verdict == judged(lift(), stocked()).verdict
+
+
+def test_checks_of_one_id_want_the_same_reserve():
+    """A reserve is stated by id, whatever the part; every id may be given one."""
+    wanted = {check.id: check.reserve for check in CHECKS}
+    assert [c.id for c in CHECKS if c.reserve != wanted[c.id]] == []
+    assert set(wanted) <= set(RESERVES)

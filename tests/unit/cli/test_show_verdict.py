@@ -67,7 +67,8 @@ def test_rows_at_80_columns():
 def test_advice_stands_under_its_check():
     lines = text_of().splitlines()
     row = next(k for k, line in enumerate(lines) if line.startswith("◭ Holding"))
-    assert lines[row + 1] == "  8 % left, 10 % wanted. Close the brake while unloading."
+    assert lines[row + 1] == "  8 % left, 10 % wanted."
+    assert lines[row + 2] == "  Close the brake while unloading."
     row = next(k for k, line in enumerate(lines) if line.startswith("◇ Inertia"))
     assert lines[row + 1] == "  Caution: 10.1 where 10.0 is usual."
 

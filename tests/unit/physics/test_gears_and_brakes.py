@@ -93,10 +93,16 @@ def test_nothing_turning_lives_for_ever():
 
 
 def test_emergency_torque_is_the_torque_in_the_shaft():
-    """Free body of the load: its inertia times the common deceleration, plus its load."""
+    """Free body of the load: its inertia times the common deceleration, plus its load.
+
+    A load that pulls along lengthens the stop; one that pulls back shortens it and relieves the
+    shaft.
+    """
     motor, load, i, stop = 8e-4, 0.05, 5.0, 9.0
-    slowing = stop * i / (load + motor * i**2)  # of the output
-    assert emergency_torque(stop, i, load, motor, 2.0) == pytest.approx(load * slowing + 2.0)
+    for pull in (2.0, -2.0):
+        slowing = (stop * i - pull) / (load + motor * i**2)  # of the output
+        felt = emergency_torque(stop, i, load, motor, pull)
+        assert felt == pytest.approx(load * slowing + pull)
 
 
 def test_jam_torque_is_the_elastic_impact():

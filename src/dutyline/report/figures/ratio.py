@@ -47,7 +47,7 @@ def ratio(data: RatioData, key: str = "ratio") -> str:
     canvas = Canvas(238, 196, key)
     low = min(float(c.ratio.min()) for c in data.curves)
     high = max(float(c.ratio.max()) for c in data.curves)
-    frame = Frame(canvas, 28, 16, 174, 168, (low, high), (0.0, _TOP), x_log=True)
+    frame = Frame(canvas, 28, 16, 126, 168, (low, high), (0.0, _TOP), x_log=True)
     frame.ground()
     if data.band is not None:
         a, b = float(frame.x(data.band[0])), float(frame.x(data.band[1]))

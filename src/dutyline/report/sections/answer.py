@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from dutyline.checks.records import Line, Verdict
-from dutyline.checks.sentence import verdict_sentence
+from dutyline.checks.sentence import shares_nothing, verdict_sentence
 from dutyline.core.numbers import group, quantity, with_unit
 from dutyline.core.wording import lower_first
 from dutyline.report.figures.data import DutyData, DutyMark, Part, TrainData
@@ -37,7 +37,7 @@ from dutyline.report.tree import (
     strong,
     words,
 )
-from dutyline.report.words import STATE_WORDS, listed, mark_of, share, sized
+from dutyline.report.words import STATE_WORDS, in_words, listed, mark_of, share, sized
 
 _MOST_KEYS = 8
 
@@ -63,7 +63,7 @@ def _plotted(verdict: Verdict) -> list[Line]:
     return [
         line
         for line in counted(verdict)
-        if line.used is not None and not line.yes_no and math.isfinite(line.used)
+        if not shares_nothing(line) and math.isfinite(line.used or 0.0)
     ]
 
 
@@ -216,8 +216,8 @@ def _key_row(line: Line, verdict: Verdict) -> Row:
     mark = mark_of(line)
     state = STATE_WORDS[mark]
     last = cell(Mark(mark), strong(state) if mark != "meets" else state)
-    if line.used is None or line.yes_no:
-        missing = f"missing: {'; '.join(line.missing)}" if line.missing else line.text
+    if line.used is None or shares_nothing(line):
+        missing = f"missing: {'; '.join(line.missing)}" if line.missing else in_words(line)
         return Row((cell(_title(line, verdict)), cell(Run(missing, "soft"), span=4), last))
     demand, limit = sized(line)
     return Row(

@@ -8,6 +8,7 @@ from dutyline.core.numbers import percent
 from dutyline.core.values import Value
 from dutyline.core.wording import lower_first
 from dutyline.report.sections.ledger import needing
+from dutyline.report.sections.reach import reach_of
 from dutyline.report.tree import (
     Block,
     Column,
@@ -119,19 +120,19 @@ def inputs(verdict: Verdict) -> Section | None:
 def open_points(verdict: Verdict) -> Section | None:
     """Questions, checks that wait for data, and what was assumed meanwhile."""
     axis: Axis = verdict.axis
-    questions = sorted(axis.questions, key=lambda q: q.rank)
+    questions = _questions(verdict)
     blocks: list[Block] = []
     if questions:
         rows = tuple(
             Row(
                 (
                     cell(strong(str(n))),
-                    cell(strong(q.text)),
-                    cell(q.effect),
-                    cell(Run(q.used, "soft")),
+                    cell(strong(text)),
+                    cell(effect),
+                    cell(Run(used, "soft")),
                 )
             )
-            for n, q in enumerate(questions, start=1)
+            for n, (text, effect, used) in enumerate(questions, start=1)
         )
         columns = (
             Column(words(), 3),
@@ -156,6 +157,15 @@ def open_points(verdict: Verdict) -> Section | None:
         return None
     remark = words("most influential first") if questions else ()
     return Section("open", "Open points", tuple(blocks), remark)
+
+
+def _questions(verdict: Verdict) -> list[tuple[str, str, str]]:
+    """Question, what the answer changes and what was used, by weight where that was looked for."""
+    reach = reach_of(verdict)
+    if reach is not None:
+        return [(d.text, d.effect, d.used) for d in reach.doubts]
+    ranked = sorted(verdict.axis.questions, key=lambda q: q.rank)
+    return [(q.text, q.effect, q.used) for q in ranked]
 
 
 def _leaning(verdict: Verdict) -> list[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from dutyline.checks.records import Line, Verdict
-from dutyline.checks.sentence import open_lines, remark
+from dutyline.checks.sentence import open_lines, remark, shares_nothing
 from dutyline.report.tree import (
     Bar,
     Column,
@@ -23,12 +23,15 @@ from dutyline.report.tree import (
 from dutyline.report.words import (
     STATE_WORDS,
     demand_and_limit,
+    in_words,
     left_and_wanted,
     mark_of,
     share,
     when,
 )
 
+MOST_REMEDIES = 2
+"""Told under a line."""
 _COLUMNS = (
     Column(words("Check"), 42),
     Column(words("Reserve hatched"), 25),
@@ -62,7 +65,8 @@ def advice(line: Line) -> str:
         said.append(left_and_wanted(line))
     if line.text and line.used is not None:
         said.append(f"{line.text[:1].upper()}{line.text[1:]}.")
-    said += [remedy.text for remedy in line.remedies]
+    helping = [remedy.text for remedy in line.remedies if remedy.field][:MOST_REMEDIES]
+    said += helping or [remedy.text for remedy in line.remedies]
     return " ".join(s for s in said if s)
 
 
@@ -73,7 +77,7 @@ def _state(line: Line) -> Run:
 
 def _remark(line: Line) -> str:
     case = "" if line.case == "main" else f"case {line.case}"
-    text = line.text if line.state == "meets" and not line.yes_no else ""
+    text = line.text if line.state == "meets" and not shares_nothing(line) else ""
     return ", ".join(t for t in (case, text) if t)
 
 
@@ -82,8 +86,8 @@ def row_of(line: Line) -> Row:
     mark = mark_of(line)
     loud = mark != "meets"
     name = cell(Mark(mark), strong(line.title) if loud else line.title)
-    if line.used is None or line.yes_no:
-        said = "; ".join(line.missing) if mark == "open" else line.text
+    if line.used is None or shares_nothing(line):
+        said = "; ".join(line.missing) if mark == "open" else in_words(line)
         text = f"{said} missing" if mark == "open" and said else said
         return Row(
             (name, cell(Run(text, "soft"), span=4), cell(_state(line), *_case(line), span=2)),
@@ -108,7 +112,7 @@ def _case(line: Line) -> tuple[Run, ...]:
 
 
 def _tightest_first(lines: Sequence[Line]) -> list[Line]:
-    return sorted(lines, key=lambda ln: -1.0 if ln.used is None or ln.yes_no else -ln.used - 1.0)
+    return sorted(lines, key=lambda ln: -1.0 if shares_nothing(ln) else -(ln.used or 0.0) - 1.0)
 
 
 def _grouped(lines: Sequence[Line]) -> list[tuple[str, list[Line]]]:

@@ -20,7 +20,6 @@ from dutyline.report.figures.data import (
     OverloadData,
     PlaneData,
     Post,
-    RatioData,
     WarmData,
 )
 from dutyline.report.figures.gear import gear as draw_gear
@@ -30,6 +29,7 @@ from dutyline.report.figures.ratio import ratio as draw_ratio
 from dutyline.report.figures.warm import warm as draw_warm
 from dutyline.report.parts import Chosen, milliseconds
 from dutyline.report.sections.demand import RPM
+from dutyline.report.sections.reach import ratio_data, ratio_words
 from dutyline.report.tree import Block, Figure, Paragraph, Section, Side, strong, words
 from dutyline.report.words import instant, share
 
@@ -262,13 +262,15 @@ def _further(verdict: Verdict) -> list[Figure]:
         alt = f"Winding temperature over the settled cycle: up to {top:.0f} °C of {limit:.0f} °C."
         caption = words("Winding temperature over the settled cycle.")
         out.append(Figure(draw_warm(warm), alt, caption, _WIDE))
-    band = verdict.extra.get("ratio_band")
-    if isinstance(band, RatioData):
+    band = ratio_data(verdict)
+    if band is not None:
         alt = "Used shares over the gearhead ratio"
         if band.band is not None:
             low, high = (significant(b) for b in band.band)
             alt += f"; from {low} to {high} all are met with reserve"
-        caption = words("Used share over the gearhead ratio, all else equal.")
+        caption = words(
+            f"Used share over the gearhead ratio, all else equal. {ratio_words(verdict)}"
+        )
         out.append(Figure(draw_ratio(band), f"{alt}.", caption, _WIDE))
     return out
 

@@ -1,0 +1,159 @@
+"""Checks of a stop by the drive, by shorted windings, and on the energy of the bus."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dutyline.catalogue.boundaries import boundary_limit
+from dutyline.checks.lacking import BUS, MOST_TORQUE, ROTOR, SHORTED
+from dutyline.checks.records import Outcome
+from dutyline.checks.sides import CAPACITANCE_KEPT
+from dutyline.checks.stop_torques import drive_torque
+from dutyline.checks.trial import Trial
+from dutyline.core.grouping import distinct_values
+from dutyline.core.numbers import quantity
+from dutyline.physics.brakes import short_circuit_angle
+from dutyline.physics.bus import capacitor_energy
+from dutyline.physics.stops import controlled_stop, stop_energy
+from dutyline.physics.torque_speed import bus_voltage, flux_linkage, hot_resistance
+
+Array = NDArray[np.float64]
+
+
+def _applies(trial: Trial) -> bool:
+    return trial.axis.stop.free_distance is not None and trial.out.stops.size > 0
+
+
+def _nothing(trial: Trial) -> Outcome:
+    empty = np.full(trial.size, np.nan)
+    return Outcome(empty, empty, applies=False)
+
+
+def _shafts(trial: Trial) -> tuple[Array, Array]:
+    """Ratio and inertia of everything at the motor, (c, 1) and (c, n)."""
+    shafts = trial.motor_side.shafts
+    ratio, own = (trial.at_motor(v)[:, None] for v in (shafts.ratio, shafts.inertia))
+    return ratio, own + trial.out.stops.inertia / ratio**2
+
+
+def _braking(trial: Trial) -> Array:
+    """(c, n) torque of the drive at the speed of each state [N*m]; motoring boundary."""
+    ratio, _ = _shafts(trial)
+    result = np.full((trial.size, trial.out.stops.size), np.nan)
+    for motor in distinct_values(trial.choice.motor):
+        boundary = trial.boundaries.peak[motor]
+        if boundary is not None:
+            rows = trial.choice.motor == motor
+            result[rows] = boundary_limit(boundary, ratio[rows] * trial.out.stops.speed)
+    capped: Array = np.minimum(result, drive_torque(trial)[:, None])
+    return capped
+
+
+def _stops(trial: Trial) -> tuple[Array, Array, Array]:
+    """(c, n) angle and time of a stop by the drive after its reaction, and its torque."""
+    ratio, inertia = _shafts(trial)
+    states, torque = trial.out.stops, _braking(trial)
+    angle, time = controlled_stop(states.speed * ratio, states.pull / ratio, inertia, torque)
+    return angle, time, torque
+
+
+def _against_free(trial: Trial, travel: Array, needs: tuple[str, ...], **more: object) -> Outcome:
+    """Distances (c, n) of the load against what is free in their direction."""
+    free, states = trial.axis.stop.free_distance or (0.0, 0.0), trial.out.stops
+    limit = np.where(states.forward, free[1], free[0])
+    with np.errstate(divide="ignore", invalid="ignore"):
+        share = np.where((limit > 0) | np.isnan(travel), travel / limit, np.inf)
+    column = np.where(np.isnan(share), np.inf, share).argmax(axis=1)
+    return Outcome(
+        demand=travel[np.arange(trial.size), column],
+        limit=limit[column],
+        needs=needs,
+        at=states.time[column],
+        unit=np.full(trial.size, "m" if trial.axis.linear else "rad"),
+        **more,  # type: ignore[arg-type]
+    )
+
+
+def by_drive(trial: Trial) -> Outcome:
+    """Distance of a stop under power with the torque that drive, motor and gearhead allow."""
+    if not _applies(trial):
+        return _nothing(trial)
+    ratio, _ = _shafts(trial)
+    states = trial.out.stops
+    angle, _, _ = _stops(trial)
+    angle = angle + states.speed * ratio * trial.axis.stop.reaction
+    reach = abs(trial.out.travel_per_radian or np.nan) / ratio
+    return _against_free(
+        trial,
+        np.where(states.rest, 0.0, angle * reach),
+        ("motor.peak_boundary", "gearhead.torque_acceleration", *MOST_TORQUE, *ROTOR),
+    )
+
+
+def by_short_circuit(trial: Trial) -> Outcome:
+    """Distance of a stop by shorted windings alone; they hold no weight."""
+    if not _applies(trial) or trial.out.gravity_acts:
+        return _nothing(trial)
+    ratio, inertia = _shafts(trial)
+    speed = trial.out.stops.speed * ratio
+    poles = trial.motor("pole_pairs")
+    flux = flux_linkage(trial.motor("voltage_constant"), poles)[:, None]
+    phase, inductance = trial.motor("resistance") / 2, trial.motor("inductance") / 2
+    hot = hot_resistance(phase, trial.motor("winding_limit"))
+    angle = np.maximum(
+        *(
+            short_circuit_angle(
+                speed, inertia, flux, poles[:, None], r[:, None], inductance[:, None]
+            )
+            for r in (phase, hot)
+        )
+    )
+    reach = abs(trial.out.travel_per_radian or np.nan) / ratio
+    return _against_free(
+        trial,
+        (angle + speed * trial.axis.stop.reaction) * reach,
+        (*SHORTED, *ROTOR),
+        severity=np.where(trial.choice.brake >= 0, "note", "caution"),
+        text=lambda _: "without any friction; a cold or a hot winding, whichever is worse",
+    )
+
+
+def on_bus_energy(trial: Trial) -> Outcome:
+    """Energy that a stop by the drive needs with the mains gone, against what the bus holds."""
+    if not _applies(trial):
+        return _nothing(trial)
+    angle, time, torque = _stops(trial)
+    current = trial.motor_side.windings.take(trial._motor_split[1]).current(torque)
+    hot = hot_resistance(trial.motor("resistance") / 2, trial.motor("winding_limit"))[:, None]
+    loss = trial.drive("loss_fixed")[:, None] + trial.drive("loss_per_ampere")[:, None] * current
+    iron = trial.motor("iron_loss_rated")[:, None]
+    drawn = stop_energy(torque, angle, time, 3.0 * hot * current**2, loss + iron)
+    drawn = np.where(trial.out.stops.rest, 0.0, drawn)
+    column = np.where(np.isnan(drawn), np.inf, drawn).argmax(axis=1)
+    low = bus_voltage(trial.site.mains * (1 + trial.site.mains_low), trial.site.phases)
+    kept = CAPACITANCE_KEPT * trial.drive("bus_capacitance")
+    held = capacitor_energy(kept, low, trial.drive("undervoltage_trip"))
+    needed = drawn[np.arange(trial.size), column]
+
+    def text(k: int) -> str:
+        if needed[k] == 0:
+            return "the motion itself feeds the stop"
+        return f"{quantity(float(needed[k]), 'J')} from the capacitor"
+
+    return Outcome(
+        demand=needed,
+        limit=held,
+        needs=(
+            "motor.peak_boundary",
+            "gearhead.torque_acceleration",
+            "motor.winding_limit",
+            "motor.iron_loss_rated",
+            "drive.bus_capacitance",
+            "drive.undervoltage_trip",
+            *MOST_TORQUE,
+            *BUS,
+        ),
+        at=trial.out.stops.time[column],
+        text=text,
+    )

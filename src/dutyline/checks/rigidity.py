@@ -1,0 +1,122 @@
+"""Springs, play and friction of the whole train at the load, for the checks that need them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dutyline.checks.trial import Trial
+from dutyline.physics.oscillation import locked_chain_frequency
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Springs:
+    """The stages from the load towards the motor, everything referred to the load."""
+
+    stiffness: tuple[float, ...]
+    """[N/m or N*m/rad] of each stage at the load; nan where it is not known"""
+    inertia: tuple[float, ...]
+    """[kg or kg*m^2] on the load side of each stage's spring, the load in the first"""
+    behind: float
+    """[kg or kg*m^2] on the motor side of the last spring, gearhead and motor not in it"""
+    play: float
+    """[m or rad] of all stages"""
+    unknown: tuple[str, ...]
+    """Stages whose stiffness is not stated"""
+
+    @property
+    def give(self) -> float:
+        """[m/N or rad/(N*m)] of all stages together; nan where one is not known"""
+        return float(sum(1.0 / k for k in self.stiffness))
+
+
+def springs(trial: Trial) -> Springs:
+    """Of the mechanism and the stages; worked out once per trial."""
+    if "springs" not in trial.kept:
+        trial.kept["springs"] = _springs(trial)
+    found: Springs = trial.kept["springs"]
+    return found
+
+
+def _springs(trial: Trial) -> Springs:
+    chain = trial.axis.train.chain
+    heaviest = max(chain.load.total(phase.carry).inertia for phase in trial.axis.cycle.phases or ())
+    stiffness, inertia, unknown = [], [], []
+    reach, play, behind = 1.0, 0.0, heaviest
+    for stage in chain.stages:
+        k = np.nan if stage.stiffness is None else stage.stiffness
+        stiffness.append(k / reach**2)
+        inertia.append(behind + stage.inertia_out / reach**2)
+        play += stage.backlash * abs(reach)
+        if stage.stiffness is None:
+            unknown.append(stage.name)
+        reach *= stage.ratio.constant or np.nan
+        behind = stage.inertia_in / reach**2
+    return Springs(tuple(stiffness), tuple(inertia), behind, play, tuple(unknown))
+
+
+def reach_of(trial: Trial) -> float:
+    """Load travel per radian of the output shaft, magnitude."""
+    return abs(trial.out.travel_per_radian or np.nan)
+
+
+def whole_stiffness(trial: Trial) -> Array:
+    """Of mechanism, stages and gearhead at the load; infinite where nothing gives."""
+    geared = trial.choice.gearhead >= 0
+    give = np.where(geared, reach_of(trial) ** 2 / trial.gearhead("stiffness"), 0.0)
+    with np.errstate(divide="ignore"):
+        found: Array = 1.0 / (give + springs(trial).give)
+    return found
+
+
+def whole_play(trial: Trial) -> Array:
+    """Play of stages and gearhead at the load; nan where the gearhead does not state it."""
+    geared = trial.choice.gearhead >= 0
+    own = np.where(geared, trial.gearhead("backlash") * reach_of(trial), 0.0)
+    total: Array = own + springs(trial).play
+    return total
+
+
+def friction(trial: Trial) -> float:
+    """Largest friction at the load over the payloads of the cycle [N or N*m]."""
+    load = trial.axis.train.chain.load
+    return max(load.total(phase.carry).friction for phase in trial.axis.cycle.phases)
+
+
+def one_flank(trial: Trial) -> bool:
+    """True where a weight of one sense, above the friction, never leaves its flank at rest."""
+    load = trial.axis.train.chain.load
+    totals = [load.total(phase.carry) for phase in trial.axis.cycle.phases]
+    if any(t.gravity_rise or t.gravity_cos or t.gravity_sin for t in totals):
+        return False
+    up = all(t.gravity > t.friction for t in totals)
+    return up or all(-t.gravity > t.friction for t in totals)
+
+
+def stiffness_data(trial: Trial) -> str:
+    """What is missing where :func:`whole_stiffness` is nan, in words."""
+    names = ", ".join(name[:1].lower() + name[1:] for name in springs(trial).unknown)
+    return f"stiffness of {names}" if names else "stiffness of the gearhead, N·m/arcmin"
+
+
+def locked_frequency(trial: Trial) -> Array:
+    """First frequency of everything behind a motor that stands still [Hz]; heaviest payload."""
+    own = springs(trial)
+    found = np.full(trial.size, np.nan)
+    if np.isnan(own.give):
+        return found
+    reach = reach_of(trial)
+    spring = trial.gearhead("stiffness") / reach**2
+    for k in np.unique(spring[np.isfinite(spring)]):
+        lumps, ties = (*own.inertia, own.behind), (*own.stiffness, float(k))
+        found[spring == k] = locked_chain_frequency(lumps, ties)
+    bare = trial.choice.gearhead < 0
+    if bare.any():
+        stiff = not own.stiffness
+        rigid = float("inf") if stiff else locked_chain_frequency(own.inertia, own.stiffness)
+        found[bare] = rigid
+    return found

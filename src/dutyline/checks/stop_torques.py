@@ -1,0 +1,52 @@
+"""Torques that brake and drive can stop an axis with, for the checks that need them."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dutyline.catalogue.tables import tables
+from dutyline.checks.sides import gather
+from dutyline.checks.trial import Trial
+
+Array = NDArray[np.float64]
+
+KEPT = 0.8
+"""Share of the rated brake torque that is counted on: heat, wear, tolerance (common practice)."""
+STRONGEST = 1.5
+"""Largest brake torque over the rated one, for what the mechanics feel: the upper end of the usual
+spread of -20 to +50 % (common practice)."""
+QUENCHED_SLOWLY = 5.0
+"""Engage time with a diode across the coil over that with a varistor, upper end of 3 to 5 (common
+practice)."""
+
+
+def side_brake(trial: Trial, name: str) -> Array:
+    """A field of the brakes on the motor side, nan where there is none."""
+    side = trial.motor_side
+    return gather(tables(side.line).brakes, name, side.choice.brake)
+
+
+def brake_delay(trial: Trial) -> Array:
+    """From the loss of power until the brake grips, on the motor side [s]."""
+    slow = QUENCHED_SLOWLY if trial.axis.stop.coil == "diode" else 1.0
+    return slow * side_brake(trial, "engage_time") + trial.axis.stop.reaction
+
+
+def drive_torque(trial: Trial) -> Array:
+    """Torque with which the drive brakes, one element per combination [N*m].
+
+    The motor's peak or what the drive's current gives; where it would overload the gearhead it
+    counts as limited to what the gearhead bears.
+    """
+    most = np.minimum(trial.motor("torque_peak"), trial.at_drive(trial.drive_side.peak_cap))
+    geared = trial.choice.gearhead >= 0
+    borne = trial.gearhead("torque_acceleration") / trial.gearhead("ratio", 1.0)
+    return np.where(geared, np.minimum(most, borne), most)
+
+
+def largest_torque(trial: Trial) -> Array:
+    """The larger of the brake at its strongest and the drive, one per combination [N*m]."""
+    drive = drive_torque(trial)
+    braked = trial.choice.brake >= 0
+    return np.where(braked, np.maximum(drive, STRONGEST * trial.brake("torque_static")), drive)

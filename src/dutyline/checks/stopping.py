@@ -1,0 +1,177 @@
+"""Checks of an emergency stop by the holding brake alone: distance, friction work, wear."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dutyline.checks.lacking import ROTOR
+from dutyline.checks.records import Outcome
+from dutyline.checks.stop_torques import KEPT, brake_delay, side_brake
+from dutyline.checks.trial import Trial
+from dutyline.core.numbers import quantity
+from dutyline.physics.brakes import stop_downward, stop_upward, stops_in_life
+
+Array = NDArray[np.float64]
+Index = NDArray[np.intp]
+
+
+@dataclass(frozen=True, slots=True)
+class BrakeStops:
+    """``c`` distinct motor sides, ``n`` states of the cycle; see :class:`StopStates`."""
+
+    distance: Array
+    """(c, n) [m or rad] of the load, from the loss of power to rest"""
+    delayed: Array
+    """(c, n) [m or rad] of it before the brake grips"""
+    time: Array
+    """(c, n) [s] from the loss of power to rest"""
+    work: Array
+    """(c, n) [J] friction work of the brake"""
+    speed: Array
+    """(c, n) [rad/s] of the motor when the brake grips"""
+
+
+def brake_stops(trial: Trial) -> BrakeStops:
+    """Stops by the brake from every state, worked out once per trial."""
+    if "brake stops" not in trial.kept:
+        trial.kept["brake stops"] = _stops(trial)
+    found: BrakeStops = trial.kept["brake stops"]
+    return found
+
+
+def _stops(trial: Trial) -> BrakeStops:
+    states, shafts = trial.out.stops, trial.motor_side.shafts
+    ratio = shafts.ratio[:, None]
+    inertia = shafts.inertia[:, None] + states.inertia / ratio**2
+    torque = KEPT * side_brake(trial, "torque_static")[:, None]
+    delay = brake_delay(trial)[:, None]
+    speed, pull = states.speed * ratio, np.abs(states.pull) / ratio
+    down = stop_downward(speed, pull, inertia, torque, delay)
+    up = stop_upward(speed, pull, inertia, torque, delay)
+    rising = (states.pull < 0) & ~states.rest
+    reach = abs(trial.out.travel_per_radian or np.nan) / ratio
+
+    def pick(name: str) -> Array:
+        found: Array = np.where(rising, getattr(up, name), getattr(down, name))
+        return found
+
+    return BrakeStops(
+        distance=pick("angle") * reach,
+        delayed=pick("angle_delay") * reach,
+        time=delay + pick("time_brake"),
+        work=pick("energy"),
+        speed=pick("speed"),
+    )
+
+
+def _worst(value: Array) -> tuple[Array, Index]:
+    """Largest of each row and its column; nan goes before any number."""
+    column = np.where(np.isnan(value), np.inf, value).argmax(axis=1)
+    return value[np.arange(value.shape[0]), column], column
+
+
+def _braked(trial: Trial) -> NDArray[np.bool_]:
+    return trial.choice.brake >= 0
+
+
+def _nothing(trial: Trial) -> Outcome:
+    empty = np.full(trial.size, np.nan)
+    return Outcome(empty, empty, applies=False)
+
+
+def _length(trial: Trial, value: float) -> str:
+    return quantity(float(value), "m" if trial.axis.linear else "rad")
+
+
+def distance(trial: Trial) -> Outcome:
+    """Distance of a stop by the brake against what is free in that direction."""
+    free, states = trial.axis.stop.free_distance, trial.out.stops
+    if free is None or states.size == 0:
+        return _nothing(trial)
+    stops = brake_stops(trial)
+    limit = np.where(states.forward, free[1], free[0])
+    with np.errstate(divide="ignore", invalid="ignore"):
+        share = np.where((limit > 0) | np.isnan(stops.distance), stops.distance / limit, np.inf)
+    _, column = _worst(share)
+    rows = np.arange(column.size)
+    delayed = trial.at_motor(stops.delayed[rows, column])
+    return Outcome(
+        demand=trial.at_motor(stops.distance[rows, column]),
+        limit=trial.at_motor(limit[column]),
+        applies=_braked(trial),
+        needs=("brake.torque_static", "brake.engage_time", *ROTOR),
+        at=trial.at_motor(states.time[column]),
+        unit=np.full(trial.size, "m" if trial.axis.linear else "rad"),
+        text=lambda k: f"{_length(trial, delayed[k])} before the brake grips",
+    )
+
+
+def work(trial: Trial) -> Outcome:
+    """Friction work of the worst stop against what the brake bears at once."""
+    if trial.out.stops.size == 0:
+        return _nothing(trial)
+    stops = brake_stops(trial)
+    heat, hottest = _worst(stops.work)
+    long, longest = _worst(stops.distance)
+    before = trial.at_motor(stops.delayed[np.arange(longest.size), longest])
+    long = trial.at_motor(long)
+
+    def text(k: int) -> str:
+        if not np.isfinite(long[k]):
+            return "the brake does not stop the falling load"
+        gripping = _length(trial, before[k])
+        return f"stops within {_length(trial, long[k])}, {gripping} of it before the brake grips"
+
+    return Outcome(
+        demand=trial.at_motor(heat),
+        limit=trial.brake("work_per_stop"),
+        applies=_braked(trial),
+        needs=("brake.torque_static", "brake.engage_time", "brake.work_per_stop", *ROTOR),
+        at=trial.at_motor(trial.out.stops.time[hottest]),
+        text=text,
+    )
+
+
+def speed(trial: Trial) -> Outcome:
+    """Motor speed when the brake grips against the brake's own limit, else the motor's."""
+    if trial.out.stops.size == 0:
+        return _nothing(trial)
+    reached, fastest = _worst(brake_stops(trial).speed)
+    own = trial.brake("speed_max")
+    return Outcome(
+        demand=trial.at_motor(reached),
+        limit=np.where(np.isnan(own), trial.motor("speed_max"), own),
+        applies=_braked(trial),
+        needs=("brake.engage_time", "brake.speed_max", *ROTOR),
+        at=trial.at_motor(trial.out.stops.time[fastest]),
+        text=lambda _: "a falling load gains speed until the brake grips",
+    )
+
+
+def wear(trial: Trial) -> Outcome:
+    """Emergency stops over the years against what the brake's total friction work allows."""
+    if trial.out.stops.size == 0:
+        return _nothing(trial)
+    heat, hottest = _worst(brake_stops(trial).work)
+    duty = trial.axis.duty
+    return Outcome(
+        demand=np.full(trial.size, duty.stops * duty.years),
+        limit=stops_in_life(trial.brake("work_total"), trial.at_motor(heat)),
+        applies=_braked(trial),
+        needs=("brake.torque_static", "brake.engage_time", "brake.work_total", *ROTOR),
+        at=trial.at_motor(trial.out.stops.time[hottest]),
+        text=lambda _: "every stop counted as the worst one",
+    )
+
+
+def figures(trial: Trial) -> dict[str, Array]:
+    """Worst stop by the brake: distance, part of it before the brake grips, time, work; SI."""
+    if trial.out.stops.size == 0:
+        return {}
+    stops = brake_stops(trial)
+    rows = {"distance": stops.distance, "before_grip": stops.delayed, "time": stops.time,
+            "work": stops.work}  # fmt: skip
+    return {name: trial.at_motor(_worst(value)[0]) for name, value in rows.items()}

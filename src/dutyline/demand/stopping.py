@@ -1,0 +1,161 @@
+"""States of the cycle from which an emergency stop may start, at the output shaft.
+
+Friction, efficiencies and process forces are left out: they help to stop, but nobody may rely on
+them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dutyline.axis.model import Axis
+from dutyline.core import series
+from dutyline.demand.instants import instants
+from dutyline.demand.loading import burden_of
+from dutyline.motion.pieces import Piece
+from dutyline.train.recursion import load_effort, travel_per_turn
+
+Array = NDArray[np.float64]
+POINTS = 8
+"""Places looked at inside a piece, besides its ends and the extremes of speed."""
+ALIKE = 1e-9
+"""Relative difference below which two states count as the same."""
+
+
+@dataclass(frozen=True, slots=True)
+class StopStates:
+    """``n`` states, the ones that no other is worse than; rest under a weight is one of them."""
+
+    time: Array
+    """(n,) [s]"""
+    speed: Array
+    """(n,) [rad/s] magnitude at the output shaft"""
+    pull: Array
+    """(n,) [N*m] weight torque at the output shaft, positive where it pulls along the motion"""
+    inertia: Array
+    """(n,) [kg*m^2] at the output shaft"""
+    load_pull: Array
+    """(n,) [N or N*m] weight effort at the load, positive where it pulls along the motion"""
+    load_inertia: Array
+    """(n,) [kg or kg*m^2] what moves behind the mechanism"""
+    forward: NDArray[np.bool_]
+    """(n,) True where the load moves, or would fall, in + direction"""
+    rest: NDArray[np.bool_]
+    """(n,) True where the axis stands and a weight pulls"""
+
+    def take(self, index: NDArray[np.intp]) -> StopStates:
+        """Some of the states."""
+        return StopStates(*(getattr(self, n)[index] for n in self.__dataclass_fields__))
+
+    @property
+    def size(self) -> int:
+        """Number of states."""
+        return int(self.time.size)
+
+
+def stop_states(axis: Axis, pieces: tuple[Piece, ...], held: NDArray[np.bool_]) -> StopStates:
+    """The worst states of a cycle to lose power in.
+
+    Parameters
+    ----------
+    axis : Axis
+    pieces : tuple of Piece
+        Of the cycle, smooth.
+    held : (K,) ndarray of bool
+        False for pieces at rest in which brake or clamp holds already.
+    """
+    inner, _ = series.gauss(POINTS)
+    z = np.concatenate([[-1.0], inner, [1.0]])
+    parts = list(pieces)
+    state, _ = instants(parts, axis.train, axis.cycle, z)
+    phases = np.repeat(np.array([p.phase for p in parts], dtype=np.intp), z.size)
+    burden = burden_of(axis.train, axis.cycle, phases)
+    load = load_effort(axis.train.chain.load, burden, state.load, np.zeros_like(state.load.speed))
+    moved = np.asarray(burden.inertia) + (
+        axis.train.chain.stages[0].inertia_out if axis.train.chain.stages else 0.0
+    )
+    reach = np.sign(travel_per_turn(axis.train) or 1.0)
+    start = np.array([p.start for p in parts])
+    half = np.array([p.duration for p in parts]) / 2
+    time = (start[:, None] + (z + 1) * half[:, None]).ravel()
+    speed, static = state.motion.speed, state.effort.static
+    slow = np.abs(speed) <= ALIKE * np.abs(speed).max(initial=0.0)
+    sign = np.sign(speed)
+    moving = StopStates(
+        time=time,
+        speed=np.abs(speed),
+        pull=-static * sign,
+        inertia=state.effort.inertia,
+        load_pull=-load.static * sign * reach,
+        load_inertia=moved,
+        forward=sign * reach > 0,
+        rest=np.zeros(time.size, dtype=bool),
+    ).take(np.nonzero(~slow)[0])
+    still = StopStates(
+        time=time,
+        speed=np.zeros(time.size),
+        pull=np.abs(static),
+        inertia=state.effort.inertia,
+        load_pull=load.static * np.sign(static) * reach,
+        load_inertia=moved,
+        forward=-static * reach > 0,
+        rest=np.ones(time.size, dtype=bool),
+    )
+    pulled = np.abs(static) > ALIKE * np.abs(static).max(initial=0.0)
+    still = still.take(np.nonzero(slow & pulled & np.repeat(held, z.size))[0])
+    both = StopStates(
+        *(
+            np.concatenate([getattr(moving, n), getattr(still, n)])
+            for n in StopStates.__dataclass_fields__
+        )
+    )
+    return both.take(_worst(both))
+
+
+def _worst(states: StopStates) -> NDArray[np.intp]:
+    """Of states alike in inertia and direction those that none beats in both speed and pull."""
+    scale = max(float(np.abs(states.pull).max(initial=0.0)), 1e-300)
+    order = np.lexsort((-states.pull, -states.speed))
+    kept: list[int] = []
+    best: dict[tuple[float, float, bool, bool], float] = {}
+    for k in order:
+        key = (
+            float(f"{states.inertia[k]:.9e}"),
+            float(f"{states.load_inertia[k]:.9e}"),
+            bool(states.forward[k]),
+            bool(states.pull[k] >= 0),
+        )
+        if key not in best or states.pull[k] > best[key] + ALIKE * scale:
+            best[key] = float(states.pull[k])
+            kept.append(int(k))
+    return np.array(sorted(kept), dtype=np.intp)
+
+
+def load_effort_in_stop(
+    states: StopStates, ratio: Array, inertia: Array, torque: Array, reach: float
+) -> Array:
+    """(c, n) effort through the mechanism while a torque at the motor stops the axis [N or N*m].
+
+    The load is slowed by what is left of the torque after the weight; through the mechanism goes
+    what slows the load, and its weight where that pulls along.
+
+    Parameters
+    ----------
+    states : StopStates
+    ratio : (c,) ndarray
+        Motor speed over output speed.
+    inertia : (c,) ndarray [kg*m^2]
+        Rotor, brake and gearhead input.
+    torque : (c,) ndarray [N*m]
+        Braking torque at the motor, magnitude.
+    reach : float
+        Load travel per radian of the output shaft.
+    """
+    gear = ratio[:, None]
+    whole = states.inertia + inertia[:, None] * gear**2
+    slowing = (torque[:, None] * gear - states.pull) / whole
+    effort: Array = np.abs(states.load_inertia * slowing * abs(reach) + states.load_pull)
+    return effort

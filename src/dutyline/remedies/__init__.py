@@ -1,0 +1,1 @@
+"""What would make a combination pass, how far each input may go, and which ratios work."""
