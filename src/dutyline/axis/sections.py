@@ -215,7 +215,7 @@ def _path(section: Section, row: dict[str, Any], number: int) -> str:
 
 
 def _kind(section: Section, row: Mapping[str, Any]) -> str | None:
-    """Kind that a table states."""
+    """Kind that a table states; None where it states none that there is."""
     selector = next((f for f in section.fields if f.name == section.selector), None)
     if selector is None:
         return None

@@ -30,9 +30,9 @@ def energies(
 ) -> dict[str, Any]:
     """Where the energy of one cycle goes, and the residue of the balance.
 
-    The work of inertia must be the change of kinetic energy, which vanishes over a closed cycle,
-    the weight work found by quadrature of the trace must equal the one from heights, and the
-    losses in the torque those at the contacts.
+    The work of inertia must be the change of kinetic energy, which vanishes over a closed cycle
+    but not over a stop, the weight work found by quadrature of the trace must equal the one from
+    heights, and the losses in the torque those at the contacts.
 
     Parameters
     ----------
@@ -113,7 +113,8 @@ def _lifted(axis: Axis) -> float:
         if axis.train.input_stated:
             ends = chain.stages[0].ratio.output_of(ends)
         total += _height(burden, float(ends[1])) - _height(burden, float(ends[0]))
-    travel = np.array([0.0, cycle.net_travel])
+    first, last = cycle.pieces[0], cycle.pieces[-1]
+    travel = np.array([float(first.position(0.0)), float(last.position(last.duration))])
     for number, stage in enumerate(chain.stages):
         if number or not axis.train.input_stated:
             travel = stage.ratio.input_of(travel)
@@ -123,5 +124,6 @@ def _lifted(axis: Axis) -> float:
             down = travel
             for inner in reversed(other.stages):
                 down = inner.ratio.output_of(down)
-            total += _height(other.load.base, float(down[1])) - _height(other.load.base, 0.0)
+            low, high = (_height(other.load.base, float(place)) for place in down)
+            total += high - low
     return total

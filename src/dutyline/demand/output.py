@@ -247,6 +247,8 @@ def output_demand(axis: Axis) -> OutputDemand:
         pieces = smooth_pieces(cycle, train)
     except RangeError as error:
         remedy = "State fewer phases, turns of a weight or points of a force per cycle."
+        if "smooth pieces" not in str(error):
+            remedy = "Let the motion go less far, the way of an emergency ramp included."
         subject = axis.file or axis.title
         raise InputError(subject, [Fault(subject, "phase", str(error), remedy)]) from None
     facing = directions(pieces)

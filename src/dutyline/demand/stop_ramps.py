@@ -20,6 +20,7 @@ from dutyline.core import series
 from dutyline.demand.instants import instants
 from dutyline.demand.output import OutputDemand
 from dutyline.motion.pieces import Cycle, Phase, Piece
+from dutyline.train.records import Train
 
 Array = NDArray[np.float64]
 
@@ -75,7 +76,7 @@ def _states(axis: Axis, pieces: list[Piece]) -> _States:
         np.concatenate([p.derivative(k, t) for p, t in zip(pieces, tau, strict=True)])
         for k in (0, 1)
     )
-    state, process = instants(pieces, axis.train, axis.cycle, z)
+    state, process = instants(pieces, _whole(axis.train), axis.cycle, z)
     return _States(
         time=np.concatenate([p.start + t for p, t in zip(pieces, tau, strict=True)]),
         phase=np.repeat(np.array([p.phase for p in pieces], dtype=np.intp), z.size),
@@ -84,6 +85,20 @@ def _states(axis: Axis, pieces: list[Piece]) -> _States:
         process=process,
         way=state.load.direction,
     )
+
+
+def _whole(train: Train) -> Train:
+    """The train with the forces of the file alone at its load, whole and without what a speed asks.
+
+    A resistance that follows the speed helps to stop and is left out.
+    """
+    load = replace(train.chain.load, resistance=None, share=1.0)
+    return replace(train, chain=replace(train.chain, load=load))
+
+
+def _unresisted(train: Train) -> Train:
+    load = replace(train.chain.load, resistance=None)
+    return replace(train, forces=(), chain=replace(train.chain, load=load))
 
 
 def _worst(axis: Axis, stop: StopRamp, states: _States) -> list[int]:
@@ -99,7 +114,8 @@ def _worst(axis: Axis, stop: StopRamp, states: _States) -> list[int]:
     ramps = [_ramp(stop, states, int(k)) for k in rows]
     idle = replace(axis.cycle, phases=tuple(replace(p, force=0.0) for p in axis.cycle.phases))
     scores = [speed]
-    for train, cycle in ((axis.train, axis.cycle), (replace(axis.train, forces=()), idle)):
+    bare = _unresisted(axis.train)
+    for train, cycle in ((replace(bare, forces=axis.train.forces), axis.cycle), (bare, idle)):
         state, _ = instants(ramps, train, cycle, np.array([-1.0]))
         torque = state.effort.total
         against = torque * np.sign(state.motion.acceleration)
@@ -154,7 +170,7 @@ def _axis(axis: Axis, stop: StopRamp, states: _States, k: int) -> Axis:
     return replace(
         axis,
         cycle=cycle,
-        train=replace(axis.train, forces=()),
+        train=_unresisted(axis.train),
         case=f"{before}{stop.name} from {source.name} at {states.time[k]:.4g} s",
         cases=(),
         stops=(),

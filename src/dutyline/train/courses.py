@@ -14,6 +14,7 @@ from math import ceil, floor
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.core.errors import RangeError
 from dutyline.physics.linkages import Course
 from dutyline.train.records import MemberState
 
@@ -26,6 +27,8 @@ ROUNDING = 1e-15
 """Places are known to this share; a ratio of less is that of a dead point."""
 MOST_TURNS = 3_000
 """Turns in one piece of motion of which the joints are told; more are too many pieces anyhow."""
+EDGE = 1e-9
+"""Share of its travel by which a load may seem beyond the last place."""
 NEWTON = 60
 """Steps of an inversion at most."""
 
@@ -67,11 +70,22 @@ class CourseRatio:
         return result
 
     def input_of(self, position_out: Array) -> Array:
-        """Travel of the input on the branch around the start, by Newton's steps."""
+        """Travel of the input on the branch around the start, by Newton's steps.
+
+        Raises
+        ------
+        RangeError
+            The load is beyond the branch.
+        """
         low, high = self.branch if self.branch is not None else (self.start, self.start)
         grid = np.linspace(low, high, GRID)
         places = self.output_of(grid - self.start)
         order = np.argsort(places)
+        aside = EDGE * float(np.ptp(places))
+        if np.any(position_out < places.min() - aside) or np.any(
+            position_out > places.max() + aside
+        ):
+            raise RangeError("the load goes beyond a dead point or the end of the mechanism.")
         q = np.interp(position_out, places[order], grid[order])
         for _ in range(NEWTON):
             error = self.output_of(q - self.start) - position_out

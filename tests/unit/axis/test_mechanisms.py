@@ -10,6 +10,7 @@ import pytest
 from dutyline.axis.read import read_axis
 from dutyline.core.errors import InputError
 from dutyline.demand.output import output_demand
+from dutyline.demand.stop_ramps import stop_axes
 
 HEAD = 'schema = 1\n\n[axis]\ntitle = "Made"\n\n'
 MASS = '[load]\nmass = "6 kg"\nfriction = 0\n\n'
@@ -309,3 +310,85 @@ def test_endless_turning_of_a_cam_is_refused_and_does_not_hang():
     with pytest.raises(InputError) as found:
         output_demand(axis(LIFT, many))
     assert "smooth pieces" in str(found.value)
+
+
+STOP = '\n[[phase]]\ndo = "stop"\nname = "halt"\ntime = "80 ms"\n'
+
+
+def test_a_crank_is_stopped_in_the_worst_of_its_places():
+    """T = m r^2 (sin^2 q a + sin q cos q w^2) along every ramp, looked at densely."""
+    text = 'kind = "scotch-yoke"\ncrank = "40 mm"\n'
+    found = axis(text, TURN.replace("60 r/min", "120 r/min") + STOP)
+    out = output_demand(found)
+    stops = stop_axes(found, out)
+    assert stops
+    mass, r, w, a = 6.0, 0.04, 4 * math.pi, -4 * math.pi / 0.08
+    for stop in stops:
+        first = float(stop.cycle.pieces[0].position(0.0))
+        peak = 0.0
+        for k in range(4001):
+            t = 0.08 * k / 4000
+            q, v = first + w * t + a * t * t / 2, w + a * t
+            s, c = math.sin(q), math.cos(q)
+            peak = max(peak, abs(mass * r * r * (s * s * a + s * c * v * v)))
+        one = output_demand(stop)
+        assert one.peak_torque == pytest.approx(peak, rel=1e-6)
+        assert one.balance < 1e-9
+
+
+def test_a_fan_does_not_help_to_stop():
+    """A resistance that follows the speed is left out of an emergency ramp."""
+    text = 'kind = "fan"\ntorque_per_speed2 = "0.2 N*m*s^2"\ninertia = "0.5 kg*m^2"\n'
+    found = axis(text, TURN + STOP, load="")
+    (stop, *_) = stop_axes(found, output_demand(found))
+    assert output_demand(stop).peak_torque == pytest.approx(0.5 * 2 * math.pi / 0.08, rel=1e-9)
+
+
+def test_a_tandem_stops_its_share():
+    """A weight pulls on through the ramp: half of it at each motor."""
+    text = 'kind = "rack"\ndiameter = "60 mm"\nefficiency = 1\n'
+    load = '[load]\nmass = "20 kg"\nincline = "90 deg"\nfriction = 0\n\n'
+    phases = moves("200 mm") + '\n[[force]]\nvalue = "-300 N"\n' + STOP
+    one = axis(text, phases, load)
+    two = axis(text, phases + "\n[tandem]\nmotors = 2\n", load)
+    peaks = [
+        max(output_demand(stop).peak_torque for stop in stop_axes(a, output_demand(a)))
+        for a in (one, two)
+    ]
+    assert peaks[1] == pytest.approx(peaks[0] / 2, rel=1e-9)
+
+
+def test_a_stop_that_runs_into_a_dead_point_is_told():
+    text = CRANK + 'start_angle = "-90 deg"\nmotion = "load"\n'
+    found = axis(text, moves("43 mm") + STOP.replace("80 ms", "3 s"))
+    ramps = stop_axes(found, output_demand(found))
+    with pytest.raises(InputError) as raised:
+        [output_demand(ramp) for ramp in ramps]
+    assert "dead point" in str(raised.value)
+    assert "emergency ramp" in str(raised.value)
+
+
+def test_an_unwinder_brakes_harder_in_an_emergency():
+    """Paper 600 mm wide, 76 to 1000 mm, 250 N, 300 m/min, stopped in 4 s, by hand with 900 kg/m^3.
+
+    Full roll: 125 N m run; J = pi/2 rho w (R^4 - r^4) = 53.0 kg m^2 adds J a/R = 133 N m to it.
+    """
+    text = (
+        'kind = "unwinder"\nmode = "unwind"\ncore = "76 mm"\nfull = "1000 mm"\nwidth = "600 mm"\n'
+        'thickness = "0.1 mm"\ndensity = "900 kg/m^3"\ntension = "250 N"\n'
+    )
+    web = '\n[[phase]]\ndo = "run"\nspeed = "300 m/min"\ntime = "60 s"\nramp = "0 s"\n'
+    found = axis(text, web + STOP.replace("80 ms", "4 s"), load="")
+    full, core = output_demand(found), output_demand(found.cases[0])
+    inertia = math.pi / 2 * 900 * 0.6 * (0.5**4 - 0.038**4)
+    assert inertia == pytest.approx(53.0, abs=0.1)
+    assert full.inertia_max == pytest.approx(inertia, rel=1e-12)
+    assert full.energy_motoring == 0.0
+    assert full.energy_regenerated / 60 == pytest.approx(1250.0, rel=2e-3)
+    assert full.peak_speed * 30 / math.pi == pytest.approx(95.5, abs=0.1)
+    assert core.peak_speed * 30 / math.pi == pytest.approx(1256.5, abs=0.5)
+    corner = 125.0 * core.peak_speed
+    assert corner == pytest.approx(16.4e3, rel=5e-3)
+    stops = [output_demand(stop).peak_torque for stop in stop_axes(found, full)]
+    assert max(stops) == pytest.approx(125.0 + inertia * (5.0 / 4) / 0.5, rel=2e-3)
+    assert max(stops) == pytest.approx(258.0, rel=5e-3)
