@@ -13,6 +13,7 @@ from dutyline.checks.rigidity import (
     friction,
     one_flank,
     reach_of,
+    rubbing,
     springs,
     stiffness_data,
     whole_play,
@@ -53,8 +54,9 @@ def _twist(trial: Trial) -> Array:
     """Twist of the gearhead under the friction of the load, both ways, at the load."""
     geared = trial.choice.gearhead >= 0
     reach = reach_of(trial)
-    under = 2 * friction(trial) * reach**2 / trial.gearhead("stiffness")
-    return np.where(geared & (friction(trial) > 0), under, 0.0)
+    rubs = rubbing(trial)
+    under = 2 * rubs * reach**2 / trial.gearhead("stiffness")
+    return np.where(geared & (rubs != 0), under, 0.0)
 
 
 def _play(trial: Trial) -> Array:

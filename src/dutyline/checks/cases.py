@@ -17,7 +17,8 @@ _STATE = {"fails": 0, "not-checked": 1, "short": 2, "meets": 3}
 def worst_first(line: Line) -> tuple[bool, int, int, float]:
     """Order of the lines of one check: what decides the verdict, then the least slack."""
     slack = 0.0 if line.margin is None else line.margin - line.required
-    return line.state == "meets", _SEVERITY[line.severity], _STATE[line.state], slack
+    met = line.state == "meets"
+    return met, 0 if met else _SEVERITY[line.severity], _STATE[line.state], slack
 
 
 def worst_lines(ledgers: Sequence[Sequence[Line]]) -> tuple[Line, ...]:

@@ -15,13 +15,17 @@ STATIC_SAFETY = 3.0
 """Static rating over the largest load of a carriage, stop included (common practice, 2 to 4)."""
 FIFTY = 5e4
 """[m] of the shorter of the two usual rating distances"""
-GEOMETRY = "two or four carriages with their spacing, place of the mass and of the drive"
+GEOMETRY = (
+    "two or four carriages with their spacing, place of the mass and of the drive; "
+    "behind a crank no guide is judged"
+)
 
 
 def _loads(trial: Trial) -> CarriageLoads | None:
     guide = trial.axis.equipment.guide
-    if guide is None:
-        return None
+    stages = trial.axis.train.chain.stages
+    if guide is None or (stages and stages[0].ratio.constant is None):
+        return None  # the rod of a crank presses on the guide, and is not in these loads
     if "carriages" not in trial.kept:
         trial.kept["carriages"] = carriage_loads(trial.out, guide)
     found: CarriageLoads | None = trial.kept["carriages"]

@@ -62,6 +62,7 @@ SHORTED = (
     "motor.winding_limit",
 )
 """The braking torque of shorted windings."""
+FIT = ("motor.flange", "motor.shaft", "gearhead.input_flanges", "gearhead.shaft_in_max")
 SUPPLY = (
     "motor.supply_class",
     "motor.mains_min",
@@ -105,6 +106,10 @@ WORDS: dict[str, tuple[tuple[str, ...], str]] = {
     ),
     "motor.inductance": (("inductance",), "winding inductance of the motor in mH"),
     "motor.pole_pairs": (("pole_pairs",), "pole pairs of the motor"),
+    "motor.flange": (("flange",), "flange of the motor in mm"),
+    "motor.shaft": (("shaft",), "shaft of the motor in mm"),
+    "gearhead.input_flanges": (("input_flanges",), "input flanges of the gearhead in mm"),
+    "gearhead.shaft_in_max": (("shaft_in_max",), "largest input shaft of the gearhead in mm"),
     "motor.mass": (("mass", "mass_with_brake"), "mass of the motor in kg"),
     "motor.encoder_turn_bits": (("encoder_turn_bits",), "turns that the encoder counts in bits"),
     "motor.encoder_bits": (("encoder_bits",), "encoder resolution of the motor in bits per turn"),

@@ -58,8 +58,10 @@ def effort_in_stop(trial: Trial) -> Array:
 
 def _effort(trial: Trial) -> Array:
     reach = trial.out.travel_per_radian
-    if trial.out.stops.size == 0 or reach is None:
+    if trial.out.stops.size == 0:
         return np.zeros(trial.size)
+    if reach is None:
+        return np.full(trial.size, np.nan)
     shafts = trial.motor_side.shafts
     ratio, own = (trial.at_motor(v) for v in (shafts.ratio, shafts.inertia))
     found = load_effort_in_stop(trial.out.stops, ratio, own, largest_torque(trial), reach)
@@ -102,12 +104,12 @@ def worst_of(
     severity: Severity | None = None,
     text: Callable[[str], str] = str,
 ) -> Outcome:
-    """The outcome of the part with the largest share; an open one goes before any number."""
+    """The outcome of the part with the largest share; an open one goes before all that are met."""
     demand = np.stack([np.broadcast_to(s.demand, (trial.size,)) for s in shares])
     limit = np.stack([np.broadcast_to(np.asarray(s.limit, float), (trial.size,)) for s in shares])
     with np.errstate(divide="ignore", invalid="ignore"):
         used = np.where(limit > 0, demand / limit, np.where(demand > 0, np.inf, 0.0))
-    used = np.where(np.isnan(demand) | np.isnan(limit), np.inf, used)
+    used = np.where(np.isnan(demand) | np.isnan(limit), 1.0 + 1e-12, used)
     row = used.argmax(axis=0)
     every = np.arange(trial.size)
     units = np.array([s.unit for s in shares])

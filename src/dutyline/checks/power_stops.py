@@ -64,6 +64,7 @@ def _against_free(trial: Trial, travel: Array, needs: tuple[str, ...], **more: o
     limit = np.where(states.forward, free[1], free[0])
     with np.errstate(divide="ignore", invalid="ignore"):
         share = np.where((limit > 0) | np.isnan(travel), travel / limit, np.inf)
+    share = np.where(travel == 0, 0.0, share)
     column = np.where(np.isnan(share), np.inf, share).argmax(axis=1)
     return Outcome(
         demand=travel[np.arange(trial.size), column],

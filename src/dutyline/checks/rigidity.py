@@ -87,9 +87,26 @@ def friction(trial: Trial) -> float:
     return max(load.total(phase.carry).friction for phase in trial.axis.cycle.phases)
 
 
+def rubbing(trial: Trial) -> float:
+    """Friction at the load and drag of mechanism and stages, all at the load [N or N*m]."""
+    total, reach = friction(trial), 1.0
+    for stage in trial.axis.train.chain.stages:
+        reach *= abs(stage.ratio.constant or np.nan)
+        total += stage.drag_in / reach
+    return total
+
+
 def one_flank(trial: Trial) -> bool:
-    """True where a weight of one sense, above the friction, never leaves its flank at rest."""
-    load = trial.axis.train.chain.load
+    """True where a weight of one sense, above the friction, never leaves its flank at rest.
+
+    Never with a balance, a further load or a process force, which may lift it off.
+    """
+    axis = trial.axis
+    load, forces = axis.train.chain.load, axis.train.forces
+    others = any(stage.joined for stage in axis.train.chain.stages)
+    balanced = any(i.path.startswith("balance.") for i in axis.inputs)
+    if others or balanced or forces or any(phase.force for phase in axis.cycle.phases):
+        return False
     totals = [load.total(phase.carry) for phase in trial.axis.cycle.phases]
     if any(t.gravity_rise or t.gravity_cos or t.gravity_sin for t in totals):
         return False

@@ -43,8 +43,9 @@ def _root(screw: ScrewParams) -> tuple[float, str]:
         pitch = screw.pitch
         if pitch is None and screw.lead is not None:
             pitch = screw.lead / screw.starts
-        if pitch is not None:
-            return trapezoidal_root(screw.diameter, pitch), "root diameter after ISO 2904"
+        root = float("nan") if pitch is None else trapezoidal_root(screw.diameter, pitch)
+        if root > 0:
+            return root, "root diameter after ISO 2904"
     return float("nan"), ""
 
 
@@ -111,9 +112,12 @@ def static(trial: Trial) -> Outcome:
     screw = _screw(trial)
     if not isinstance(screw, BallScrewParams) or screw.static_rating is None:
         return nothing(trial)
+    force = peak_effort(trial)
+    if screw.preload:
+        force, _ = preloaded_forces(force, screw.preload)
     return Outcome(
         demand=same(trial, STATIC_SAFETY),
-        limit=static_factor(screw.static_rating, peak_effort(trial)),
+        limit=static_factor(screw.static_rating, force),
         needs=("brake.torque_static", *MOST_TORQUE),
     )
 

@@ -32,6 +32,9 @@ class BrakeStops:
     """(c, n) [J] friction work of the brake"""
     speed: Array
     """(c, n) [rad/s] of the motor when the brake grips"""
+    rise: Array
+    """(c, n) [m or rad] up to where a rising load turns round before the brake grips, else 0;
+    ``distance`` then counts from there"""
 
 
 def brake_stops(trial: Trial) -> BrakeStops:
@@ -64,7 +67,15 @@ def _stops(trial: Trial) -> BrakeStops:
         time=delay + pick("time_brake"),
         work=pick("energy"),
         speed=pick("speed"),
+        rise=np.where(rising & up.falls, _crest(speed, pull, inertia) * reach, 0.0),
     )
+
+
+def _crest(speed: Array, pull: Array, inertia: Array) -> Array:
+    """Angle on which a weight alone stops a rising load [rad]."""
+    with np.errstate(divide="ignore", invalid="ignore"):
+        found: Array = speed**2 * inertia / (2 * pull)
+    return found
 
 
 def _worst(value: Array) -> tuple[Array, Index]:
@@ -92,18 +103,24 @@ def distance(trial: Trial) -> Outcome:
     if free is None or states.size == 0:
         return _nothing(trial)
     stops = brake_stops(trial)
-    limit = np.where(states.forward, free[1], free[0])
+    ahead, behind = (np.where(states.forward, free[k], free[1 - k]) for k in (1, 0))
+    turned = stops.rise > 0
+    way_on = np.where(turned, stops.rise, stops.distance)
+    way_back = np.where(turned, np.maximum(stops.distance - stops.rise, 0.0), 0.0)
+    travel = np.concatenate([way_on, way_back], axis=1)
+    limit = np.concatenate([ahead, behind])
     with np.errstate(divide="ignore", invalid="ignore"):
-        share = np.where((limit > 0) | np.isnan(stops.distance), stops.distance / limit, np.inf)
+        share = np.where((limit > 0) | np.isnan(travel), travel / limit, np.inf)
+    share = np.where(travel == 0, 0.0, share)
     _, column = _worst(share)
-    rows = np.arange(column.size)
-    delayed = trial.at_motor(stops.delayed[rows, column])
+    rows, place = np.arange(column.size), column % states.size
+    delayed = trial.at_motor(stops.delayed[rows, place])
     return Outcome(
-        demand=trial.at_motor(stops.distance[rows, column]),
+        demand=trial.at_motor(travel[rows, column]),
         limit=trial.at_motor(limit[column]),
         applies=_braked(trial),
         needs=("brake.torque_static", "brake.engage_time", *ROTOR),
-        at=trial.at_motor(states.time[column]),
+        at=trial.at_motor(states.time[place]),
         unit=np.full(trial.size, "m" if trial.axis.linear else "rad"),
         text=lambda k: f"{_length(trial, delayed[k])} before the brake grips",
     )

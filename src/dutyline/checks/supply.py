@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.catalogue.pairing import fits
-from dutyline.checks.lacking import SUPPLY, lacking
+from dutyline.checks.lacking import FIT, SUPPLY, lacking
 from dutyline.checks.records import Outcome
 from dutyline.checks.trial import Trial
 from dutyline.core.grouping import distinct
@@ -109,7 +109,17 @@ def fit(trial: Trial) -> Outcome:
         return fits(motor, gearhead) or f"{side}on {gearhead.name}"
 
     outcome = _yes_no(faults, back, text)
-    return replace(outcome, applies=choice.gearhead >= 0)
+    silent = [
+        not f and bool(lacking(trial, FIT, int(k))) for f, k in zip(faults, first, strict=True)
+    ]
+    open_ = np.array(silent, dtype=bool)[back] & (choice.gearhead >= 0)
+    if open_.any():
+        listed = {(p.left, p.right) for p in line.pairings if p.kind == "motor-gearhead"}
+        for k in np.nonzero(open_)[0]:
+            pair = line.motors[choice.motor[k]].name, line.gearheads[choice.gearhead[k]].name
+            open_[k] = pair not in listed
+    demand = np.where(open_, np.nan, outcome.demand)
+    return replace(outcome, demand=demand, applies=choice.gearhead >= 0, needs=FIT)
 
 
 def _alike(marks: list[tuple[object, ...]], index: Index) -> Index:

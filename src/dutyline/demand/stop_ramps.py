@@ -24,7 +24,7 @@ from dutyline.train.records import Train
 
 Array = NDArray[np.float64]
 
-JUDGED = ("peak-torque", "drive-peak-current", "stop-distance")
+JUDGED = ("peak-torque", "drive-peak-current", "gear-peak", "traction", "stop-distance")
 """Checks of a stop; the others are of the settled cycle."""
 POINTS = 8
 """Places looked at inside each smooth piece, besides its ends."""

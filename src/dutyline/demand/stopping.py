@@ -1,12 +1,12 @@
 """States of the cycle from which an emergency stop may start, at the output shaft.
 
-Friction, efficiencies and process forces are left out: they help to stop, but nobody may rely on
-them.
+Friction, efficiencies and process forces that help to stop are left out: nobody may rely on them.
+What drives the motion on counts: weights, process forces along it, the tension of a web.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,11 +16,14 @@ from dutyline.core import series
 from dutyline.demand.instants import instants
 from dutyline.demand.loading import burden_of
 from dutyline.motion.pieces import Piece
-from dutyline.train.recursion import load_effort, travel_per_turn
+from dutyline.train.records import Burden
+from dutyline.train.recursion import PROCESS, load_effort, travel_per_turn
 
 Array = NDArray[np.float64]
 POINTS = 8
 """Places looked at inside a piece, besides its ends and the extremes of speed."""
+ARC = 0.25
+"""[rad] over which a weight on an arm is followed where no free distance is stated (own choice)."""
 ALIKE = 1e-9
 """Relative difference below which two states count as the same."""
 
@@ -70,41 +73,48 @@ def stop_states(axis: Axis, pieces: tuple[Piece, ...], held: NDArray[np.bool_]) 
     inner, _ = series.gauss(POINTS)
     z = np.concatenate([[-1.0], inner, [1.0]])
     parts = list(pieces)
-    state, _ = instants(parts, axis.train, axis.cycle, z)
+    state, process = instants(parts, axis.train, axis.cycle, z)
     phases = np.repeat(np.array([p.phase for p in parts], dtype=np.intp), z.size)
     burden = burden_of(axis.train, axis.cycle, phases)
-    load = load_effort(axis.train.chain.load, burden, state.load, np.zeros_like(state.load.speed))
+    load = load_effort(axis.train.chain.load, burden, state.load, process)
     moved = np.asarray(burden.inertia) + (
         axis.train.chain.stages[0].inertia_out if axis.train.chain.stages else 0.0
     )
-    reach = np.sign(travel_per_turn(axis.train) or 1.0)
+    travel = travel_per_turn(axis.train)
+    reach = np.sign(travel or 1.0)
     start = np.array([p.start for p in parts])
     half = np.array([p.duration for p in parts]) / 2
     time = (start[:, None] + (z + 1) * half[:, None]).ravel()
     speed, static = state.motion.speed, state.effort.static
     slow = np.abs(speed) <= ALIKE * np.abs(speed).max(initial=0.0)
     sign = np.sign(speed)
+    driven = np.maximum(-state.effort.causes[PROCESS] * sign, 0.0)
+    more = _ahead(axis, burden, state.load.position, sign * reach)
     moving = StopStates(
         time=time,
         speed=np.abs(speed),
-        pull=-static * sign,
+        pull=-static * sign + driven + more * abs(travel or 0.0),
         inertia=state.effort.inertia,
-        load_pull=-load.static * sign * reach,
+        load_pull=-load.static * sign * reach
+        + np.maximum(-load.causes[PROCESS] * sign * reach, 0.0)
+        + more,
         load_inertia=moved,
         forward=sign * reach > 0,
         rest=np.zeros(time.size, dtype=bool),
     ).take(np.nonzero(~slow)[0])
+    idle, steady = _without_process(axis, parts, z)
+    lasting = static + np.where(np.abs(static + steady) > np.abs(static), steady, 0.0)
     still = StopStates(
         time=time,
         speed=np.zeros(time.size),
-        pull=np.abs(static),
+        pull=np.abs(lasting),
         inertia=state.effort.inertia,
-        load_pull=load.static * np.sign(static) * reach,
+        load_pull=(load.static + np.where(lasting != static, idle, 0.0)) * np.sign(lasting) * reach,
         load_inertia=moved,
-        forward=-static * reach > 0,
+        forward=-lasting * reach > 0,
         rest=np.ones(time.size, dtype=bool),
     )
-    pulled = np.abs(static) > ALIKE * np.abs(static).max(initial=0.0)
+    pulled = np.abs(lasting) > ALIKE * np.abs(lasting).max(initial=0.0)
     still = still.take(np.nonzero(slow & pulled & np.repeat(held, z.size))[0])
     both = StopStates(
         *(
@@ -113,6 +123,37 @@ def stop_states(axis: Axis, pieces: tuple[Piece, ...], held: NDArray[np.bool_]) 
         )
     )
     return both.take(_worst(both))
+
+
+def _ahead(axis: Axis, burden: Burden, place: Array, way: Array) -> Array:
+    """By how much a weight on an arm pulls harder further on in the motion [N or N*m].
+
+    Looked for as far as the stated free distance reaches, else :data:`ARC`.
+    """
+    free = axis.stop.free_distance
+    cos, sin = np.asarray(burden.gravity_cos), np.asarray(burden.gravity_sin)
+    if not (np.any(cos) or np.any(sin)):
+        return np.zeros_like(place)
+    room = np.full_like(place, ARC) if free is None else np.where(way > 0, free[1], free[0])
+
+    def along(share: float) -> Array:
+        x = place + way * share * room
+        found: Array = -(cos * np.cos(x) + sin * np.sin(x)) * way
+        return found
+
+    here = along(0.0)
+    most = np.max([along(k / 16) for k in range(17)], axis=0)
+    found: Array = most - here
+    return found
+
+
+def _without_process(axis: Axis, parts: list[Piece], z: Array) -> tuple[Array, Array]:
+    """Lasting efforts beside the weight, such as the tension of a web, at load and shaft."""
+    phases = tuple(replace(phase, force=0.0) for phase in axis.cycle.phases)
+    train, cycle = replace(axis.train, forces=()), replace(axis.cycle, phases=phases)
+    state, process = instants(parts, train, cycle, z)
+    burden = burden_of(train, cycle, np.repeat(np.array([p.phase for p in parts]), z.size))
+    return np.asarray(burden.steady) + process, state.effort.causes[PROCESS]
 
 
 def _worst(states: StopStates) -> NDArray[np.intp]:

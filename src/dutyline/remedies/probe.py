@@ -20,7 +20,7 @@ from dutyline.checks.riding import rides
 from dutyline.checks.sides import Choice
 from dutyline.checks.trial import Trial
 from dutyline.checks.verdict import chosen, stop_trials, trials_for, trials_of
-from dutyline.core.errors import InputError
+from dutyline.core.errors import InputError, RangeError
 from dutyline.demand.output import OutputDemand, output_demand
 
 Key = tuple[str, str]
@@ -147,7 +147,7 @@ class Probe:
             axis = changed(self.axis, changes) if changes else self.axis
             trials = trials_for(axis, self.line, self.combination)
             return Reading([*trials, *stop_trials(trials)])
-        except InputError:
+        except (InputError, RangeError):
             return None
 
     def with_parts(self, others: Sequence[Combination]) -> list[Reading | None]:

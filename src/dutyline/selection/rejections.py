@@ -57,6 +57,7 @@ def rejections(
         return ()
     nearest = _once_per_motor(trial, failing, _latest_to_fail(trial, failing, pair_of, lost))
     found: list[tuple[Combination, list[Line], bool]] = []
+    alone = not trial.axis.cases and not trial.axis.stops and trial.axis.case == MAIN
     for group in groups:
         rows = nearest[np.isin(failing[nearest], group)]
         if rows.size == 0:
@@ -69,7 +70,8 @@ def rejections(
         part = trial.take(rows)
         for k, lines in enumerate(bad):
             full = _told(sorted([*lines, *extra.get(k, [])], key=_worst_first))
-            found.append((named(part, k), full, k in extra and len(full) == len(lines)))
+            whole = k in extra and len(full) == len(lines) and alone
+            found.append((named(part, k), full, whole))
     return tuple(_rejection(*item) for item in found)
 
 

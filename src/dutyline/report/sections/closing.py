@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from dutyline.axis.model import MAIN
 from dutyline.checks.records import Line, Verdict
 from dutyline.core.numbers import group, quantity, significant, stated, stated_quantity
 from dutyline.report.parts import Chosen, milliseconds, phase_word, torque_limit
@@ -107,7 +108,6 @@ def _line(verdict: Verdict, check: str) -> Line | None:
 def start_up(verdict: Verdict, parts: Chosen) -> Section:
     """Values to type into the drive, and what the first measured cycle should show."""
     rows = [*_geometry(verdict, parts), *_inertia(verdict), *_limits(verdict, parts)]
-    motor = verdict.demand.get("motor", {})
     expected = (
         ("Expect: rms torque", "rms_torque", "N*m", "more: look for friction"),
         ("Expect: peak torque", "peak_torque", "N*m", "with the heaviest load"),
@@ -116,9 +116,10 @@ def start_up(verdict: Verdict, parts: Chosen) -> Section:
         ("Expect: rms current", "rms_current", "A", "as the drive shows it, rms"),
     )
     for label, name, unit, note in expected:
-        value = motor.get(name)
+        value, case = _most(verdict, name)
         if value:
-            rows.append((label, quantity(value, unit), note))
+            told = f"case {case}" if case != MAIN else note
+            rows.append((label, quantity(value, unit), told))
     columns = (
         Column(words("Value"), 62),
         Column(words("Set or expect"), 32, "right"),
@@ -165,15 +166,24 @@ def _geometry(verdict: Verdict, parts: Chosen) -> list[tuple[str, str, str]]:
     return rows
 
 
+def _most(verdict: Verdict, name: str) -> tuple[float, str]:
+    """The largest figure of the motor over all cases, and its case."""
+    found = [(one.demand.get("motor", {}).get(name) or 0.0, one.axis.case)
+             for one in (verdict.cases or (verdict,))]  # fmt: skip
+    return max(found, key=lambda pair: pair[0])
+
+
 def _inertia(verdict: Verdict) -> list[tuple[str, str, str]]:
-    motor = verdict.demand.get("motor", {})
-    own, load = motor.get("inertia"), motor.get("load_inertia")
-    if own is None or load is None:
-        return []
-    low, high = motor.get("inertia_ratio_min"), motor.get("inertia_ratio")
-    rows = [("Inertia at the motor shaft, largest", quantity(own + load, "kg*m^2"), "all parts")]
-    if low is not None and high is not None and high > low * 1.001:
-        least = own * (1 + low)
+    most, least = 0.0, math.inf
+    for one in verdict.cases or (verdict,):
+        motor = one.demand.get("motor", {})
+        own, load, low = (motor.get(n) for n in ("inertia", "load_inertia", "inertia_ratio_min"))
+        if own is None or load is None:
+            return []
+        most = max(most, own + load)
+        least = min(least, math.inf if low is None else own * (1 + low))
+    rows = [("Inertia at the motor shaft, largest", quantity(most, "kg*m^2"), "all parts")]
+    if least * 1.001 < most:
         rows.append(
             ("Inertia at the motor shaft, smallest", quantity(least, "kg*m^2"), "least load")
         )
@@ -185,7 +195,7 @@ def _limits(verdict: Verdict, parts: Chosen) -> list[tuple[str, str, str]]:
     limit = torque_limit(verdict, parts)
     if limit is not None:
         rows.append(("Torque limit", quantity(limit[0], "N*m"), limit[1]))
-    top = verdict.demand.get("motor", {}).get("peak_speed")
+    top, _ = _most(verdict, "peak_speed")
     if top:
         rows.append(("Speed limit", quantity(1.05 * top, "rad/s"), "top speed and 5\u202f%"))
     brake, stop = parts.brake, verdict.axis.stop
