@@ -31,6 +31,8 @@ CONVERGED = 1e-10
 """Largest share of the last coefficients of a series in the largest value of the cycle."""
 TAIL = 3
 """Coefficients looked at: even and odd ones."""
+FADED = (0.3, 1.0, 3.0, 10.0, 30.0)
+"""Shares of the Stribeck speed at which a piece is cut, so that no narrow range is missed."""
 HALVINGS = 40
 """A piece is not halved more often than this."""
 
@@ -87,10 +89,17 @@ def bent_pieces(pieces: list[Piece], train: Train, cycle: Cycle) -> list[Piece]:
             levels = [_places(train, cycle, piece) for piece in pieces]
     else:
         pieces = _cut(pieces, train, cycle, lambda state: state.motion.acceleration)
-    resistance = train.chain.load.resistance
-    for speed in () if resistance is None else resistance.kinks:
+    for speed in _speeds(train):
         pieces = _cut(pieces, train, cycle, partial(_faster, speed))
     return pieces
+
+
+def _speeds(train: Train) -> list[float]:
+    """Speeds of the load at which its resistance has a kink, or leaves a narrow range."""
+    load = train.chain.load
+    kinks = [] if load.resistance is None else list(load.resistance.kinks)
+    faded = [] if load.fading is None else [load.fading.speed * share for share in FADED]
+    return [*kinks, *faded]
 
 
 def _beyond(place: float, state: ShaftState) -> Array:
