@@ -29,6 +29,8 @@ LIMIT = 3_000
 """Most pieces a cycle may be cut into."""
 CONVERGED = 1e-10
 """Largest share of the last coefficients of a series in the largest value of the cycle."""
+NOTHING = 1e-100
+"""Values of less, SI, are nothing of a machine and need not converge."""
 TAIL = 3
 """Coefficients looked at: even and odd ones."""
 FADED = (0.3, 1.0, 3.0, 10.0, 30.0)
@@ -65,7 +67,7 @@ def refined(pieces: list[Piece], train: Train, cycle: Cycle, quantities: Quantit
         largest = np.abs(values).max(axis=(1, 2), initial=0.0)
         scale = largest if scale is None else np.maximum(scale, largest)
         tail = np.abs(series.coefficients(values)[..., -TAIL:]).max(axis=2)
-        rough = iter(np.any(tail > CONVERGED * scale[:, None], axis=0))
+        rough = iter(np.any(tail > CONVERGED * np.maximum(scale, NOTHING)[:, None], axis=0))
         result: list[Piece] = []
         going: list[bool] = []
         for piece, still in zip(pieces, open_, strict=True):
