@@ -29,8 +29,12 @@ LIMIT = 3_000
 """Most pieces a cycle may be cut into."""
 CONVERGED = 1e-10
 """Largest share of the last coefficients of a series in the largest value of the cycle."""
+NOTHING = 1e-100
+"""Values of less, SI, are nothing of a machine and need not converge."""
 TAIL = 3
 """Coefficients looked at: even and odd ones."""
+FADED = (0.3, 1.0, 3.0, 10.0, 30.0)
+"""Shares of the Stribeck speed at which a piece is cut, so that no narrow range is missed."""
 HALVINGS = 40
 """A piece is not halved more often than this."""
 
@@ -63,7 +67,7 @@ def refined(pieces: list[Piece], train: Train, cycle: Cycle, quantities: Quantit
         largest = np.abs(values).max(axis=(1, 2), initial=0.0)
         scale = largest if scale is None else np.maximum(scale, largest)
         tail = np.abs(series.coefficients(values)[..., -TAIL:]).max(axis=2)
-        rough = iter(np.any(tail > CONVERGED * scale[:, None], axis=0))
+        rough = iter(np.any(tail > CONVERGED * np.maximum(scale, NOTHING)[:, None], axis=0))
         result: list[Piece] = []
         going: list[bool] = []
         for piece, still in zip(pieces, open_, strict=True):
@@ -87,10 +91,17 @@ def bent_pieces(pieces: list[Piece], train: Train, cycle: Cycle) -> list[Piece]:
             levels = [_places(train, cycle, piece) for piece in pieces]
     else:
         pieces = _cut(pieces, train, cycle, lambda state: state.motion.acceleration)
-    resistance = train.chain.load.resistance
-    for speed in () if resistance is None else resistance.kinks:
+    for speed in _speeds(train):
         pieces = _cut(pieces, train, cycle, partial(_faster, speed))
     return pieces
+
+
+def _speeds(train: Train) -> list[float]:
+    """Speeds of the load at which its resistance has a kink, or leaves a narrow range."""
+    load = train.chain.load
+    kinks = [] if load.resistance is None else list(load.resistance.kinks)
+    faded = [] if load.fading is None else [load.fading.speed * share for share in FADED]
+    return [*kinks, *faded]
 
 
 def _beyond(place: float, state: ShaftState) -> Array:
