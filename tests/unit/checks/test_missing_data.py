@@ -274,3 +274,24 @@ def test_axis_without_a_wish_has_no_line_for_it():
     verdict = judged(axis, stock(), CHOSEN)
     assert line_for(verdict, "brake-drop") is None
     assert line_for(verdict, "encoder-resolution").severity == "note"
+
+
+@pytest.mark.parametrize(
+    ("kind", "name", "words"),
+    [
+        ("motor", "flange", "flange of the motor"),
+        ("motor", "shaft", "shaft of the motor"),
+        ("gearhead", "input_flanges", "input flanges"),
+        ("gearhead", "shaft_in_max", "input shaft"),
+    ],
+)
+def test_fit_is_open_unless_a_pairing_says_it(kind, name, words):
+    """Dimensions that are not stated fit nothing; a listed pair of motor and gearhead does."""
+    line = changed(stock(), kind, getattr(CHOSEN, kind), **{name: blank(kind, name)})
+    others = tuple(p for p in line.pairings if p.kind != "motor-gearhead")
+    alone = line_for(
+        judged(lift(site=HOT), replace(line, pairings=others, derived={}), CHOSEN), "fit"
+    )
+    assert alone.state == "not-checked"
+    assert words in alone.missing[0]
+    assert line_for(judged(lift(site=HOT), line, CHOSEN), "fit").state == "meets"

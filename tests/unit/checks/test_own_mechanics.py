@@ -145,6 +145,15 @@ def test_static_safety_of_the_screw():
     assert (line.demand, line.limit) == (2.0, pytest.approx(55e3 / force, rel=1e-9))
 
 
+def test_preload_costs_static_safety():
+    """A half of the nut under 1500 N and F carries 1500 (1 + F/4243)^1.5, at most F."""
+    more = 'static_rating = "55 kN"\npreload = "1500 N"'
+    line = line_of(verdict_of(SCREW + more), "screw-static")
+    force = max(PEAK, stop_force(LEAD, SCREW_INERTIA))
+    pressed = 1500 * (1 + force / (2**1.5 * 1500)) ** 1.5 if force < 2**1.5 * 1500 else force
+    assert line.limit == pytest.approx(55e3 / pressed, rel=1e-9)
+
+
 def test_life_of_the_screw():
     """Each flank by the cubic mean over all turns, both together by the Weibull sum."""
     line = line_of(verdict_of(SCREW + 'dynamic_rating = "12 kN"'), "screw-life")

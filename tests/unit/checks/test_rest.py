@@ -164,6 +164,30 @@ def test_weight_keeps_one_flank_loaded():
     assert "no play" in line.text
 
 
+def test_a_process_force_may_lift_the_load_off_its_flank():
+    """Nobody can rely on the weight then: the play counts."""
+    cycle = lift().cycle
+    phases = tuple(replace(phase, force=-5.0) for phase in cycle.phases)
+    pushed = replace(lift(), cycle=replace(cycle, phases=phases))
+    line = line_of(judged(pushed, stocked()), "backlash-lost-motion", "axis")
+    gear = stocked().gearheads[stocked().gearhead_index[PARTS.gearhead]]
+    twist = 2 * 35.0 * 0.0305 / gear.stiffness * 0.0305
+    assert line.demand == pytest.approx(twist + gear.backlash * 0.0305, rel=1e-9)
+
+
+def test_drag_of_a_stage_twists_the_gearhead_too():
+    """Drag at the input of the belt is friction at the load over the radius."""
+    (belt,) = lift().train.chain.stages
+    load = replace(lift().train.chain.load, base=replace(lift().train.chain.load.base, gravity=0.0))
+    chain = replace(lift().train.chain, stages=(replace(belt, drag_in=1.2),), load=load)
+    axis = lift()
+    axis = replace(axis, train=replace(axis.train, chain=chain))
+    line = line_of(judged(axis, stocked()), "backlash-lost-motion", "axis")
+    gear = stocked().gearheads[stocked().gearhead_index[PARTS.gearhead]]
+    twist = 2 * (35.0 * 0.0305 + 1.2) / gear.stiffness * 0.0305
+    assert line.demand == pytest.approx(twist + gear.backlash * 0.0305, rel=1e-9)
+
+
 def test_backlash_that_the_file_allows():
     stated = Input("require.backlash", "Wishes", "Backlash", "", Value(0.0, "rad", "", "given"), 9)
     axis = lift(inputs=(stated,), require=Require(backlash=6 * ARCMIN))

@@ -13,6 +13,7 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
+import dutyline as dl
 from dutyline.axis.model import Stop
 from support import axes, dense
 from support.judged import PARTS, changed, judged, lift, line_of, lines_of, stocked
@@ -307,3 +308,68 @@ def test_brake_brings_its_caution_with_the_torque_that_proves_it():
     assert f"{proof:.2f}\u00a0N·m of the motor" in found
     bare = judged(level(), stocked(), replace(PARTS, brake=None))
     assert not any(c.startswith("A holding brake") for c in bare.cautions)
+
+
+ALONG = """
+schema = 1
+[axis]
+title = "Pulled slide"
+[load]
+mass = "30 kg"
+[mechanism]
+kind = "belt"
+diameter = "60 mm"
+efficiency = 1
+[[phase]]
+name = "out"
+do = "move"
+by = "500 mm"
+time = "0.8 s"
+force = "FORCE"
+[[phase]]
+name = "wait"
+do = "dwell"
+time = "0.5 s"
+[[phase]]
+name = "back"
+do = "move"
+by = "-500 mm"
+time = "0.8 s"
+[stop]
+free_distance = "900 mm"
+[site]
+mains = "230 V"
+phases = 3
+"""
+
+
+@pytest.mark.parametrize("force", [0.0, -60.0, 60.0])
+def test_a_force_along_the_motion_lengthens_the_stop(force):
+    """Constant torques while the brake closes and after: v t + a t^2/2 and v^2/(2 a).
+
+    A force against the motion helps to stop and is not relied on.
+    """
+    axis = dl.read_axis("slide.toml", text=ALONG.replace("FORCE", f"{force:g} N"))
+    motor, gear, _, brake = parts_of(stocked())
+    line = lines_of(judged(axis, stocked()))[("brake-stop-distance", "brake")]
+    reach = 0.03 / gear.ratio
+    inertia = motor.inertia_with_brake + gear.inertia_in + 30.0 * reach**2
+    pull = max(-force, 0.0) * reach
+    speed, delay = 1.5 * 0.5 / 0.8 / reach, brake.engage_time
+    grips = speed + pull / inertia * delay
+    ahead = speed * delay + pull / inertia * delay**2 / 2
+    whole = ahead + grips**2 * inertia / (2 * (0.8 * brake.torque_static - pull))
+    assert line.demand == pytest.approx(whole * reach, rel=1e-6)
+
+
+def test_a_load_that_turns_round_before_the_brake_grips_needs_room_both_ways():
+    """The rise v^2/(2 g) of a light, slow axis is held against the room above."""
+    rise_room = Stop(reaction=0.5, free_distance=(5.0, 0.001))
+    axis = lift(stop=rise_room)
+    line = lines_of(judged(axis, stocked()))[("brake-stop-distance", "brake")]
+    _, gear, _, _ = parts_of(stocked())
+    inertia, weight = whole(19.0)
+    rise = top_speed(True) ** 2 * inertia / (2 * weight) * RADIUS / gear.ratio
+    assert line.limit == 0.001
+    assert line.demand == pytest.approx(rise, rel=1e-5)
+    assert line.state == "fails"

@@ -121,7 +121,7 @@ def test_a_hard_stop_is_the_peak_of_the_ledger():
 def test_cycle_checks_do_not_see_the_stop():
     with_stop, without = verdict(BELT + STOP.replace("8 m", "40 m")), verdict(BELT)
     for key, line in without.items():
-        if key[0] not in ("peak-torque", "drive-peak-current", "assumed-inputs"):
+        if key[0] not in ("peak-torque", "drive-peak-current", "gear-peak", "assumed-inputs"):
             assert with_stop[key].demand == line.demand, key
             assert with_stop[key].case == "main"
 
@@ -214,3 +214,11 @@ def test_stops_alone_are_no_cycle():
     text = BELT.split("[[phase]]")[0] + STOP
     with pytest.raises(dl.InputError, match="stops only"):
         read(text)
+
+
+def test_a_ramp_is_held_against_the_emergency_torque_of_the_gearhead():
+    """What the ramp puts through the gearhead, not lowered for peaks per hour."""
+    hard = verdict(BELT + STOP.replace("8 m", "40 m"))[("gear-peak", "gearhead")]
+    gear = dl.demo_line().gearheads[dl.demo_line().gearhead_index[PARTS.gearhead]]
+    assert hard.case != "main"
+    assert hard.limit == gear.torque_emergency
