@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from fnmatch import fnmatchcase
 from typing import Any
 
 from dutyline.axis.equipment import Equipment
@@ -203,12 +204,17 @@ class Axis:
         return (self, *self.cases)
 
     def assumed(self, prefixes: tuple[str, ...]) -> tuple[str, ...]:
-        """Paths of assumed and default inputs under any of the prefixes."""
+        """Paths of assumed and default inputs under any of the prefixes.
+
+        One that begins with ``!`` is a pattern of paths that do not count.
+        """
         below = tuple(f"{prefix}." for prefix in prefixes)
+        idle = [prefix[1:] for prefix in prefixes if prefix.startswith("!")]
         return tuple(
             i.path
             for i in self.inputs
             if isinstance(i.value, Value)
             and i.value.status in ("assumed", "default")
             and (i.path in prefixes or i.path.startswith(below))
+            and not any(fnmatchcase(i.path, pattern) for pattern in idle)
         )

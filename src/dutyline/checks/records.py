@@ -68,7 +68,8 @@ class Check:
     source: str
     """Where the rule comes from, with ``common practice`` or ``from memory`` said."""
     uses: tuple[str, ...]
-    """Path prefixes of the axis inputs it depends on (``load``, ``site.ambient``)."""
+    """Path prefixes of the axis inputs it depends on (``load``, ``site.ambient``); ``!*.drag`` and
+    the like leave some of them out."""
     run: Callable[[Trial], Outcome]
     subject: str = ""
     """How a sentence begins: ``the peak torque``."""

@@ -19,6 +19,9 @@ Index = NDArray[np.intp]
 
 AMBIENT_MOST = 60.0
 """[degC] beyond which nothing is computed"""
+COLD = 0.0
+"""[degC] below which no rating of a part holds without being asked for (IEC 60034-1 and
+IEC 61800-2 count on 0 degC or more, from memory)"""
 ALTITUDE_MOST = 4000.0
 """[m] beyond which nothing is computed"""
 
@@ -75,7 +78,8 @@ def _mismatch(trial: Trial, motor: int, drive: int, resistor: int) -> str:
         )
     if d.phases and site.phases not in d.phases:
         wanted = " or ".join(str(p) for p in d.phases)
-        return f"{d.name} runs on {wanted} phases, the mains has {site.phases}"
+        noun = "phase" if wanted == "1" else "phases"
+        return f"{d.name} runs on {wanted} {noun}, the mains has {site.phases}"
     for name, low, high in ((d.name, d.mains_min, d.mains_max), (m.name, m.mains_min, m.mains_max)):
         if (low is not None and site.mains < low) or (high is not None and site.mains > high):
             return f"{name} is made for {_range(low, high)}, the mains has {mains}"
@@ -138,10 +142,12 @@ def surroundings(trial: Trial) -> Outcome:
         (site.altitude, ALTITUDE_MOST) if high else (max(site.ambient, 0.0), AMBIENT_MOST)
     )
     shown = f"{quantity(site.ambient, 'degC')}, {quantity(site.altitude, 'm')}"
+    cold = site.ambient < COLD
     return Outcome(
-        demand=np.full(trial.size, demand),
+        demand=np.full(trial.size, np.nan if cold and demand <= limit else demand),
         limit=np.full(trial.size, limit),
-        severity="must" if demand > limit else "note",
+        missing=("permission for frost: grease, brake, seals, condensation",),
+        severity="must" if demand > limit else "caution" if cold else "note",
         unit=np.full(trial.size, "m" if high else "degC"),
         text=lambda _: shown,
     )

@@ -27,6 +27,7 @@ from dutyline.core.numbers import (
 )
 from dutyline.core.wording import lower_first
 
+_MOST_CASES = 6
 _DIGITS = 4
 _WIDE_FROM = 110
 _IDLE_ZEROS = re.compile(r"\.0+(?!\d)|(?<=[1-9])(?<=\.\d)0+(?!\d)|(?<=\.\d\d)0+(?!\d)")
@@ -219,6 +220,7 @@ def show_demand(
     lines = [*screen.wrap(_head(demand))]
     if effort_unit(demand) != "N":
         lines += screen.wrap("No rotor, brake or gearhead is in these figures.")
+    lines += screen.wrap(_others(screen, demand)) if demand.axis.cases else []
     figures = _figures(demand)
     widest = max(cells(name) for name, _ in figures) + 2
     lines.append("")
@@ -236,6 +238,17 @@ def show_demand(
         lines += ["", screen.bold("As read")]
         lines += [row for i in given for row in screen.wrap(_as_read(i), "  ", "    ")]
     return lines + show_questions(screen, demand)
+
+
+def _others(screen: Screen, demand: OutputDemand) -> str:
+    """That these figures are those of one case of several."""
+    names = [screen.yours(case.case) for case in demand.axis.cases]
+    more = f" and {len(names) - _MOST_CASES} more" if len(names) > _MOST_CASES else ""
+    told = ", ".join(names[:_MOST_CASES])
+    return (
+        f"These figures are of case {screen.yours(demand.axis.case)} alone; every check also looks "
+        f"at {told}{more}. --case NAME shows one."
+    )
 
 
 def _as_read(item: Input) -> str:
