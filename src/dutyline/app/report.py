@@ -9,7 +9,6 @@ from pathlib import Path
 
 from dutyline.app.advise import advise
 from dutyline.app.inputs import STANDARD_INPUT
-from dutyline.app.reach import reach
 from dutyline.app.select import select
 from dutyline.app.targets import check_name
 from dutyline.app.verify import verify
@@ -25,7 +24,11 @@ FORMATS = {".pdf": "pdf", ".html": "html", ".htm": "html"}
 
 
 def report(
-    verdict: Verdict, path: str | os.PathLike[str], shortlist: Shortlist | None = None
+    verdict: Verdict,
+    path: str | os.PathLike[str],
+    shortlist: Shortlist | None = None,
+    *,
+    how_far: bool = False,
 ) -> None:
     """Write the report of a verdict, PDF or HTML by the ending of its name.
 
@@ -38,6 +41,9 @@ def report(
         The file to write; replaced when it exists.
     shortlist : Shortlist, optional
         The search that it came from, for the options considered.
+    how_far : bool
+        Also how far the combination carries, as :func:`dutyline.reach` finds it: some seconds, and
+        as many times that as the axis has cases.
 
     Raises
     ------
@@ -54,9 +60,12 @@ def report(
     form = FORMATS[target.suffix.lower()]
     if verdict.trace is None:
         verdict = verify(verdict.axis, verdict.combination, verdict.line)
-    if verdict.line is not None and "reach" not in verdict.extra:
+    if verdict.line is not None:
         verdict = advise(verdict)
-        verdict = replace(verdict, extra={**verdict.extra, "reach": reach(verdict)})
+        if how_far and "reach" not in verdict.extra:
+            from dutyline.app.reach import reach
+
+            verdict = replace(verdict, extra={**verdict.extra, "reach": reach(verdict)})
     try:
         write_report(verdict, target, shortlist=shortlist, format=form)  # type: ignore[arg-type]
     except OSError as error:

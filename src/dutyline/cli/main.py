@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from dutyline.cli import options
 from dutyline.cli.options import Face, axis_source, face, face_of, line_folder, parts
 from dutyline.cli.screen import put, write
 from dutyline.core.errors import DutylineError, InputError
@@ -89,10 +90,7 @@ def demand(
 @axis_source
 @line_folder
 @parts(required=True)
-@click.option(
-    "--how-far", is_flag=True,
-    help="Also how far each input may go, smaller parts, gear ratios, open questions.",
-)  # fmt: skip
+@options.how_far
 @face
 def verify(file: str | None, example: str | None, variant: str | None, folder: str | None,
            how_far: bool, face: Face, **named: str | None) -> int:  # fmt: skip
@@ -174,9 +172,10 @@ def select(file: str | None, example: str | None, variant: str | None, folder: s
 @click.option(
     "--to", "target", metavar="FILE", help="PDF or HTML by its ending; else the axis file's name."
 )
+@options.how_far
 @face
 def report(file: str | None, example: str | None, variant: str | None, folder: str | None,
-           target: str | None, face: Face, **named: str | None) -> int:  # fmt: skip
+           target: str | None, how_far: bool, face: Face, **named: str | None) -> int:  # fmt: skip
     """Write the document to send, for the parts named or for the best combination."""
     from dutyline.app import report as verb
     from dutyline.app.inputs import axis_from, line_from
@@ -188,7 +187,7 @@ def report(file: str | None, example: str | None, variant: str | None, folder: s
     path = verb.target_path(target, file, example)
     with progress(f"Writing {path}"):
         result, shortlist = verb.verdict_for(axis, line, named)
-        verb.report(result, path, shortlist)
+        verb.report(result, path, shortlist, how_far=how_far)
     code = MEETS if result.verdict == "meets" else DOES_NOT_MEET
     if face.json:
         answer_json(report_json(result, path), code)

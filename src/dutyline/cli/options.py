@@ -34,6 +34,12 @@ class Face:
         return screen_for(sys.stderr, ascii=self.ascii, colour=self.color, words=self.words)
 
 
+def how_far(function: F) -> F:
+    """``--how-far``"""
+    told = "Also how far each input may go, smaller parts, gear ratios, open questions."
+    return click.option("--how-far", is_flag=True, help=told)(function)
+
+
 def face(function: F) -> F:
     """``--json --ascii --color -q -v --words``, as one :class:`Face`."""
 

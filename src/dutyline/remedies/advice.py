@@ -40,7 +40,7 @@ def advised(verdict: Verdict) -> Verdict:
     if not lines or verdict.line is None:
         return verdict
     probe = Probe(verdict.axis, verdict.line, verdict.combination)
-    whole = everything(verdict.ledger)
+    whole = replace(everything(verdict.ledger), first=tuple(key_of(ln) for ln in lines))
     alone = {key_of(ln): Goal(keys=(key_of(ln),), but=whole.but) for ln in lines}
     levers = [lever for lever in levers_of(verdict.axis) if lever.ways]
     found, helped = _numbers(probe, scans(probe, levers, whole, list(alone.values())), whole, alone)

@@ -91,6 +91,8 @@ class Goal:
     whole: bool = False
     but: frozenset[Key] = frozenset()
     """Lines that lack a datum as it is, and that no change of an input can settle."""
+    first: tuple[Key, ...] = ()
+    """Must lines that are missed as it is: looked at before all others, for the time."""
 
     def left(self, reading: Reading) -> float:
         """The least slack of what is to be met; zero or more meets."""
@@ -108,7 +110,12 @@ class Goal:
 
     def met(self, reading: Reading | None) -> bool:
         """Whether all of it is met."""
-        return reading is not None and self.left(reading) >= 0.0
+        if reading is None:
+            return False
+        early = (reading.line(key) for key in self.first)
+        if any(ln is not None and ln.severity == "must" and slack(ln) < -TOLERANCE for ln in early):
+            return False
+        return self.left(reading) >= 0.0
 
 
 def everything(lines: Iterable[Line]) -> Goal:
