@@ -15,7 +15,7 @@ help() {
   cat <<'TXT'
 ./do demo          set up, then shortlist the shipped lift and write its report to out/
 ./do run ARGS      dutyline with ARGS, for example: ./do run demand --example lift
-./do test          set up and run all tests; "./do test fast" leaves out the slow ones
+./do test          set up and run all tests; "./do test fast" the units and published values alone
 ./do check         lint, format, types, layers, tracked files, wheel
 ./do bench         measure speed beside the plain reference calculation
 ./do docs          write the generated pages again: docs/reference, docs/validation.md
@@ -112,7 +112,7 @@ task_test() {
   local select=()
   if [ "${1:-}" = fast ]; then
     shift
-    select=(-m "not slow")
+    select=(-m "not slow and not e2e and not property")
   fi
   exec "$env_python" -m pytest -q -n 2 "${select[@]}" "$@"
 }

@@ -109,12 +109,21 @@ def line_of(trial: Trial, judged: Judged, k: int) -> Line | None:
         at_speed=None if open_ else speed,
         case=trial.axis.case,
         phase=None if at is None or open_ else trial.out.phase_at(at),
-        assumed=trial.axis.assumed(check.uses),
+        assumed=_assumed(trial, check),
         missing=lacking(trial, outcome.needs, k) or outcome.missing if open_ else (),
         formula=check.formula,
         source=check.source,
         text="" if outcome.text is None else outcome.text(k),
     )
+
+
+def _assumed(trial: Trial, check: Check) -> tuple[str, ...]:
+    """Assumed inputs of a check, looked up once per trial."""
+    key = f"assumed {check.id} {check.part}"
+    if key not in trial.kept:
+        trial.kept[key] = trial.axis.assumed(check.uses)
+    found: tuple[str, ...] = trial.kept[key]
+    return found
 
 
 def _severity(severity: object, k: int) -> Severity:

@@ -21,6 +21,8 @@ from dutyline.remedies.probe import Goal, Probe
 from dutyline.remedies.ranges import answers, effects
 from support import pure_inertia as flywheel
 
+pytestmark = pytest.mark.slow
+
 LINE = demo_line()
 WHOLE = Goal(whole=True)
 BARE = Gearhead("", ratio=1.0, efficiency=1.0, inertia_in=0.0, no_load_torque=0.0, mass=0.0)
