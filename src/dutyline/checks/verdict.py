@@ -46,8 +46,7 @@ PEOPLE_WORDS = (
     "category (IEC 60204-1) and how reliable the stop function must be (ISO 13849-1)."
 )
 BRAKE_WORDS = (
-    "A holding brake wears with every emergency stop, and oil, wear or a wrong gap take its hold: "
-    "test it regularly{torque}. An emergency stop is of category 0 or 1 (IEC 60204-1)."
+    "Brake wear: every emergency stop wears a holding brake; test its hold regularly{torque}."
 )
 BALANCE_WORDS = (
     "The brake is judged with the balance in place; it must stay attached. "

@@ -48,7 +48,11 @@ def cautions(verdict: Verdict) -> Cautions:
     titles = tuple(f"{line.title}:" for line in verdict.ledger)
     for caution in given:
         known = caution in general or caution.startswith(("Gravity axis", *titles))
-        if not known:
-            lead, _, rest = caution.partition(": ")
+        lead, _, rest = caution.partition(": ")
+        rest = rest[:1].upper() + rest[1:]
+        if hangs and lead == "Brake wear":  # the words on gravity say so already
+            _, _, test = caution.partition("; ")
+            said[0] = (said[0][0], f"{said[0][1]} T{test[1:]}")
+        elif not known:
             said.append((f"{lead}.", rest) if rest else ("Caution.", caution))
     return Cautions((*said, NO_CERTIFICATE))
