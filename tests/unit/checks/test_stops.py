@@ -302,12 +302,12 @@ def test_axis_without_brake_and_gearhead_has_no_lines_of_stops():
 
 def test_brake_brings_its_caution_with_the_torque_that_proves_it():
     """1.3 times the weight torque at the motor, tray on board (common practice, no source)."""
-    found = next(c for c in judged(lift(), stocked()).cautions if c.startswith("A holding brake"))
+    found = next(c for c in judged(lift(), stocked()).cautions if c.startswith("Brake wear:"))
     gear = parts_of(stocked())[1]
     proof = 1.3 * 19.0 * G * RADIUS / gear.ratio
     assert f"{proof:.2f}\u00a0N·m of the motor" in found
     bare = judged(level(), stocked(), replace(PARTS, brake=None))
-    assert not any(c.startswith("A holding brake") for c in bare.cautions)
+    assert not any(c.startswith("Brake wear:") for c in bare.cautions)
 
 
 ALONG = """
