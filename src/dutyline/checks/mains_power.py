@@ -11,7 +11,8 @@ from dutyline.axis.equipment import Cabinet
 from dutyline.catalogue.tables import tables
 from dutyline.checks.sides import gather
 from dutyline.checks.trial import Trial
-from dutyline.demand.mains import Losses, MainsUse, mains_use
+from dutyline.demand.losses import Losses
+from dutyline.demand.mains import MainsUse, mains_use
 from dutyline.physics.supply import mains_current
 from dutyline.physics.torque_speed import hot_resistance
 

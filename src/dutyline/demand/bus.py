@@ -10,35 +10,20 @@ from numpy.typing import NDArray
 from dutyline.core import series
 from dutyline.core.series import total
 from dutyline.demand.currents import Windings
-from dutyline.demand.motor import Index, Shafts, Strips, chunks, strips
+from dutyline.demand.losses import Losses, drawn_power
+from dutyline.demand.motor import Index, Shafts, Strips, chunks
 from dutyline.demand.output import OutputDemand
-from dutyline.physics.bus import BusCycle, bus_power, settled_cycle
+from dutyline.physics.bus import BusCycle, settled_cycle
 
 Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
-class BusSide:
-    """Losses and store between the motor shaft and the bus, one element per combination."""
+class BusSide(Losses):
+    """Losses, the winding cold, and the store of the bus."""
 
-    resistance: Array
-    """[ohm] of one phase, cold"""
-    iron_loss: Array
-    """[W] at rated speed"""
-    speed_rated: Array
-    """[rad/s]"""
-    iron_exponent: Array
-    """[1]"""
-    loss_fixed: Array
-    """[W] of the drive while enabled"""
-    loss_per_ampere: Array
-    """[W/A]"""
     capacity: Array
     """[J] what the capacitor takes between the highest idle and the switching voltage"""
-
-    def take(self, index: Index) -> BusSide:
-        """The same for some of the combinations."""
-        return BusSide(*(getattr(self, name)[index] for name in self.__dataclass_fields__))
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,19 +76,7 @@ def _portion(
     use: BusUse,
 ) -> None:
     some, winding, bus = shafts.take(rows), windings.take(rows), side.take(rows)
-
-    def power(torque: Array, speed: Array, owner: Index) -> Array:
-        own, at = winding.take(owner), bus.take(owner)
-        shape = (-1,) + (1,) * (torque.ndim - 1)
-        current = own.current(torque)
-        share = np.abs(speed) / at.speed_rated.reshape(shape)
-        iron = at.iron_loss.reshape(shape) * share ** at.iron_exponent.reshape(shape)
-        drive = at.loss_fixed.reshape(shape) + at.loss_per_ampere.reshape(shape) * current
-        return bus_power(torque * speed, current, at.resistance.reshape(shape), iron, drive)
-
-    levels = np.stack([np.zeros(rows.size), winding.linear_torque], axis=1)
-    cut = strips(out, some, levels, power)
-    drawn = power(cut.torque, cut.speed, np.arange(rows.size))
+    cut, drawn = drawn_power(out, some, winding, bus)
     shaft = cut.integral(cut.torque * cut.speed)
     gain = -cut.integral(drawn)
     settled = settled_cycle(gain, cut.duration, bus.capacity)

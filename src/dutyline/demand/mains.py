@@ -9,36 +9,14 @@ from numpy.typing import NDArray
 
 from dutyline.core.series import total
 from dutyline.demand.currents import Windings
-from dutyline.demand.motor import Index, Shafts, chunks, strips
+from dutyline.demand.losses import Losses, drawn_power
+from dutyline.demand.motor import Index, Shafts, chunks
 from dutyline.demand.output import OutputDemand
-from dutyline.physics.bus import bus_power
 
 Array = NDArray[np.float64]
 
 WINDOW = 30.0
 """[s] over which conductors and fuses average the heat (common practice: 10 to 30 s)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Losses:
-    """Between motor shaft and bus, one element per combination."""
-
-    resistance: Array
-    """[ohm] of one phase, hot"""
-    iron_loss: Array
-    """[W] at rated speed"""
-    speed_rated: Array
-    """[rad/s]"""
-    iron_exponent: Array
-    """[1]"""
-    loss_fixed: Array
-    """[W] of the drive while enabled"""
-    loss_per_ampere: Array
-    """[W/A]"""
-
-    def take(self, index: Index) -> Losses:
-        """The same for some of the combinations."""
-        return Losses(*(getattr(self, name)[index] for name in self.__dataclass_fields__))
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,19 +58,7 @@ def _portion(
     use: MainsUse,
 ) -> None:
     some, winding, lost = shafts.take(rows), windings.take(rows), losses.take(rows)
-
-    def power(torque: Array, speed: Array, owner: Index) -> Array:
-        own, at = winding.take(owner), lost.take(owner)
-        shape = (-1,) + (1,) * (torque.ndim - 1)
-        current = own.current(torque)
-        share = np.abs(speed) / at.speed_rated.reshape(shape)
-        iron = at.iron_loss.reshape(shape) * share ** at.iron_exponent.reshape(shape)
-        drive = at.loss_fixed.reshape(shape) + at.loss_per_ampere.reshape(shape) * current
-        return bus_power(torque * speed, current, at.resistance.reshape(shape), iron, drive)
-
-    levels = np.stack([np.zeros(rows.size), winding.linear_torque], axis=1)
-    cut = strips(out, some, levels, power)
-    drawn = power(cut.torque, cut.speed, np.arange(rows.size))
+    cut, drawn = drawn_power(out, some, winding, lost)
     positive = np.maximum(drawn, 0.0)
     flat = positive.reshape(rows.size, -1)
     best = flat.argmax(axis=1)
