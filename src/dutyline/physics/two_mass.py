@@ -201,10 +201,11 @@ def course(
             limited += 1
         state = march(state, held, burden)
         held = command
-    columns: list[Array] = list(np.array(states).T)
+    columns: Array = np.array(states).T
+    motor, load, motor_speed, load_speed, torque = columns
     sag = 0.0 if loop.at_load else _twist(plant, float(lean[-1]))
-    time = np.arange(place.size) * loop.sample
-    return Course(time, *columns, rest=sag, limited=limited)
+    time: Array = np.arange(place.size) * loop.sample
+    return Course(time, motor, load, motor_speed, load_speed, torque, sag, limited)
 
 
 def settled(time: ArrayLike, error: ArrayLike, tolerance: float, end: float) -> float:

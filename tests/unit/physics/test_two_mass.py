@@ -204,8 +204,8 @@ def test_gap_lets_no_torque_through():
     """Motor and load move apart freely within the play: the load stands while the motor swings."""
     plant = replace(PLANT, gap=0.02, friction=0.0)
     time = np.arange(1600) * 125e-6
-    wave = 0.004 * (1 - np.cos(2 * math.pi * 5 * time))
-    found = course(plant, loop(113.0), wave, np.gradient(wave, time), np.zeros_like(time))
+    wave = 0.002 * (1 - np.cos(2 * math.pi * 5 * time))
+    found = course(plant, loop(113.0), wave, np.zeros_like(time), np.zeros_like(time))
     assert np.ptp(found.motor) > 0.003
     assert np.abs(found.load).max() == 0.0
 
