@@ -12,12 +12,13 @@ pytestmark = pytest.mark.architecture
 
 FUNCTIONS = {
     "advise", "demand", "demo_line", "reach", "read_axis", "read_line", "report", "schema",
-    "select", "verify",
+    "select", "settle", "settled", "verify",
 }  # fmt: skip
 RECORDS = {
     "Axis", "Brake", "Check", "Choose", "Combination", "Cycle", "Drive", "Duty", "Fault",
     "Gearhead", "Input", "Line", "Motor", "OutputDemand", "Phase", "ProductLine", "Question",
-    "Reach", "Remedy", "Require", "Resistor", "Shortlist", "Site", "Stop", "Value", "Verdict",
+    "Reach", "Remedy", "Require", "Resistor", "Settling", "Shortlist", "Site", "Stop", "Value",
+    "Verdict",
 }  # fmt: skip
 ERRORS = {"DutylineError", "InputError", "RangeError", "ShapeError"}
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.axis.model import Axis
 from dutyline.checks.estimate import estimate
 from dutyline.checks.loops import resonance_allows
 from dutyline.checks.records import Outcome
@@ -64,13 +65,13 @@ def ratio(trial: Trial) -> Outcome:
 def _settles(trial: Trial) -> Flags:
     """Where the settling time wanted is met by the estimate, on a stiffness that is stated."""
     settle = trial.axis.require.settle
-    found = None if settle is None or _guessed(trial) else estimate(trial)
+    found = None if settle is None or guessed(trial.axis) else estimate(trial)
     if settle is None or found is None:
         return np.zeros(trial.size, dtype=bool)
     met: Flags = found.time <= (1 - required_reserve("settling", trial.axis)) * settle
     return met
 
 
-def _guessed(trial: Trial) -> bool:
+def guessed(axis: Axis) -> bool:
     """Whether a stiffness of the train is no more than an assumption."""
-    return any(path.endswith(".stiffness") for path in trial.axis.assumed(("mechanism", "stage")))
+    return any(path.endswith(".stiffness") for path in axis.assumed(("mechanism", "stage")))

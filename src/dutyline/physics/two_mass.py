@@ -204,7 +204,7 @@ def course(
     columns: Array = np.array(states).T
     motor, load, motor_speed, load_speed, torque = columns
     sag = 0.0 if loop.at_load else _twist(plant, float(lean[-1]))
-    time: Array = np.arange(place.size) * loop.sample
+    time = np.arange(place.size, dtype=np.float64) * loop.sample
     return Course(time, motor, load, motor_speed, load_speed, torque, sag, limited)
 
 
