@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from dutyline.app.reach import reach
     from dutyline.app.schema import schema
     from dutyline.app.select import select
+    from dutyline.app.settle import settle, settled
     from dutyline.app.verify import verify
     from dutyline.axis.model import Axis, Choose, Duty, Input, Question, Require, Site, Stop
     from dutyline.axis.read import read_axis
@@ -39,6 +40,7 @@ if TYPE_CHECKING:
     from dutyline.overview.records import Overview
     from dutyline.remedies.records import Reach
     from dutyline.selection.records import Shortlist
+    from dutyline.studies.records import Settling
 
 __version__ = VERSION
 
@@ -48,6 +50,7 @@ _HOME = {
     "app.reach": ("reach",),
     "app.schema": ("schema",),
     "app.select": ("select",),
+    "app.settle": ("settle", "settled"),
     "app.verify": ("verify",),
     "axis.model": ("Axis", "Choose", "Duty", "Input", "Question", "Require", "Site", "Stop"),
     "axis.read": ("read_axis",),
@@ -61,6 +64,7 @@ _HOME = {
     "overview.records": ("Overview",),
     "remedies.records": ("Reach",),
     "selection.records": ("Shortlist",),
+    "studies.records": ("Settling",),
 }
 _MODULE = {name: module for module, names in _HOME.items() for name in names}
 
@@ -90,6 +94,7 @@ __all__ = [
     "Remedy",
     "Require",
     "Resistor",
+    "Settling",
     "ShapeError",
     "Shortlist",
     "Site",
@@ -107,6 +112,8 @@ __all__ = [
     "report",
     "schema",
     "select",
+    "settle",
+    "settled",
     "verify",
 ]
 

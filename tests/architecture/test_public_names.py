@@ -11,15 +11,50 @@ import dutyline
 pytestmark = pytest.mark.architecture
 
 FUNCTIONS = {
-    "advise", "demand", "demo_line", "overview_of", "reach", "read_axis", "read_line", "report",
-    "schema", "select", "verify",
-}  # fmt: skip
+    "advise",
+    "demand",
+    "demo_line",
+    "overview_of",
+    "reach",
+    "read_axis",
+    "read_line",
+    "report",
+    "schema",
+    "select",
+    "settle",
+    "settled",
+    "verify",
+}
 RECORDS = {
-    "Axis", "Brake", "Check", "Choose", "Combination", "Cycle", "Drive", "Duty", "Fault",
-    "Gearhead", "Input", "Line", "Motor", "OutputDemand", "Overview", "Phase", "ProductLine",
-    "Question", "Reach", "Remedy", "Require", "Resistor", "Shortlist", "Site", "Stop", "Value",
+    "Axis",
+    "Brake",
+    "Check",
+    "Choose",
+    "Combination",
+    "Cycle",
+    "Drive",
+    "Duty",
+    "Fault",
+    "Gearhead",
+    "Input",
+    "Line",
+    "Motor",
+    "OutputDemand",
+    "Overview",
+    "Phase",
+    "ProductLine",
+    "Question",
+    "Reach",
+    "Remedy",
+    "Require",
+    "Resistor",
+    "Settling",
+    "Shortlist",
+    "Site",
+    "Stop",
+    "Value",
     "Verdict",
-}  # fmt: skip
+}
 ERRORS = {"DutylineError", "InputError", "RangeError", "ShapeError"}
 
 

@@ -47,6 +47,9 @@ _UNITS = {
     "time": "s",
     "drive_heat": "W",
     "locked_frequency": "Hz",
+    "resonance": "Hz",
+    "velocity_bandwidth": "rad/s",
+    "position_gain": "1/s",
 }
 """Units of the figures in ``demand`` of a verdict that their names do not tell."""
 _ENDINGS = {"torque": "N*m", "speed": "rad/s", "current": "A", "energy": "J", "power": "W"}

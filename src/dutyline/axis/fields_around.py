@@ -129,15 +129,15 @@ CONTROL = Section(
     "Settings of the loops.",
     (
         Field("position_gain", "gain", "Position gain", "Gain of the position loop.", "K_v",
-              above=0.0, used=False),
+              above=0.0),
         Field("velocity_gain", "gain", "Velocity gain", "Bandwidth of the velocity loop.",
               above=0.0),
         Field("feed_forward", "1", "Feed forward", "Share of the speed fed forward.",
-              default="0", assumed=True, least=0.0, most=1.0, used=False),
+              default="0", assumed=True, least=0.0, most=1.0),
         Field("notch", "flag", "Notch", "Whether a notch filter is set.", default="no",
               assumed=True),
         Field("damping", "1", "Damping", "Damping ratio of the first resonance.",
-              default="0.03", assumed=True, above=0.0, most=1.0, used=False),
+              default="0.03", assumed=True, above=0.0, most=1.0),
     ),
 )
 

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.axis.equipment import Accuracy
+from dutyline.checks.loops import encoder_at_load
 from dutyline.checks.records import Outcome
 from dutyline.checks.rigidity import (
     friction,
@@ -19,6 +20,7 @@ from dutyline.checks.rigidity import (
     whole_play,
     whole_stiffness,
 )
+from dutyline.checks.tolerance import tolerance, wanted
 from dutyline.checks.trial import Trial
 from dutyline.core.numbers import quantity
 from dutyline.physics.accuracy import (
@@ -39,11 +41,6 @@ def _unit(trial: Trial) -> str:
 def _nothing(trial: Trial) -> Outcome:
     empty = np.full(trial.size, np.nan)
     return Outcome(empty, empty, applies=False)
-
-
-def _at_load(trial: Trial) -> bool:
-    own = trial.axis.equipment.accuracy
-    return own is not None and own.encoder_at == "load"
 
 
 def _both(trial: Trial) -> bool:
@@ -68,7 +65,7 @@ def _play(trial: Trial) -> Array:
 def lost_motion(trial: Trial) -> Outcome:
     """Play, and twist of the gearhead under friction, at a reversal against the tolerance."""
     position = trial.axis.require.position
-    if position is None or _at_load(trial):
+    if position is None or encoder_at_load(trial):
         return _nothing(trial)
     held = one_flank(trial)
     some = (trial.choice.gearhead >= 0) | (springs(trial).play > 0)
@@ -101,20 +98,21 @@ def windup(trial: Trial) -> Outcome:
     """What friction at the load holds back behind the springs, against the tolerance."""
     position = trial.axis.require.position
     rubs = friction(trial)
-    if position is None or rubs == 0 or _at_load(trial):
+    if not wanted(trial.axis) or rubs == 0 or (position is None and trial.screening):
         return _nothing(trial)
-    known = not springs(trial).unknown
-    if trial.screening and not known:
+    known = springs(trial).even and not springs(trial).unknown
+    must = position is not None and known and not encoder_at_load(trial)
+    if trial.screening and not must:
         return _nothing(trial)
     ways = 2.0 if _both(trial) else 1.0
     with np.errstate(invalid="ignore"):
         held = ways * rubs / whole_stiffness(trial)
     return Outcome(
         demand=held,
-        limit=np.full(trial.size, position),
+        limit=np.full(trial.size, tolerance(trial.axis)),
         needs=("gearhead.stiffness",),
         missing=(stiffness_data(trial),),
-        severity="must" if known else "note",
+        severity="must" if must else "note",
         unit=np.full(trial.size, _unit(trial)),
     )
 
@@ -165,7 +163,6 @@ def budget(trial: Trial) -> Outcome:
     own, position = trial.axis.equipment.accuracy, trial.axis.require.position
     if own is None:
         return _nothing(trial)
-    usual = 1e-4 if trial.axis.linear else float(np.radians(0.05))
     found = list(_widths(trial, own))
     columns = [
         np.broadcast_to(np.nan if width is None else np.asarray(width, float), (trial.size,))
@@ -181,7 +178,7 @@ def budget(trial: Trial) -> Outcome:
 
     return Outcome(
         demand=worst / 2,
-        limit=np.full(trial.size, usual if position is None else position),
+        limit=np.full(trial.size, tolerance(trial.axis)),
         missing=(", ".join(lacking) or "data of the budget",),
         severity="note" if position is None else "must",
         unit=np.full(trial.size, _unit(trial)),

@@ -4,11 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from math import inf
 
 from dutyline.checks.ledger import assumed_line, binding_line, verdict_word
 from dutyline.checks.listing import ASSUMED, CHECKS
 from dutyline.checks.records import Line, Verdict
+from dutyline.core.numbers import quantity
 
+GAINS_BEAR = 3.0
+"""Largest over smallest inertia at the motor that one set of gains bears (common practice)."""
+INERTIA_WORDS = (
+    "Gains: motor and load together are {times} times as heavy in one state of the cycle as in "
+    "another; one set of gains fits one of them. Let the drive switch its gains with the payload."
+)
 _PLACE = {(check.id, check.part): number for number, check in enumerate(CHECKS)}
 _SEVERITY = {"must": 0, "caution": 1, "note": 2}
 _STATE = {"fails": 0, "not-checked": 1, "short": 2, "meets": 3}
@@ -37,6 +45,20 @@ def worst_lines(ledgers: Sequence[Sequence[Line]]) -> tuple[Line, ...]:
     return tuple(worst[key] for key in sorted(worst, key=lambda key: _PLACE[key]))
 
 
+def inertia_words(verdicts: Sequence[Verdict]) -> tuple[str, ...]:
+    """A caution where motor and load together change more than the gains bear over all cases."""
+    least, most = inf, 0.0
+    for verdict in verdicts:
+        motor = verdict.demand["motor"]
+        own, load, low = (motor[n] for n in ("inertia", "load_inertia", "inertia_ratio_min"))
+        if own is None or load is None or low is None:
+            return ()
+        least, most = min(least, own * (1 + low)), max(most, own + load)
+    if not most > GAINS_BEAR * least:
+        return ()
+    return (INERTIA_WORDS.format(times=quantity(most / least, "1")),)
+
+
 def together(verdicts: Sequence[Verdict], stops: Sequence[Sequence[Line]] = ()) -> Verdict:
     """One verdict over the cases of an axis for one combination.
 
@@ -53,8 +75,9 @@ def together(verdicts: Sequence[Verdict], stops: Sequence[Sequence[Line]] = ()) 
         With the figures of the file itself; those of each case stand in ``cases``.
     """
     first = verdicts[0]
+    swing = inertia_words(verdicts)
     if len(verdicts) == 1 and not stops:
-        return first
+        return replace(first, cautions=(*first.cautions, *swing))
     lines = worst_lines([*(verdict.ledger for verdict in verdicts), *stops])
     binding = binding_line(lines)
     owner = next(
@@ -71,6 +94,6 @@ def together(verdicts: Sequence[Verdict], stops: Sequence[Sequence[Line]] = ()) 
         verdict=verdict_word(lines),
         binding=binding.check if binding else None,
         ledger=lines,
-        cautions=tuple(cautions),
+        cautions=(*cautions, *swing),
         cases=tuple(verdicts),
     )

@@ -54,6 +54,15 @@ def margin_of(demand: Array, limit: Array) -> Array:
     return np.where(np.isnan(demand) | np.isnan(limit), np.nan, margin)
 
 
+def state_of(margin: Array, required: float) -> NDArray[np.int8]:
+    """Index into :data:`STATES` for margins and what is required of them."""
+    state = np.full(np.shape(margin), MEETS, dtype=np.int8)
+    state[margin < required - TOLERANCE] = SHORT
+    state[margin < -TOLERANCE] = FAILS
+    state[np.isnan(margin)] = UNCHECKED
+    return state
+
+
 def judge(trial: Trial, check: Check) -> Judged:
     """Run one check and give every combination its margin and state."""
     if trial.axis.judged and check.id not in trial.axis.judged:
@@ -61,10 +70,7 @@ def judge(trial: Trial, check: Check) -> Judged:
     outcome = check.run(trial)
     margin = margin_of(outcome.demand, outcome.limit)
     required = required_reserve(check.id, trial.axis)
-    state = np.full(trial.size, MEETS, dtype=np.int8)
-    state[margin < required - TOLERANCE] = SHORT
-    state[margin < -TOLERANCE] = FAILS
-    state[np.isnan(margin)] = UNCHECKED
+    state = state_of(margin, required)
     applies = np.broadcast_to(np.asarray(outcome.applies), (trial.size,))
     state[~applies] = ABSENT
     severity = check.severity if outcome.severity is None else outcome.severity

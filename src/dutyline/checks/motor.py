@@ -13,7 +13,6 @@ from dutyline.checks.records import Outcome, Severity
 from dutyline.checks.reserves import required_reserve
 from dutyline.checks.trial import Trial
 from dutyline.core.grouping import distinct_values
-from dutyline.core.numbers import quantity
 from dutyline.demand.limits import Boundaries, WorstPoint, continuous_bounds
 from dutyline.demand.nearest import share
 from dutyline.demand.overload import OverloadUse, overload_use
@@ -208,28 +207,3 @@ def _own_overload(trial: Trial) -> tuple[OverloadUse, NDArray[np.bool_]]:
         for name in OverloadUse.__dataclass_fields__:
             getattr(use, name)[rows] = getattr(found, name)
     return use, stated
-
-
-def inertia_ratio(trial: Trial) -> Outcome:
-    """Reflected load inertia over rotor, brake and gearhead input, against the usual band."""
-    side = trial.motor_side
-    ratio = trial.at_motor(side.inertia_ratio)
-    settle = trial.axis.require.settle
-    band = 5.0 if settle is not None and settle < 0.05 else 10.0
-    rotor = trial.motor("inertia")
-    shaft = trial.at_motor(side.shafts.inertia)
-    own = shaft - trial.gearhead("inertia_in", 0.0)
-    other = (ratio * shaft + trial.gearhead("inertia_in", 0.0)) / own
-
-    def text(k: int) -> str:
-        if not np.isfinite(rotor[k]) or abs(other[k] - ratio[k]) <= 0.1 * ratio[k]:
-            return ""
-        return f"{quantity(float(other[k]), '1')} with the gearhead input counted as load"
-
-    return Outcome(
-        demand=ratio,
-        limit=np.full(trial.size, band),
-        applies=trial.axis.train.kind != "direct" or not trial.axis.linear,
-        needs=("motor.inertia", "gearhead.inertia_in"),
-        text=text,
-    )

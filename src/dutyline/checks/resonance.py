@@ -5,38 +5,38 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.checks.loops import allowed_bandwidth, loops, wanted_bandwidth
 from dutyline.checks.records import Outcome
-from dutyline.checks.rigidity import locked_frequency, stiffness_data
+from dutyline.checks.rigidity import free_frequency, stiffness_data
 from dutyline.checks.trial import Trial
 from dutyline.core.numbers import quantity
-from dutyline.physics.control import RESONANCE_SHARE
 
 Array = NDArray[np.float64]
-
-DAMPED_SHARE = 0.5
-"""Velocity bandwidth over the locked frequency with a notch filter (common practice)."""
 
 
 def first(trial: Trial) -> Outcome:
     """Bandwidth of the velocity loop that is wanted against what the train lets it have."""
-    control = trial.axis.equipment.control
-    wanted = trial.axis.require.bandwidth
-    if wanted is None and control is not None:
-        wanted = control.velocity_gain
+    wanted = wanted_bandwidth(trial)
     if wanted is None or trial.screening:
         empty = np.full(trial.size, np.nan)
         return Outcome(empty, empty, applies=False)
-    share = DAMPED_SHARE if control is not None and control.notch else RESONANCE_SHARE
-    locked = locked_frequency(trial)
+    locked, free = loops(trial).locked, free_frequency(trial)
+    half_rate = trial.drive("velocity_loop") / 2
 
     def text(k: int) -> str:
         if not np.isfinite(locked[k]):
             return ""
-        return f"the load swings at {quantity(float(locked[k]), 'Hz')} behind a motor at rest"
+        swing = f"the load swings at {quantity(float(locked[k]), 'Hz')} behind a motor at rest"
+        if not np.isfinite(free[k]):
+            return swing
+        both = f"{swing}, motor and load at {quantity(float(free[k]), 'Hz')} against each other"
+        if not free[k] > half_rate[k]:
+            return both
+        return f"{both}: above half the rate of the velocity loop, a torque filter has to stop it"
 
     return Outcome(
         demand=np.full(trial.size, wanted),
-        limit=share * 2 * np.pi * locked,
+        limit=allowed_bandwidth(trial),
         needs=("gearhead.stiffness", "motor.inertia", "gearhead.inertia_in"),
         missing=(stiffness_data(trial),),
         text=text,
@@ -44,5 +44,11 @@ def first(trial: Trial) -> Outcome:
 
 
 def figures(trial: Trial) -> dict[str, Array]:
-    """Locked frequency of the train [Hz]."""
-    return {"locked_frequency": locked_frequency(trial)}
+    """Frequencies of the train [Hz]; gains that drive and train allow [rad/s, 1/s]."""
+    own = loops(trial)
+    return {
+        "locked_frequency": own.locked,
+        "resonance": free_frequency(trial),
+        "velocity_bandwidth": own.bandwidth,
+        "position_gain": own.position_gain,
+    }

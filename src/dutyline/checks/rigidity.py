@@ -8,7 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.checks.trial import Trial
-from dutyline.physics.oscillation import locked_chain_frequency
+from dutyline.physics.oscillation import chain_frequencies, locked_chain_frequency
+from dutyline.train.records import Chain
 
 Array = NDArray[np.float64]
 
@@ -27,11 +28,13 @@ class Springs:
     """[m or rad] of all stages"""
     unknown: tuple[str, ...]
     """Stages whose stiffness is not stated"""
+    even: bool
+    """True where no ratio and no inertia depends on the place; else nothing here holds"""
 
     @property
     def give(self) -> float:
         """[m/N or rad/(N*m)] of all stages together; nan where one is not known"""
-        return float(sum(1.0 / k for k in self.stiffness))
+        return float(sum(1.0 / k for k in self.stiffness)) if self.even else np.nan
 
 
 def springs(trial: Trial) -> Springs:
@@ -46,8 +49,10 @@ def _springs(trial: Trial) -> Springs:
     chain = trial.axis.train.chain
     heaviest = max(chain.load.total(phase.carry).inertia for phase in trial.axis.cycle.phases or ())
     stiffness, inertia, unknown = [], [], []
-    reach, play, behind = 1.0, 0.0, heaviest
+    reach, play, behind, even = 1.0, 0.0, heaviest, True
     for stage in chain.stages:
+        joined = sum(_referred(other) for other in stage.joined)
+        even = even and stage.ratio.constant is not None and stage.members is None
         k = np.nan if stage.stiffness is None else stage.stiffness
         stiffness.append(k / reach**2)
         inertia.append(behind + stage.inertia_out / reach**2)
@@ -55,8 +60,18 @@ def _springs(trial: Trial) -> Springs:
         if stage.stiffness is None:
             unknown.append(stage.name)
         reach *= stage.ratio.constant or np.nan
-        behind = stage.inertia_in / reach**2
-    return Springs(tuple(stiffness), tuple(inertia), behind, play, tuple(unknown))
+        behind = (stage.inertia_in + joined) / reach**2
+    even = even and not np.isnan(behind)
+    return Springs(tuple(stiffness), tuple(inertia), behind, play, tuple(unknown), even)
+
+
+def _referred(chain: Chain) -> float:
+    """Inertia of a further load at its shaft [kg*m^2]; nan where its ratio depends on the place."""
+    inertia = chain.load.base.inertia
+    for stage in chain.stages:
+        ratio = stage.ratio.constant or np.nan
+        inertia = (inertia + stage.inertia_out) * ratio**2 + stage.inertia_in
+    return inertia
 
 
 def reach_of(trial: Trial) -> float:
@@ -116,6 +131,8 @@ def one_flank(trial: Trial) -> bool:
 
 def stiffness_data(trial: Trial) -> str:
     """What is missing where :func:`whole_stiffness` is nan, in words."""
+    if not springs(trial).even:
+        return "one ratio and inertia over the whole travel; here they depend on the place"
     names = ", ".join(name[:1].lower() + name[1:] for name in springs(trial).unknown)
     return f"stiffness of {names}" if names else "stiffness of the gearhead, N·m/arcmin"
 
@@ -137,3 +154,35 @@ def locked_frequency(trial: Trial) -> Array:
         rigid = float("inf") if stiff else locked_chain_frequency(own.inertia, own.stiffness)
         found[bare] = rigid
     return found
+
+
+def free_frequency(trial: Trial) -> Array:
+    """First frequency of motor and load against each other [Hz]; infinite for a rigid train."""
+    own = springs(trial)
+    found = np.full(trial.size, np.nan)
+    if np.isnan(own.give):
+        return found
+    side = trial.motor_side
+    per_motor = reach_of(trial) / trial.at_motor(side.shafts.ratio)
+    motor = trial.at_motor(side.shafts.inertia) / per_motor**2
+    spring = trial.gearhead("stiffness") / reach_of(trial) ** 2
+    geared = trial.choice.gearhead >= 0
+    for k in np.nonzero(np.isfinite(motor) & (np.isfinite(spring) | ~geared))[0]:
+        if geared[k]:
+            lumps, ties = [*own.inertia, own.behind, motor[k]], [*own.stiffness, spring[k]]
+        else:
+            lumps, ties = [*own.inertia, own.behind + motor[k]], list(own.stiffness)
+        found[k] = _lowest(lumps, ties)
+    return found
+
+
+def _lowest(lumps: list[float], ties: list[float]) -> float:
+    """Lowest frequency of a free row; a lump without inertia joins its springs into one."""
+    inertias, give, stiffness = [lumps[0]], 0.0, []
+    for lump, tie in zip(lumps[1:], ties, strict=True):
+        give += 1.0 / tie
+        if lump > 0:
+            inertias.append(lump)
+            stiffness.append(1.0 / give)
+            give = 0.0
+    return float(chain_frequencies(inertias, stiffness)[0]) if stiffness else float("inf")

@@ -10,7 +10,9 @@ from numpy.typing import NDArray
 
 from dutyline.catalogue.pairing import fits
 from dutyline.checks.lacking import FIT, SUPPLY, lacking
+from dutyline.checks.loops import count_at_load
 from dutyline.checks.records import Outcome
+from dutyline.checks.tolerance import tolerance
 from dutyline.checks.trial import Trial
 from dutyline.core.grouping import distinct
 from dutyline.core.numbers import quantity
@@ -157,13 +159,9 @@ def encoder_step(trial: Trial) -> Outcome:
     """One count of the encoder, seen at the load, against a quarter of the tolerance."""
     stated = trial.axis.require.position
     linear = trial.axis.linear
-    tolerance = stated if stated is not None else (1e-4 if linear else np.radians(0.05))
-    reach = abs(trial.out.travel_per_radian or np.nan)
-    ratio = trial.at_motor(trial.motor_side.shafts.ratio)
-    step: NDArray[np.float64] = reach / ratio * 2 * np.pi / 2.0 ** trial.motor("encoder_bits")
     return Outcome(
-        demand=step,
-        limit=np.full(trial.size, tolerance / 4),
+        demand=count_at_load(trial),
+        limit=np.full(trial.size, tolerance(trial.axis) / 4),
         needs=("motor.encoder_bits",),
         severity="must" if stated is not None else "note",
         unit=np.full(trial.size, "m" if linear else "rad"),

@@ -22,6 +22,8 @@ from dutyline.core.errors import DutylineError, InputError
 from dutyline.core.version import VERSION
 
 if TYPE_CHECKING:
+    from dutyline.app.reach import Reach
+    from dutyline.app.results import Verdict
     from dutyline.app.variants import Difference
 
 MEETS, DOES_NOT_MEET, INPUT_ERROR, PROGRAM_FAULT, STOPPED = 0, 1, 2, 3, 130
@@ -92,20 +94,19 @@ def demand(
 @line_folder
 @parts(required=True)
 @options.how_far
+@options.settle
 @face
 def verify(file: str | None, example: str | None, variant: str | None, folder: str | None,
-           how_far: bool, face: Face, **named: str | None) -> int:  # fmt: skip
+           how_far: bool, settle: bool, face: Face, **named: str | None) -> int:  # fmt: skip
     """Every check for one combination, and what would make it pass; or what a variant changes."""
     from dutyline.app import verify as verb
     from dutyline.app.advise import advise
     from dutyline.app.inputs import axis_from, line_from
-    from dutyline.app.reach import reach, reach_json
-    from dutyline.app.records_json import verdict_json
+    from dutyline.app.reach import reach
     from dutyline.app.results import Combination
+    from dutyline.app.settle import settled
     from dutyline.app.variants import difference, variant_of
     from dutyline.cli.progress import progress
-    from dutyline.cli.show_reach import show_reach
-    from dutyline.cli.show_verdict import show_verdict
 
     axis, line = axis_from(file, example), line_from(folder)
     combination = Combination(**named)  # type: ignore[arg-type]
@@ -113,15 +114,34 @@ def verify(file: str | None, example: str | None, variant: str | None, folder: s
         result = verb.verify(axis, combination, line)
         if variant is not None:
             other = verb.verify(variant_of(axis, variant), combination, line)
+            if settle:
+                result, other = settled(result), settled(other)
             return _difference(difference(result, other), face)
         result = advise(result) if face.json or not face.quiet else result
         far = reach(result) if how_far else None
+        result = settled(result) if settle else result
+    return _verdict(result, far, face)
+
+
+def _verdict(result: Verdict, far: Reach | None, face: Face) -> int:
+    """A verdict and what was asked around it."""
+    from dutyline.app.reach import reach_json
+    from dutyline.app.records_json import verdict_json
+    from dutyline.app.settle import settling_json
+    from dutyline.cli.show_reach import show_reach
+    from dutyline.cli.show_settling import show_settling
+    from dutyline.cli.show_verdict import show_verdict
+
     code = MEETS if result.verdict == "meets" else DOES_NOT_MEET
+    found = result.extra.get("settling")
     if face.json:
-        around = {} if far is None else {"reach": reach_json(far)}
-        return answer_json({**verdict_json(result), **around}, code)
+        data = verdict_json(result)
+        data |= {} if far is None else {"reach": reach_json(far)}
+        data |= {} if found is None else {"settling": settling_json(found)}
+        return answer_json(data, code)
     screen = face.screen()
-    further = [] if far is None else show_reach(screen, far)
+    further = [] if found is None else show_settling(screen, found)
+    further += [] if far is None else show_reach(screen, far)
     shown = show_verdict(screen, result, quiet=face.quiet, verbose=face.verbose, further=further)
     answer(shown)
     return code
@@ -174,13 +194,16 @@ def select(file: str | None, example: str | None, variant: str | None, folder: s
     "--to", "target", metavar="FILE", help="PDF or HTML by its ending; else the axis file's name."
 )
 @options.how_far
+@options.settle
 @face
 def report(file: str | None, example: str | None, variant: str | None, folder: str | None,
-           target: str | None, how_far: bool, face: Face, **named: str | None) -> int:  # fmt: skip
+           target: str | None, how_far: bool, settle: bool, face: Face,
+           **named: str | None) -> int:  # fmt: skip
     """Write the document to send, for the parts named or for the best combination."""
     from dutyline.app import report as verb
     from dutyline.app.inputs import axis_from, line_from
     from dutyline.app.records_json import report_json
+    from dutyline.app.settle import settled
     from dutyline.cli.progress import progress
     from dutyline.cli.show_verdict import sentence
 
@@ -188,6 +211,7 @@ def report(file: str | None, example: str | None, variant: str | None, folder: s
     path = verb.target_path(target, file, example)
     with progress(f"Writing {path}"):
         result, shortlist = verb.verdict_for(axis, line, named)
+        result = settled(result) if settle else result
         verb.report(result, path, shortlist, how_far=how_far)
     code = MEETS if result.verdict == "meets" else DOES_NOT_MEET
     if face.json:

@@ -40,6 +40,12 @@ def how_far(function: F) -> F:
     return click.option("--how-far", is_flag=True, help=told)(function)
 
 
+def settle(function: F) -> F:
+    """``--settle``"""
+    told = "Simulate how the load settles after its motions; the simulation decides."
+    return click.option("--settle", is_flag=True, help=told)(function)
+
+
 def face(function: F) -> F:
     """``--json --ascii --color -q -v --words``, as one :class:`Face`."""
 

@@ -10,6 +10,7 @@ from dutyline.app.results import (
     Line,
     Verdict,
     demand_and_limit,
+    in_words,
     left_and_wanted,
     open_lines,
     remark,
@@ -61,7 +62,8 @@ class _Columns:
 def numbers_of(line: Line) -> tuple[str, str]:
     """Demand, and what stands behind it: ``0.95`` and `` of 1.03 N·m``."""
     demand, limit, unit = demand_and_limit(line)
-    if not demand:
+    told = line.severity == "note" and math.isinf(line.limit or 0.0)
+    if not demand or (told and math.isinf(line.demand or 0.0)):
         return "", line.text
     if math.isinf(line.limit or 0.0):
         return with_unit(demand, unit), "" if line.severity == "note" else f" of {limit}"
@@ -113,7 +115,7 @@ def _worded_row(screen: Screen, line: Line, columns: _Columns, head: str) -> lis
     """A line without a share: what was found or what is missing stands in place of numbers."""
     said = "; ".join(line.missing) if line.state == "not-checked" else line.text
     if line.severity == "note" and math.isinf(line.limit or 0.0):
-        said = ", ".join(part for part in (numbers_of(line)[0], line.text) if part)
+        said = in_words(line)
     if not said:
         demand, _ = numbers_of(line)
         said = demand or (quantity(line.demand, line.unit) if line.demand is not None else "")
@@ -152,6 +154,8 @@ def _advice(screen: Screen, line: Line, said: set[str], most: int | None) -> lis
         lines.append(f"Caution: {demand} where {limit} is usual.")
     elif line.state == "short" and line.margin is not None and not line.yes_no:
         lines.append(left_and_wanted(line))
+    if line.text and line.used is not None and not line.yes_no:
+        lines.append(f"{line.text[:1].upper()}{line.text[1:]}.")
     told = screen.wrap(" ".join(lines), "  ") if lines else []
     for remedy in told_remedies(line, said, most):
         told += screen.wrap(remedy, "  ", "    ")

@@ -13,8 +13,16 @@ CURRENT_LAG = 3.5e-4
 """[s] of the current loop, middle of 0.2 to 0.5 ms (common practice)."""
 RESONANCE_SHARE = 0.3
 """Velocity bandwidth over the locked frequency without a notch filter (common practice)."""
+DAMPED_SHARE = 0.5
+"""The same with a notch filter or damping (common practice)."""
 POSITION_SHARE = 0.25
 """Position gain over velocity bandwidth (common practice)."""
+BOLD_POSITION_SHARE = 1.0 / 3.0
+"""Largest position gain over velocity bandwidth that does not ring (common practice)."""
+INTEGRAL_SHARE = 4.0
+"""Integral time of the velocity loop times its bandwidth (symmetrical optimum, a = 4)."""
+NOISE_SHARE = 0.05
+"""Share of the rated torque that one count of the encoder may ask for (common practice)."""
 SETTLING_FACTOR = 1.35
 """Fitted to time-domain runs of a two-mass axis under a cascaded controller."""
 
@@ -188,3 +196,31 @@ def speed_quantum(counts: ArrayLike, sample: ArrayLike) -> Array:
     0.0479
     """
     return numbers(2.0 * np.pi / (above("counts", counts, 0.0) * above("sample", sample, 0.0, "s")))
+
+
+def quiet_bandwidth(
+    torque: ArrayLike, inertia: ArrayLike, quantum: ArrayLike, share: ArrayLike = NOISE_SHARE
+) -> Array:
+    """Bandwidth of a velocity loop at which one count asks for a share of a torque [rad/s].
+
+    Parameters
+    ----------
+    torque : array_like [N*m]
+        Rated torque of the motor.
+    inertia : array_like [kg*m^2]
+        Motor and load together, more than 0.
+    quantum : array_like [rad/s]
+        See :func:`speed_quantum`; more than 0.
+    share : array_like [1]
+
+    Source
+    ------
+    Gain of the velocity loop ``w J`` times the quantum; the share is common practice.
+
+    Examples
+    --------
+    >>> round(float(quiet_bandwidth(1.27, 2.5e-4, speed_quantum(2**17, 125e-6))), 1)
+    662.3
+    """
+    noise = above("inertia", inertia, 0.0, "kg*m^2") * above("quantum", quantum, 0.0, "rad/s")
+    return numbers(numbers(share) * numbers(torque) / noise)

@@ -20,6 +20,7 @@ from dutyline.report.sections.cautions import cautions
 from dutyline.report.sections.conditions import ON_PAGE_ONE, conditions
 from dutyline.report.sections.ledger import ledger
 from dutyline.report.sections.reach import how_far
+from dutyline.report.sections.settling import settling
 from dutyline.report.tree import (
     Document,
     Head,
@@ -133,6 +134,7 @@ def build_document(
         motion.by_hand(shown, point),
         rms.rms_by_phases(shown),
         ledger(verdict),
+        settling(verdict),
         how_far(verdict),
         plots.plots(shown, parts),
         options.options(verdict, shortlist),

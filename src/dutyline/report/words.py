@@ -101,7 +101,7 @@ def sized(line: Line) -> tuple[str, str]:
 
 def in_words(line: Line) -> str:
     """What stands in place of a share: the words of a line, after its number if it has no limit."""
-    if not math.isinf(line.limit or 0.0):
+    if not math.isinf(line.limit or 0.0) or math.isinf(line.demand or 0.0):
         return line.text
     demand, _, unit = demand_and_limit(line)
     return ", ".join(part for part in (with_unit(demand, unit), line.text) if part)

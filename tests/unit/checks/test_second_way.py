@@ -326,6 +326,7 @@ ELSEWHERE = {
         ("friction-windup", "axis"), ("accuracy", "axis"), ("first-resonance", "axis"),
         ("mass-limit", "motor"), ("fit", "motor"),
     },
+    "test_control": {("settling", "axis")},
     "test_encoder_and_creep": {
         ("drive-low-frequency", "drive"), ("encoder-resolution", "motor"),
         ("command-frequency", "axis"), ("absolute-range", "axis"),

@@ -217,3 +217,30 @@ class RatioData:
     offered: tuple[float, ...]
     band: tuple[float, float] | None
     """Ratios between which all checks are met with reserve."""
+
+
+@dataclass(frozen=True, slots=True)
+class SettleCurve:
+    """Error of the load about the end of one motion."""
+
+    label: str
+    time: Array
+    """[ms] from the end of the motion"""
+    error: Array
+
+
+@dataclass(frozen=True, slots=True)
+class SettleData:
+    """How the load settles, with the window it has to stay in."""
+
+    curves: tuple[SettleCurve, ...]
+    """The slowest first."""
+    tolerance: float
+    """Half width of the window, in the unit of the error."""
+    allowed: float | None
+    """[ms]"""
+    settled: float | None
+    """[ms] of the slowest; None where it does not settle"""
+    error_title: str
+    """``Error of the load, mm``"""
+    time_title: str = "Time from the end of the motion, ms"

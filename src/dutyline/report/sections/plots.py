@@ -30,6 +30,7 @@ from dutyline.report.figures.warm import warm as draw_warm
 from dutyline.report.parts import Chosen, milliseconds
 from dutyline.report.sections.demand import RPM
 from dutyline.report.sections.reach import ratio_data, ratio_words
+from dutyline.report.sections.settling import settling_figure
 from dutyline.report.tree import Block, Figure, Paragraph, Section, Side, strong, words
 from dutyline.report.words import instant, share
 
@@ -262,6 +263,9 @@ def _further(verdict: Verdict) -> list[Figure]:
         alt = f"Winding temperature over the settled cycle: up to {top:.0f} °C of {limit:.0f} °C."
         caption = words("Winding temperature over the settled cycle.")
         out.append(Figure(draw_warm(warm), alt, caption, _WIDE))
+    settling = settling_figure(verdict, _WIDE)
+    if settling is not None:
+        out.append(settling)
     band = ratio_data(verdict)
     if band is not None:
         alt = "Used shares over the gearhead ratio"

@@ -1,0 +1,113 @@
+"""Where the motion of a cycle comes to rest and stays there: what there is to settle."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dutyline.motion.pieces import Cycle, Piece
+
+Array = NDArray[np.float64]
+
+SAMPLES = 33
+"""Places on each piece at which the speed is looked at."""
+LEVEL = 1e-6
+"""Share of a top speed by which a speed may lie below it and still be at it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Standstill:
+    """One standstill of a cycle and the motion that leads to it, as stated in the file."""
+
+    moving: tuple[Piece, ...]
+    """From the standstill before, in order of time; each starts at its own time of the cycle"""
+    time: float
+    """[s] end of the motion, from the start of the cycle"""
+    rest: float
+    """[s] until the next motion begins"""
+    phase: int
+    """Phase in which the motion ends"""
+    top_speed: float
+    """[m/s or rad/s] before the last deceleration"""
+    deceleration_time: float
+    """[s] of the last deceleration"""
+    distance: float
+    """[m or rad] of the last way in one direction"""
+
+    @property
+    def deceleration(self) -> float:
+        """[m/s^2 or rad/s^2] mean of the last deceleration"""
+        return self.top_speed / self.deceleration_time
+
+
+def standstills(cycle: Cycle) -> tuple[Standstill, ...]:
+    """Every standstill of a closed cycle that a motion leads to.
+
+    Parameters
+    ----------
+    cycle : Cycle
+
+    Returns
+    -------
+    tuple of Standstill
+        In order of time; none where the axis never rests, never moves or does not repeat itself.
+    """
+    pieces = cycle.pieces
+    resting = [k for k, piece in enumerate(pieces) if piece.at_rest]
+    if not cycle.closed or not resting or len(resting) == len(pieces):
+        return ()
+    turned = [*pieces[resting[0] :], *pieces[: resting[0]]]
+    found: list[Standstill] = []
+    moving: list[Piece] = []
+    for k, piece in enumerate(turned):
+        if not piece.at_rest:
+            moving.append(piece)
+        elif moving:
+            found.append(_standstill(moving, _rest(turned, k)))
+            moving = []
+    if moving:
+        found.append(_standstill(moving, _rest(turned, 0)))
+    return tuple(sorted(found, key=lambda one: one.time))
+
+
+def _rest(pieces: list[Piece], first: int) -> float:
+    """[s] of the pieces at rest from one of them on."""
+    total = 0.0
+    for piece in pieces[first:]:
+        if not piece.at_rest:
+            break
+        total += piece.duration
+    return total
+
+
+def _standstill(moving: list[Piece], rest: float) -> Standstill:
+    """The last deceleration is looked for backward from the end."""
+    to_go, speed, place = [], [], []
+    later = 0.0
+    for piece in reversed(moving):
+        tau = np.linspace(piece.duration, 0.0, SAMPLES)
+        to_go.append(later + piece.duration - tau)
+        speed.append(piece.speed(tau))
+        place.append(piece.position(tau))
+        later += piece.duration
+    time, rate, way = (np.concatenate(part) for part in (to_go, speed, place))
+    size = np.abs(rate)
+    tiny = LEVEL * size.max()
+    falls = np.nonzero(np.diff(size) < -tiny)[0]
+    peak = int(falls[0]) if falls.size else size.size - 1
+    top = float(size[: peak + 1].max())
+    since = int(np.argmax(size >= top * (1 - LEVEL)))
+    heading = np.sign(rate[since])
+    back = np.nonzero(rate * heading < -tiny)[0]
+    turn = int(back[0]) if back.size else size.size - 1
+    return Standstill(
+        moving=tuple(moving),
+        time=moving[-1].end,
+        rest=rest,
+        phase=moving[-1].phase,
+        top_speed=top,
+        deceleration_time=float(time[since]),
+        distance=float(abs(way[turn] - way[0])),
+    )
