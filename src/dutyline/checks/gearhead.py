@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from dutyline.checks.lacking import PEAK_CAP
 from dutyline.checks.records import Outcome
 from dutyline.checks.trial import Trial
-from dutyline.core.numbers import quantity
+from dutyline.core.numbers import percent, quantity
 from dutyline.demand.points import MOVING
 from dutyline.physics.gears import cycle_factor, life, mean_loss
 
@@ -169,6 +169,15 @@ def torque_limit(trial: Trial) -> Array:
     return np.where(_geared(trial), limit, np.nan)
 
 
+def share_of_rated(torque: float, rated: float) -> str:
+    """A torque limit in whole percent of the rated torque, rounded down.
+
+    >>> share_of_rated(1.239, 1.0)
+    '123\u202f%'
+    """
+    return percent(np.floor(100 * torque / rated) / 100)
+
+
 def torque_limit_set(trial: Trial) -> Outcome:
     """What the motor could put through the gearhead if the drive does not limit it."""
     shafts = trial.motor_side.shafts
@@ -183,8 +192,9 @@ def torque_limit_set(trial: Trial) -> Outcome:
         if not reach > allowed[k]:
             return ""
         said = f"set the torque limit of the drive to {quantity(float(needed[k]), 'N*m')}"
-        share = needed[k] / rated[k]
-        return said if np.isnan(share) else f"{said} at the motor, {share:.0%} of its rated torque"
+        if np.isnan(rated[k]):
+            return said
+        return f"{said} at the motor, {share_of_rated(needed[k], rated[k])} of its rated torque"
 
     return Outcome(
         demand=(motor - drag) * ratio * mesh,
