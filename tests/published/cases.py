@@ -55,7 +55,6 @@ NOT_COMPUTED: dict[str, str] = {
     "COP-07": "cables are judged by their current, not by a table of resistances",
     "ELE-05": "controlled bridges do not occur on servo drives",
     "ELE-08": "direct-current machines are not treated",
-    "KEY-03": "key sizes are stated in the axis file",
     "ENV-01": "no result depends on the density of air",
     "ENV-03": _WORDS,
     "ENV-04": _WORDS,
@@ -69,6 +68,10 @@ NOT_COMPUTED: dict[str, str] = {
 PARTS_NOT_COMPUTED: dict[tuple[str, str], str] = {
     ("KEY-01", "T_lb_in"): "torque is an input of the key",
     ("KEY-01", "L_shear_in"): "keys are judged by pressure",
+    **{
+        ("KEY-03", f"d_{shaft}_t2"): "the flank above the shaft bears; depth in the hub is not used"
+        for shaft in ("10_12", "12_17", "17_22", "22_30", "30_38", "38_44", "44_50", "50_58")
+    },
     ("MEC-01", "v_m_s"): "two terms of a series; the exact figure is compared below",
     ("MEC-01", "a_m_s2"): "two terms of a series; the exact figure is compared below",
     ("MEC-01", "theta0_deg"): "two terms of a series",

@@ -17,6 +17,7 @@ from dutyline.physics.friction_drives import (
     tension_ratio,
     wrap_angle,
 )
+from dutyline.physics.keys import key_section
 from dutyline.physics.oscillation import chain_frequencies, free_frequency, locked_frequency
 from dutyline.physics.rolling_life import (
     equivalent_load,
@@ -124,6 +125,16 @@ def key_in_compression(given: Given) -> Found:
     return {"L_comp_in": float(pressure) / allowed / INCH}
 
 
+def key_sections(given: Given) -> Found:
+    found = {}
+    for low, high in ((10, 12), (12, 17), (17, 22), (22, 30), (30, 38), (38, 44), (44, 50), (50, 58)):
+        sections = [key_section(d / 1e3) for d in (low + 1e-6, high)]
+        assert sections[0] == sections[1]
+        for name, value in zip(("b", "h", "t1"), sections[0] or (), strict=True):
+            found[f"d_{low}_{high}_{name}"] = 1e3 * value
+    return found
+
+
 def shaft_in_torsion(given: Given) -> Found:
     d, torque = amount(given["d"]), amount(given["T"])
     stiffness = float(torsion_stiffness(d, amount(given["L"]), 0.0, amount(given["G"])))
@@ -199,6 +210,7 @@ ADAPTERS = {
     "BLT-02": rope_brake,
     "BLT-05": open_belt,
     "KEY-01": key_in_compression,
+    "KEY-03": key_sections,
     "SHF-01": shaft_in_torsion,
     "SHF-03": shaft_with_three_torques,
     "VIB-01": three_rotors,

@@ -69,7 +69,7 @@ SITE = Section(
         Field("enclosed", "flag", "Enclosed", "Whether the motor sits in an enclosure.",
               default="no", assumed=True),
         Field("protection", "text", "Protection", "Protection class needed.", default="IP54",
-              assumed=True, used=False),
+              assumed=True),
         Field("people_near", "flag", "People near", "Whether people may be near or beneath.",
               default="yes", assumed=True),
     ),

@@ -89,8 +89,16 @@ _EVERY = (
           default="no"),
     Field("motor_rides", "flag", "Motor rides", "Whether motor, gearhead and brake move along.",
           default="no"),
-    Field("overhang", "length", "Overhang", "Force to the shoulder of the shaft that carries it.",
-          "x", least=0.0, used=False),
+    Field("overhang", "length", "Overhang",
+          "Belt, teeth, rope or centre of mass to the shoulder of the shaft that carries it.", "x",
+          least=0.0, typical="10 to 80 mm"),
+    Field("radial_force", "force", "Further radial force",
+          "Largest on that shaft besides what belt, teeth, rope or load bring: weight of a drum, a "
+          "tool. Of a roll or crank the whole force.", "F_r", least=0.0),
+    Field("axial_force", "force", "Further axial force",
+          "Largest along that shaft besides what teeth or load bring.", "F_a", least=0.0),
+    Field("axial_arm", "length", "Arm of the axial force",
+          "Further axial force from the axis of that shaft.", "y", default="0 mm", least=0.0),
     Field("endless", "flag", "Endless", "Whether end and start of the cycle may differ."),
 )
 
@@ -155,7 +163,7 @@ _RACK = (
     Field("helix", "angle", "Helix angle", "Helix angle of the teeth.", "beta", default="0 deg",
           kinds=("rack",), least=-1.5, most=1.5),
     Field("pressure_angle", "angle", "Pressure angle", "Pressure angle in the normal section.",
-          "alpha_n", default="20 deg", kinds=("rack",), least=0.0, most=1.5, used=False),
+          "alpha_n", default="20 deg", kinds=("rack",), least=0.0, most=1.5),
     Field("traction", "table", "Traction", "For a driven wheel instead of a rack.",
           of="traction", kinds=("rack", "conveyor")),
 )
@@ -182,7 +190,7 @@ _BELT = (
     Field("branches", "length", "Free branches", "Pulley to carriage on either side.", "l_1, l_2",
           kinds=("belt",), count=(2, 2), above=0.0),
     Field("pretension", "force", "Pretension", "Force in one branch at rest.", "F_p",
-          kinds=("belt",), least=0.0),
+          kinds=_BELTS, least=0.0),
     Field("tooth_limit", "force", "Tooth limit", "Force that one tooth in mesh bears.", "F_z",
           kinds=("belt",), above=0.0),
     Field("force_limit", "force", "Force limit", "Force that the part bears.", "F_max",

@@ -193,6 +193,7 @@ _MOTORS = (
     _int("encoder_bits", limits=BITS),
     _int("encoder_turn_bits", limits=BITS),
     _text("protection"),
+    _text("protection_shaft"),
     Column("oil_seal_continuous_factor", "oil_seal_factor", limits=SHARE),
     Column("brake_continuous_factor", "brake_factor", limits=SHARE),
     _text("brake"),
@@ -227,6 +228,8 @@ _GEARHEADS = (
     Column("shaft_in_max_mm", "shaft_in_max", unit="mm"),
     _MASS,
     Column("input_flanges_mm", "input_flanges", "list", unit="mm"),
+    Column("rth_k_per_w", "thermal_resistance", unit="K/W"),
+    _text("protection"),
     Column("shaft_out_length_mm", "shaft_out_length", unit="mm", limits=ZERO_UP),
     _PRICE,
 )

@@ -67,6 +67,9 @@ class Motor:
     encoder_bits: int | None = None
     encoder_turn_bits: int | None = None
     protection: str = ""
+    """Of the housing."""
+    protection_shaft: str = ""
+    """Where the shaft leaves it."""
     oil_seal_factor: float | None = None  # [1] on continuous torque
     brake_factor: float | None = None  # [1] on continuous torque
     brake: str = ""
@@ -107,6 +110,8 @@ class Gearhead:
     shaft_in_max: float | None = None  # [m]
     mass: float | None = None  # [kg]
     input_flanges: tuple[float, ...] = ()  # [m]
+    thermal_resistance: float | None = None  # [K/W] to the surroundings
+    protection: str = ""
     shaft_out_length: float | None = None  # [m]
     price: float | None = None  # in the user's own currency
 

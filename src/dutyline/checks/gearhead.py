@@ -8,9 +8,9 @@ from numpy.typing import NDArray
 from dutyline.checks.lacking import PEAK_CAP
 from dutyline.checks.records import Outcome
 from dutyline.checks.trial import Trial
-from dutyline.core.numbers import quantity
+from dutyline.core.numbers import percent, quantity
 from dutyline.demand.points import MOVING
-from dutyline.physics.gears import cycle_factor, life
+from dutyline.physics.gears import cycle_factor, life, mean_loss
 
 Array = NDArray[np.float64]
 
@@ -120,6 +120,44 @@ def max_speed(trial: Trial) -> Outcome:
     )
 
 
+WARM = 50.0
+"""[K] rise of the housing that lubricant and seals bear (common practice)."""
+
+
+def thermal(trial: Trial) -> Outcome:
+    """Rise of the housing by the mean loss, teeth and no-load torque, against what it bears.
+
+    Only a note with the loss in it where the thermal resistance is not stated.
+    """
+    shafts, out = trial.motor_side.shafts, trial.out
+    loss = np.full(trial.size, np.nan)
+    if not trial.screening:
+        known = np.isfinite(shafts.efficiency) & np.isfinite(shafts.drag)
+        found = np.full(known.size, np.nan)
+        duty = (out.torque.ravel(), out.speed.ravel(), out.weight.ravel())
+        sides = (shafts.ratio[known], shafts.efficiency[known], shafts.drag[known])
+        found[known] = mean_loss(*duty, *sides)
+        loss = trial.at_motor(found)
+    resistance = trial.gearhead("thermal_resistance")
+
+    def text(k: int) -> str:
+        return "" if np.isnan(loss[k]) else f"mean loss {quantity(float(loss[k]), 'W')}"
+
+    return Outcome(
+        demand=loss * resistance,
+        limit=np.full(trial.size, WARM),
+        applies=_geared(trial),
+        needs=(
+            "gearhead.thermal_resistance",
+            "gearhead.efficiency",
+            "gearhead.no_load_torque",
+            "gearhead.mesh",
+        ),
+        severity=np.where(np.isnan(resistance), "note", "caution"),
+        text=text,
+    )
+
+
 def torque_limit(trial: Trial) -> Array:
     """Motor torque that puts the acceleration torque through the gearhead [N*m].
 
@@ -131,6 +169,15 @@ def torque_limit(trial: Trial) -> Array:
     return np.where(_geared(trial), limit, np.nan)
 
 
+def share_of_rated(torque: float, rated: float) -> str:
+    """A torque limit in whole percent of the rated torque, rounded down.
+
+    >>> share_of_rated(1.239, 1.0)
+    '123\u202f%'
+    """
+    return percent(np.floor(100 * torque / rated) / 100)
+
+
 def torque_limit_set(trial: Trial) -> Outcome:
     """What the motor could put through the gearhead if the drive does not limit it."""
     shafts = trial.motor_side.shafts
@@ -138,13 +185,16 @@ def torque_limit_set(trial: Trial) -> Outcome:
     mesh, drag = trial.at_motor(shafts.efficiency), trial.at_motor(shafts.drag)
     ratio = trial.gearhead("ratio")
     allowed = trial.gearhead("torque_acceleration")
-    needed = torque_limit(trial)
+    needed, rated = torque_limit(trial), trial.motor("torque_rated")
 
     def text(k: int) -> str:
         reach = (motor[k] - drag[k]) * ratio[k] * mesh[k]
         if not reach > allowed[k]:
             return ""
-        return f"set the torque limit of the drive to {quantity(float(needed[k]), 'N*m')}"
+        said = f"set the torque limit of the drive to {quantity(float(needed[k]), 'N*m')}"
+        if np.isnan(rated[k]):
+            return said
+        return f"{said} at the motor, {share_of_rated(needed[k], rated[k])} of its rated torque"
 
     return Outcome(
         demand=(motor - drag) * ratio * mesh,

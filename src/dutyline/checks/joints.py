@@ -1,13 +1,14 @@
-"""Checks of stages with stated limits, and of hubs clamped on a shaft."""
+"""Checks of stages with stated limits, and of hubs clamped or keyed on a shaft."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from dutyline.checks.mechanics import Share, nothing, same, stage_peak, worst_of
-from dutyline.checks.records import Outcome
+from dutyline.checks.records import Outcome, Severity
 from dutyline.checks.trial import Trial
-from dutyline.physics.friction_drives import hub_slip_torque
+from dutyline.physics.friction_drives import hub_slip_torque, key_pressure
+from dutyline.physics.keys import bearing_height
 from dutyline.train.parameters import CouplingParams, StageParams
 
 HUB_SAFETY = 1.5
@@ -61,3 +62,33 @@ def hub(trial: Trial) -> Outcome:
         return nothing(trial)
     missing = f"friction and bore of the hub; {TORQUES}"
     return worst_of(trial, shares, missing, text=str if len(shares) > 1 else lambda _: "")
+
+
+def key(trial: Trial) -> Outcome:
+    """Pressure on the flank of a key at the largest torque, stop included, against its limit.
+
+    The key counts with round ends, and with the part of its flank that stands out of the shaft.
+    """
+    shares = []
+    severity: Severity = "note"
+    for number, stage, name in _stages(trial):
+        if not isinstance(stage, CouplingParams) or stage.key is None:
+            continue
+        nan = float("nan")
+        width, height, length = stage.key
+        flank = bearing_height(width, height)
+        limit = nan if stage.key_limit is None else stage.key_limit
+        severity = "must" if stage.key_limit is not None else severity
+        pressed = same(trial, nan)
+        if flank is not None and stage.bore is not None and length > width:
+            most = stage_peak(trial, number)
+            pressed = key_pressure(most, stage.bore, flank, length - width)
+        shares.append(Share(pressed, limit, name, "Pa"))
+    if not shares:
+        return nothing(trial)
+    missing = (
+        f"bore of the hub, pressure that the key bears, a section after DIN 6885-1 longer than "
+        f"it is wide; {TORQUES}"
+    )
+    named = str if len(shares) > 1 else lambda _: ""
+    return worst_of(trial, shares, missing, severity=severity, text=named)

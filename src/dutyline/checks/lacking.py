@@ -135,6 +135,30 @@ WORDS: dict[str, tuple[tuple[str, ...], str]] = {
     "gearhead.stiffness": (("stiffness",), "stiffness of the gearhead in N·m/arcmin"),
     "gearhead.torque_emergency": (("torque_emergency",), "emergency torque of the gearhead in N·m"),
     "gearhead.emergency_count": (("emergency_count",), "emergency stops that the gearhead bears"),
+    "gearhead.radial": (("radial",), "permitted radial force of the gearhead in N"),
+    "gearhead.axial": (("axial",), "permitted axial force of the gearhead in N"),
+    "gearhead.tilting": (("tilting",), "permitted tilting moment of the gearhead in N·m"),
+    "gearhead.bearing_offset": (
+        ("bearing_offset",),
+        "pressure point of the gearhead's output bearing in mm",
+    ),
+    "gearhead.thermal_resistance": (
+        ("thermal_resistance",),
+        "thermal resistance of the gearhead to its surroundings in K/W",
+    ),
+    "motor.radial_load": (("radial_load",), "permitted radial force on the motor shaft in N"),
+    "motor.axial_load": (("axial_load",), "permitted axial force on the motor shaft in N"),
+    "motor.radial_load_point": (
+        ("radial_load_point",),
+        "place of the motor's permitted radial force in mm",
+    ),
+    "motor.bearing_offset": (("bearing_offset",), "pressure point of the motor's bearing in mm"),
+    "motor.protection": (("protection",), "protection class of the motor"),
+    "motor.protection_shaft": (
+        ("protection_shaft",),
+        "protection class of the motor where its shaft leaves it",
+    ),
+    "gearhead.protection": (("protection",), "protection class of the gearhead"),
     "gearhead.life": (("life",), "rated life of the gearhead in h"),
     "motor.supply_class": (("supply_class",), "supply class of the motor"),
     "motor.mains_min": (("mains_min",), "lowest mains of the motor in V"),
@@ -208,6 +232,12 @@ def _rotor(trial: Trial, k: int) -> str:
     return "" if brake.inertia is not None else "inertia of the brake in kg·cm²"
 
 
+def _shaft_exit(trial: Trial, k: int) -> str:
+    """A gearhead closes the exit of the motor shaft."""
+    geared = _part(trial, "gearhead", k) is not None
+    return "" if geared else _plain(trial, "motor.protection_shaft", k)
+
+
 def _mesh(trial: Trial, k: int) -> str:
     """The rated torque is needed to take the no-load torque out of the rated efficiency."""
     gearhead = _part(trial, "gearhead", k)
@@ -262,6 +292,7 @@ def _higher(trial: Trial, drive: Any) -> bool:
 
 TOLD: dict[str, Told] = {
     "motor.inertia": _rotor,
+    "motor.protection_shaft": _shaft_exit,
     "motor.saturation": _saturation,
     "motor.peak_boundary": _peak_boundary(lambda _: 1.0),
     "motor.low_boundary": _peak_boundary(lambda trial: 1.0 + trial.site.mains_low),

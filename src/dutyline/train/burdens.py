@@ -158,12 +158,16 @@ def rotary_load(
         raise stated.fault("mass", "mass is missing; with an arm its weight is needed.")
     pull = gravity * sin(tilt)
     across = gravity * abs(cos(tilt)) * bearing
+    level = own * arm * cos(angle) + sum(b.level for b in bodies)
+    height = own * arm * sin(angle) + sum(b.height for b in bodies)
     base = Burden(
         inertia=inertia,
-        gravity_cos=pull * (own * arm * cos(angle) + sum(b.level for b in bodies)),
-        gravity_sin=-pull * (own * arm * sin(angle) + sum(b.height for b in bodies)),
+        gravity_cos=pull * level,
+        gravity_sin=-pull * height,
         friction=across * mass + steady,
         mass=mass,
+        lever_cos=level,
+        lever_sin=height,
     )
     return Load(
         linear=False,
@@ -207,12 +211,15 @@ def _turning_payload(name: str, params: PayloadParams, pull: float, across: floa
         raise stated.fault("friction", "friction of a payload has no meaning on a load that turns.")
     count, mass = stated.whole("count"), stated.not_negative("mass")
     radius, angle = stated.not_negative("radius"), stated.needed("angle")
+    level, height = count * mass * radius * cos(angle), count * mass * radius * sin(angle)
     return Burden(
         inertia=count * (stated.not_negative("inertia") + mass * radius**2),
-        gravity_cos=pull * count * mass * radius * cos(angle),
-        gravity_sin=-pull * count * mass * radius * sin(angle),
+        gravity_cos=pull * level,
+        gravity_sin=-pull * height,
         friction=across * count * mass,
         mass=count * mass,
+        lever_cos=level,
+        lever_sin=height,
     )
 
 

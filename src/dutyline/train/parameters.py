@@ -103,7 +103,10 @@ class MechanismParams:
     travel: float | None = None  # [m or rad]
     reverse: bool = False
     motor_rides: bool = False
-    overhang: float | None = None  # [m]
+    overhang: float | None = None  # [m] force to the shoulder of the shaft that carries it
+    radial_force: float | None = None  # [N] on that shaft, besides what belt, teeth or load bring
+    axial_force: float | None = None  # [N] along that shaft, besides what teeth or load bring
+    axial_arm: float = 0.0  # [m] of the axial force from the axis of that shaft
     endless: bool | None = None
     material: str | None = None
     """Of what geometry gives; None: steel."""
@@ -230,6 +233,7 @@ class ConveyorParams(MechanismParams):
     feed: float | None = None  # [kg/s]
     feed_speed: float = 0.0  # [m/s]
     rollers: tuple[RollerParams, ...] = ()
+    pretension: float | None = None  # [N] in one side of the belt at rest
     traction: TractionParams | None = None
 
 
@@ -312,6 +316,7 @@ class ReductionParams(StageParams):
     teeth: tuple[float, float] | None = None  # in, out
     diameters: tuple[float, float] | None = None  # [m] in, out
     traction: TractionParams | None = None
+    overhang: float | None = None  # [m] teeth to the shoulder of the shaft on its motor side
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -337,6 +342,7 @@ class BeltReductionParams(StageParams):
     belt_stiffness: float | None = None  # [N] EA
     force_limit: float | None = None  # [N]
     tooth_limit: float | None = None  # [N]
+    overhang: float | None = None  # [m] belt to the shoulder of the shaft on its motor side
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -359,6 +365,7 @@ class CouplingParams(StageParams):
     hub_friction: float | None = None
     bore: float | None = None  # [m]
     key: tuple[float, float, float] | None = None  # [m] width, height, length
+    key_limit: float | None = None  # [N/m^2] pressure that its flank bears
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -372,6 +379,9 @@ class ShaftParams(StageParams):
     length: float | None = None  # [m]
     overhang: float | None = None  # [m]
     bearing_span: float | None = None  # [m]
+    bearing_ratings: tuple[float, float] | None = None  # [N] dynamic, front and rear
+    bearing_kind: str = "ball"
+    """``ball`` or ``roller``"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

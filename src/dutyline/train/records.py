@@ -137,6 +137,10 @@ class Burden:
     """Process effort present whenever the load moves or stands (feed) [N or N*m]."""
     mass: float = 0.0
     """Mass in kg, for the record and for fall distances."""
+    lever_cos: float = 0.0
+    """Mass times its distance from the axis, along the level line at travel 0 [kg*m]."""
+    lever_sin: float = 0.0
+    """The same upright to it [kg*m]; rotary loads only, both for what the shaft carries."""
 
 
 @dataclass(frozen=True, slots=True)

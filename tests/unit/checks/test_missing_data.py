@@ -26,9 +26,11 @@ NEVER_BLANK = ("name", "ratio", "ratio_exact")
 
 
 def stock():
-    """The line that ships, the drive's peak current below the motor's, and a motor curve."""
+    """The line that ships, the drive's peak current below the motor's, a motor curve, and what
+    it does not state of its gearheads."""
     line = changed(demo_line(), "motor", CHOSEN.motor, overload_curve=CURVE)
     line = changed(line, "brake", CHOSEN.brake, work_per_stop=120.0)
+    line = changed(line, "gearhead", CHOSEN.gearhead, thermal_resistance=0.6, protection="IP65")
     return changed(line, "drive", CHOSEN.drive, current_peak=8.4)
 
 

@@ -401,3 +401,95 @@ def test_nothing_stated_no_lines():
     for mechanism in (BELT, 'kind = "rack"\nteeth = 20\nmodule = "2 mm"'):
         found = verdict_of(mechanism)
         assert [ln.check for ln in found.ledger if ln.check in MINE] == []
+
+
+KEYED = """
+[[stage]]
+kind = "coupling"
+bore = "14 mm"
+key = ["5 mm", "5 mm", "25 mm"]
+{more}
+"""
+
+
+def test_pressure_on_a_key():
+    """2 T/(d (h - t1)(l - b)): DIN 6885-1 has t1 3 mm for 5 x 5, the ends are round."""
+    line = line_of(verdict_of(BELT, KEYED.format(more='key_limit = "100 MPa"')), "key-pressure")
+    torque = max(PEAK, stop_force(RADIUS, 0.0)) * RADIUS / 0.96
+    assert line.demand >= 2 * PEAK * RADIUS / (0.014 * 0.002 * 0.020)
+    assert line.demand <= 2 * torque / (0.014 * 0.002 * 0.020) * 1.0001
+    assert (line.limit, line.severity) == (100e6, "must")
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [('bore = "14 mm"', ""), ('"5 mm", "5 mm"', '"5 mm", "6 mm"'), ('"25 mm"', '"5 mm"')],
+)
+def test_key_that_cannot_be_judged_is_open(old, new):
+    stage = KEYED.format(more='key_limit = "100 MPa"').replace(old, new)
+    line = line_of(verdict_of(BELT, stage), "key-pressure")
+    assert (line.state, line.severity) == ("not-checked", "must")
+
+
+def test_key_without_a_limit_is_a_note():
+    line = line_of(verdict_of(BELT, KEYED.format(more="")), "key-pressure")
+    assert (line.state, line.severity) == ("not-checked", "note")
+    assert "pressure that the key bears" in line.missing[0]
+
+
+CAM = """
+schema = 1
+[axis]
+title = "cam"
+[load]
+mass = "3 kg"
+friction = 0
+drag = "{drag} N"
+incline = "90 deg"
+[mechanism]
+kind = "cam"
+inertia = "0.002 kg*m^2"
+sections = [{{ angle = "180 deg", lift = "20 mm", law = "simple-sine" }},
+            {{ angle = "180 deg", lift = "-20 mm", law = "simple-sine" }}]
+{spring}
+[[phase]]
+do = "run"
+speed = "240 rpm"
+turns = 1
+[site]
+mains = "230 V"
+phases = 3
+"""
+
+
+def follower(spring, drag=0, incline="90 deg"):
+    text = CAM.format(spring=spring, drag=drag).replace("90 deg", incline)
+    return line_of(judged(read_axis("cam.toml", text=text), stocked(), PARTS), "follower-contact")
+
+
+@pytest.mark.parametrize("drag", [0.0, 7.0])
+def test_follower_is_held_on_its_cam(drag):
+    """s = h/2 (1 - cos q): 1.2 m h/2 w^2 (-cos q) against F + c s + m g, drag off while falling;
+    worst of a fine sweep."""
+    line = follower('spring_force = "30 N"\nspring_stiffness = "1 N/mm"', drag)
+    speed, place = 240 * math.pi / 30, np.linspace(0, 2 * np.pi, 200001)[1:-1]
+    lifting = -1.2 * 3 * 0.01 * speed**2 * np.cos(place)
+    held = 30 + 1e3 * 0.01 * (1 - np.cos(place)) + 3 * 9.80665
+    held = held - np.where(place > np.pi, drag, 0.0)
+    k = np.argmax(lifting / held)
+    assert line.demand / line.limit == pytest.approx(lifting[k] / held[k], rel=1e-3)
+    assert line.severity == "must"
+
+
+def test_cam_without_a_spring_may_have_a_groove():
+    line = follower("")
+    assert (line.state, line.severity) == ("not-checked", "note")
+    assert "groove" in line.missing[0]
+
+
+@pytest.mark.parametrize("incline", ["0 deg", "-90 deg"])
+def test_follower_that_flies_fails(incline):
+    """Level, 23 N lift it against 1 N; hanging below the cam, its weight takes it off."""
+    line = follower('spring_force = "1 N"', incline=incline)
+    assert line.state == "fails"
+    assert line.demand > line.limit

@@ -258,3 +258,71 @@ def test_figures_at_the_tool():
     tool = budget(parts=GEARED).demand["tool"]
     assert 1e6 * tool["thermal_growth"] == pytest.approx(34.5)
     assert tool["lost_motion"] == pytest.approx(tool["backlash"] + 2 * tool["windup"])
+
+
+SEALED = """
+schema = 1
+[axis]
+title = "wet"
+[load]
+mass = "20 kg"
+[mechanism]
+kind = "ball-screw"
+lead = "10 mm"
+diameter = "20 mm"
+length = "500 mm"
+[[phase]]
+do = "move"
+by = "100 mm"
+time = "0.5 s"
+[[phase]]
+do = "move"
+by = "-100 mm"
+time = "0.5 s"
+[site]
+mains = "230 V"
+phases = 3
+{need}
+"""
+
+
+@pytest.mark.parametrize(
+    ("need", "geared", "exit_", "state", "severity"),
+    [
+        ('protection = "IP65"', False, "IP65", "meets", "caution"),
+        ('protection = "IP65"', False, "IP54", "fails", "caution"),
+        ('protection = "IP65"', False, "IP56", "fails", "caution"),
+        ('protection = "IP66"', False, "", "fails", "caution"),
+        ('protection = "IP65"', False, "", "not-checked", "caution"),
+        ('protection = "IP65"', True, "IP65", "meets", "caution"),
+        ('protection = "IP65"', True, "", "not-checked", "caution"),
+        ('protection = "wet"', False, "IP65", "not-checked", "caution"),
+        ("", False, "IP54", "meets", "note"),
+        ("", False, "", "not-checked", "note"),
+    ],
+)
+def test_protection_class(need, geared, exit_, state, severity):
+    """Both digits of the housing (IP65) and of the exit of the shaft, or of the gearhead, count."""
+    parts = Combination("XM72-0450H", "XG72-6" if geared else None, "XD-H6")
+    line = changed(stocked(), "motor", parts.motor, protection="IP65",
+                   protection_shaft="" if geared else exit_)  # fmt: skip
+    if geared:
+        line = changed(line, "gearhead", parts.gearhead, protection=exit_)
+    axis = read_axis("wet.toml", text=SEALED.format(need=need))
+    found = line_of(judged(axis, line, parts), "protection-class")
+    assert (found.state, found.severity) == (state, severity)
+    if state == "not-checked":
+        assert found.missing
+
+
+def test_torque_limit_to_set_in_percent_of_rated():
+    """Rounded down: 25 N*m through a gear of 6 and its losses, over the rated torque."""
+    line = changed(stocked(), "gearhead", "XG72-6", torque_acceleration=15.0)
+    g = line.gearheads[line.gearhead_index["XG72-6"]]
+    m = line.motors[line.motor_index["XM72-0450H"]]
+    rated_in = g.torque_rated / g.ratio / g.efficiency
+    mesh = g.torque_rated / g.ratio / (rated_in - g.no_load_torque)
+    limit = 15.0 / g.ratio / mesh + g.no_load_torque
+    text = line_of(judged(lift(), line), "gear-torque-limit-set").text
+    assert f"{limit:.2f}" in text
+    assert f"{math.floor(100 * limit / m.torque_rated)}\u202f%" in text

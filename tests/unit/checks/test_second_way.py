@@ -29,7 +29,8 @@ class Bench:
 
     def __init__(self, parts: Combination = PARTS, **site) -> None:
         self.axis = lift(**site)
-        line = changed(stocked(), "gearhead", parts.gearhead, torque_acceleration=25.0)
+        line = changed(stocked(), "gearhead", parts.gearhead, torque_acceleration=25.0,
+                       thermal_resistance=0.6)  # fmt: skip
         self.line = line
         self.motor = line.motors[line.motor_index[parts.motor]]
         self.gear = line.gearheads[line.gearhead_index[parts.gearhead]]
@@ -211,6 +212,13 @@ def drop(b):
     return angle * 0.0305 / b.gear.ratio, 0.005
 
 
+def gear_heat(b):
+    """What goes into the gearhead less what comes out, at 0.6 K/W."""
+    rotor = b.inertia * b.out.acceleration * b.gear.ratio
+    into = (b.shaft.torque - rotor) * b.shaft.speed
+    return 0.6 * (b.out.mean(into) - b.out.mean(b.out.torque * b.out.speed)), 50.0
+
+
 def low_mains(b):
     share = np.abs(b.shaft.torque) / b.at_low_mains(np.abs(b.shaft.speed))
     return float(share.max()), 1.0
@@ -281,6 +289,7 @@ SECOND = {
     ("ambient-altitude", "axis"): lambda b: (40.0, 60.0),  # nearer its end than 300 of 4000 m
     ("brake-drop", "brake"): drop,
     ("gear-torque-limit-set", "gearhead"): strongest,
+    ("gear-thermal", "gearhead"): gear_heat,
     ("speed-on-low-mains", "motor"): low_mains,
     ("inertia-ratio", "axis"): lambda b: (
         (19.0 * 0.0305**2 + 5.8e-4) / b.gear.ratio**2 / b.inertia, 10.0),
@@ -320,11 +329,16 @@ ELSEWHERE = {
     "test_own_mechanics": {(name, "axis") for name in (
         "screw-critical-speed", "screw-speed-value", "screw-buckling", "screw-static",
         "screw-life", "guide-static", "guide-life", "belt-force", "belt-teeth", "belt-slack",
-        "pinion-force", "coupling-torque", "hub-slip", "traction")},
+        "pinion-force", "coupling-torque", "hub-slip", "traction", "key-pressure",
+        "follower-contact")},
+    "test_shaft_loads": {
+        ("gear-radial", "gearhead"), ("gear-axial", "gearhead"), ("gear-tilting", "gearhead"),
+        ("bearing-life", "gearhead"), ("bearing-life", "axis"), ("motor-shaft-load", "motor"),
+    },
     "test_rest": {
         ("backlash-lost-motion", "axis"), ("backlash-lost-motion", "gearhead"),
         ("friction-windup", "axis"), ("accuracy", "axis"), ("first-resonance", "axis"),
-        ("mass-limit", "motor"), ("fit", "motor"),
+        ("mass-limit", "motor"), ("fit", "motor"), ("protection-class", "axis"),
     },
     "test_control": {("settling", "axis")},
     "test_encoder_and_creep": {

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from dutyline.axis.model import MAIN
+from dutyline.checks.gearhead import share_of_rated
 from dutyline.checks.records import Line, Verdict
 from dutyline.core.numbers import group, quantity, significant, stated, stated_quantity
 from dutyline.report.parts import Chosen, milliseconds, phase_word, torque_limit
@@ -194,7 +195,10 @@ def _limits(verdict: Verdict, parts: Chosen) -> list[tuple[str, str, str]]:
     rows = []
     limit = torque_limit(verdict, parts)
     if limit is not None:
-        rows.append(("Torque limit", quantity(limit[0], "N*m"), limit[1]))
+        rated, said = parts.motor.torque_rated, quantity(limit[0], "N*m")
+        if rated:
+            said = f"{said} at the motor, {share_of_rated(limit[0], rated)} of rated"
+        rows.append(("Torque limit", said, limit[1]))
     top, _ = _most(verdict, "peak_speed")
     if top:
         rows.append(("Speed limit", quantity(1.05 * top, "rad/s"), "top speed and 5\u202f%"))
