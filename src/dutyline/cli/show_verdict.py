@@ -152,6 +152,8 @@ def _advice(screen: Screen, line: Line, said: set[str], most: int | None) -> lis
         lines.append(f"Caution: {demand} where {limit} is usual.")
     elif line.state == "short" and line.margin is not None and not line.yes_no:
         lines.append(left_and_wanted(line))
+    if line.text and line.used is not None and not line.yes_no:
+        lines.append(f"{line.text[:1].upper()}{line.text[1:]}.")
     told = screen.wrap(" ".join(lines), "  ") if lines else []
     for remedy in told_remedies(line, said, most):
         told += screen.wrap(remedy, "  ", "    ")

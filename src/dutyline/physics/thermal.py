@@ -55,7 +55,8 @@ class ThermalCycle:
     @property
     def ripple(self) -> Array:
         """[K] winding, peak to peak."""
-        return numbers(self.winding_max - self.winding_min)
+        with np.errstate(invalid="ignore"):
+            return numbers(self.winding_max - self.winding_min)
 
 
 def feedback_gain(mean_copper_loss: ArrayLike, network: Network) -> Array:
@@ -155,17 +156,9 @@ def periodic_state(
     (143.9353, 0.95322)
     """
     flow = _Flow.of(copper, iron_loss, duration, network)
-    whole, gained = np.broadcast_to(np.eye(2), (*flow.shape, 2, 2)), np.zeros((*flow.shape, 2))
-    with np.errstate(over="ignore", invalid="ignore"):
-        for k in range(flow.count):
-            whole = flow.over[..., k, :, :] @ whole
-            gained = _times(flow.over[..., k, :, :], gained) + flow.gain[..., k, :]
-        half = 0.5 * (whole[..., 0, 0] + whole[..., 1, 1])
-        split = 0.5 * (whole[..., 0, 0] - whole[..., 1, 1])
-        radius = half + np.sqrt(split**2 + whole[..., 0, 1] * whole[..., 1, 0])
-        # Growth beyond the range of numbers is growth.
-        beyond = np.isnan(radius) & np.isfinite(flow.matrix).all(axis=(-3, -2, -1))
-        radius = np.where(beyond, np.inf, radius)
+    maps, gains = _chained(flow)
+    whole, gained = maps[..., -1, :, :], gains[..., -1, :]
+    radius = _radius(flow, whole)
     a, b = 1.0 - whole[..., 0, 0], -whole[..., 0, 1]
     c, d = -whole[..., 1, 0], 1.0 - whole[..., 1, 1]
     with np.errstate(divide="ignore", over="ignore", invalid="ignore"):
@@ -173,7 +166,8 @@ def periodic_state(
         first = (d * gained[..., 0] - b * gained[..., 1]) / det
         second = (a * gained[..., 1] - c * gained[..., 0]) / det
     start = np.stack([first, second], axis=-1)
-    return _run(flow, np.where((radius >= 1.0)[..., None], np.inf, start), radius)
+    start = np.where((radius >= 1.0)[..., None], np.inf, start)
+    return _run(flow, _path(maps, gains, start), radius)
 
 
 def single_pass(
@@ -204,7 +198,41 @@ def single_pass(
     """
     flow = _Flow.of(copper, iron_loss, duration, network)
     pair = [np.broadcast_to(numbers(s), flow.shape) for s in start]
-    return _run(flow, np.stack(pair, axis=-1), np.full(flow.shape, np.nan))
+    path = _path(*_chained(flow), np.stack(pair, axis=-1))
+    return _run(flow, path, np.full(flow.shape, np.nan))
+
+
+class Passes:
+    """Any pass over the same segments from any start, the equations solved once.
+
+    Parameters
+    ----------
+    copper, iron_loss, duration, network
+        As in :func:`periodic_state`.
+    """
+
+    def __init__(
+        self, copper: ArrayLike, iron_loss: ArrayLike, duration: ArrayLike, network: Network
+    ) -> None:
+        self._flow = _Flow.of(copper, iron_loss, duration, network)
+        self._maps, self._gains = _chained(self._flow)
+
+    @property
+    def whole(self) -> Array:
+        """(..., 2, 2) What one pass makes of the rises before it, losses apart [1]."""
+        return numbers(self._maps[..., -1, :, :])
+
+    @property
+    def gained(self) -> Array:
+        """(..., 2) Rises after one pass from cold [K]."""
+        return numbers(self._gains[..., -1, :])
+
+    def winding_max(self, start: Array) -> Array:
+        """Largest rise of the winding in a pass from rises (..., 2) [K]."""
+        path = _path(self._maps, self._gains, start)
+        with np.errstate(invalid="ignore", over="ignore"):
+            turn = _extremes(self._flow, path[..., :-1, :], 0)
+        return numbers(np.maximum(path[..., 0].max(axis=-1), turn.max(axis=-1)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -249,65 +277,83 @@ class _Flow:
         return cls(matrix, force, fast, slow, dt, over, gain)
 
 
-def _run(flow: _Flow, start: Array, radius: Array) -> ThermalCycle:
-    """Chain the segments from a start; extremes inside segments in closed form."""
-    states = [start]
-    mean = np.zeros(flow.shape)
-    low, high, housing = start[..., 0], start[..., 0], start[..., 1]
-    for k in range(flow.count):
-        with np.errstate(invalid="ignore", over="ignore"):
-            after = _times(flow.over[..., k, :, :], states[-1]) + flow.gain[..., k, :]
-            turn = [_extreme(flow, k, states[-1], node) for node in (0, 1)]
-            mean = mean + _integral(flow, k, states[-1])
-        low = np.minimum.reduce([low, after[..., 0], turn[0]])
-        high = np.maximum.reduce([high, after[..., 0], turn[0]])
-        housing = np.maximum.reduce([housing, after[..., 1], turn[1]])
-        states.append(after)
-    path = np.stack(states, axis=-2)
-    total = flow.duration.sum(axis=-1)
-    gone = np.isinf(start[..., 0])
+def _chained(flow: _Flow) -> tuple[Array, Array]:
+    """All segments one after the other: maps to the start of each and to the end."""
+    whole, gained = np.broadcast_to(np.eye(2), (*flow.shape, 2, 2)), np.zeros((*flow.shape, 2))
+    maps, gains = [whole], [gained]
+    with np.errstate(over="ignore", invalid="ignore"):
+        for k in range(flow.count):
+            maps.append(flow.over[..., k, :, :] @ maps[-1])
+            gains.append(_times(flow.over[..., k, :, :], gains[-1]) + flow.gain[..., k, :])
+    return np.stack(maps, axis=-3), np.stack(gains, axis=-2)
+
+
+def _path(maps: Array, gains: Array, start: Array) -> Array:
+    """Rises at the start and after each segment, (..., n + 1, 2)."""
+    with np.errstate(invalid="ignore", over="ignore"):
+        found = _times(maps, start[..., None, :]) + gains
+    found[..., 0, :] = start
+    return numbers(found)
+
+
+def _radius(flow: _Flow, whole: Array) -> Array:
+    with np.errstate(over="ignore", invalid="ignore"):
+        half = 0.5 * (whole[..., 0, 0] + whole[..., 1, 1])
+        split = 0.5 * (whole[..., 0, 0] - whole[..., 1, 1])
+        radius = half + np.sqrt(split**2 + whole[..., 0, 1] * whole[..., 1, 0])
+    # Growth beyond the range of numbers is growth.
+    beyond = np.isnan(radius) & np.isfinite(flow.matrix).all(axis=(-3, -2, -1))
+    return numbers(np.where(beyond, np.inf, radius))
+
+
+def _run(flow: _Flow, path: Array, radius: Array) -> ThermalCycle:
+    """From the rises at the start and after each segment; extremes inside in closed form."""
+    with np.errstate(invalid="ignore", over="ignore"):
+        turn = [_extremes(flow, path[..., :-1, :], node) for node in (0, 1)]
+        mean = _integrals(flow, path[..., :-1, :]).sum(axis=-1) / flow.duration.sum(axis=-1)
+    gone = np.isinf(path[..., 0, 0])
 
     def shown(value: Array) -> Array:
         hidden = gone[..., None] if value.ndim > gone.ndim else gone
         return numbers(np.where(hidden, np.inf, value))
 
+    winding, housing = path[..., 0], path[..., 1]
     return ThermalCycle(
-        winding=shown(path[..., 0]),
-        housing=shown(path[..., 1]),
-        winding_max=shown(high),
-        winding_min=shown(low),
-        winding_mean=shown(mean / total),
-        housing_max=shown(housing),
+        winding=shown(winding),
+        housing=shown(housing),
+        winding_max=shown(np.maximum(winding.max(axis=-1), turn[0].max(axis=-1))),
+        winding_min=shown(np.minimum(winding.min(axis=-1), turn[0].min(axis=-1))),
+        winding_mean=shown(mean),
+        housing_max=shown(np.maximum(housing.max(axis=-1), turn[1].max(axis=-1))),
         radius=radius,
         end=np.cumsum(flow.duration, axis=-1),
     )
 
 
-def _extreme(flow: _Flow, k: int, state: Array, node: int) -> Array:
-    """Value at the turning point inside a segment; the start value where there is none.
+def _extremes(flow: _Flow, state: Array, node: int) -> Array:
+    """Values at the turning point inside each segment; the start value where there is none.
 
     The slope is a sum of two exponentials, so it has one zero at most.
     """
-    matrix, fast, slow = flow.matrix[..., k, :, :], flow.fast[..., k], flow.slow[..., k]
-    slope = _times(matrix, state) + flow.force[..., k, :]
+    matrix, fast, slow = flow.matrix, flow.fast, flow.slow
+    slope = _times(matrix, state) + flow.force
     later = (_times(matrix, slope)[..., node] - fast * slope[..., node]) / (slow - fast)
     early = slope[..., node] - later
     with np.errstate(divide="ignore", invalid="ignore"):
         tau = np.log(-early / later) / (slow - fast)
-    inside = (tau > 0.0) & (tau < flow.duration[..., k])
+    inside = (tau > 0.0) & (tau < flow.duration)
     tau = np.where(inside, tau, 0.0)
     over = _function(matrix, fast, slow, np.exp(fast * tau), np.exp(slow * tau))
     held = _function(matrix, fast, slow, tau * _phi1(fast * tau), tau * _phi1(slow * tau))
-    return numbers((_times(over, state) + _times(held, flow.force[..., k, :]))[..., node])
+    return numbers((_times(over, state) + _times(held, flow.force))[..., node])
 
 
-def _integral(flow: _Flow, k: int, state: Array) -> Array:
-    """Winding rise integrated over a segment [K*s]."""
-    matrix, fast, slow = flow.matrix[..., k, :, :], flow.fast[..., k], flow.slow[..., k]
-    dt = flow.duration[..., k]
+def _integrals(flow: _Flow, state: Array) -> Array:
+    """Winding rise integrated over each segment [K*s]."""
+    matrix, fast, slow, dt = flow.matrix, flow.fast, flow.slow, flow.duration
     once = _function(matrix, fast, slow, dt * _phi1(fast * dt), dt * _phi1(slow * dt))
     twice = _function(matrix, fast, slow, dt**2 * _phi2(fast * dt), dt**2 * _phi2(slow * dt))
-    return numbers((_times(once, state) + _times(twice, flow.force[..., k, :]))[..., 0])
+    return numbers((_times(once, state) + _times(twice, flow.force))[..., 0])
 
 
 def _matrix(heat: Array, network: Network) -> tuple[Array, Array, Array, Array]:
