@@ -42,7 +42,7 @@ from dutyline.physics.gears import (
 )
 from dutyline.physics.identification import identified, identified_without_filter
 from dutyline.physics.overload import accumulation, allowed_time, extra_rest, square_memory
-from dutyline.physics.thermal import Network, periodic_state, steady_rise, time_constants
+from dutyline.physics.thermal import periodic_state, steady_rise, time_constants
 from dutyline.physics.torque_speed import (
     bus_voltage,
     corner_speed,
@@ -51,6 +51,7 @@ from dutyline.physics.torque_speed import (
     phase_voltage,
     torque_constant_of_emf,
 )
+from dutyline.physics.two_nodes import Network
 from dutyline.remedies.probe import slack
 from dutyline.train.records import Burden
 

@@ -16,13 +16,14 @@ from dutyline.physics.duty import root_mean_square
 from dutyline.physics.field_weakening import weakened_current
 from dutyline.physics.overload import damage_rate
 from dutyline.physics.supply import CURRENTS, SECTIONS, cabinet_rise
-from dutyline.physics.thermal import Network, steady_rise, time_constants
+from dutyline.physics.thermal import steady_rise, time_constants
 from dutyline.physics.torque_speed import (
     bus_voltage,
     flux_linkage,
     hot_resistance,
     torque_constant_of_emf,
 )
+from dutyline.physics.two_nodes import Network
 from dutyline.physics.warming import periodic_response, response, short_time_factor
 
 Given = dict[str, Any]

@@ -84,6 +84,6 @@ def _without_cooler(verdict: Verdict, verdicts: Sequence[Verdict]) -> tuple[str,
 
     kept = verdict.cautions
     for lead, figure in (("Hot surface", "housing_max"), ("Thermal image", "restart")):
-        if verdict is not max(verdicts, key=lambda one: hotness(one, figure)):  # noqa: B023
+        if verdict is not max(verdicts, key=lambda one: hotness(one, figure)):
             kept = tuple(c for c in kept if not c.startswith(lead))
     return kept

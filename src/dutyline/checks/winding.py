@@ -17,7 +17,8 @@ from dutyline.core.numbers import group, lasting, quantity
 from dutyline.demand.motor import strips
 from dutyline.physics.continuous_duty import copper_loss
 from dutyline.physics.continuous_torque import IRON_EXPONENT
-from dutyline.physics.thermal import Network, ThermalCycle, feedback_gain, periodic_state
+from dutyline.physics.thermal import ThermalCycle, feedback_gain, periodic_state
+from dutyline.physics.two_nodes import Network
 from dutyline.physics.warm_up import WarmUp, cooling_time, rested, warm_up
 
 Array = NDArray[np.float64]
@@ -55,7 +56,7 @@ def _known(side: MotorSide) -> NDArray[np.intp]:
 
 @dataclass(frozen=True, slots=True)
 class Heating:
-    """Losses of one cycle in the motor sides whose data are known; no length of a strip is zero."""
+    """Losses of one cycle in the motor sides whose data are known, and what they come to."""
 
     rows: NDArray[np.intp]
     copper: Array
@@ -67,15 +68,21 @@ class Heating:
     network: Network
     settled: ThermalCycle
 
-    def one(self, k: int) -> Heating:
-        """The same for one of the motor sides alone."""
-        part = [k]
-        net = self.network
-        names = ("winding_capacity", "housing_capacity", "winding_resistance", "housing_resistance")
-        own = Network(*(np.asarray(getattr(net, name))[part] for name in names), net.ambient)
-        copper, iron, duration = self.copper[part], self.iron[part], self.duration[part]
-        settled = periodic_state(copper, iron, duration, own)
-        return Heating(self.rows[part], copper, iron, duration, own, settled)
+    def one(self, row: int) -> Heating | None:
+        """Of one motor side alone, without leading axes; None where data are missing."""
+        place = np.nonzero(self.rows == row)[0]
+        if place.size == 0:
+            return None
+        k, net = int(place[0]), self.network
+        own = Network(
+            float(np.asarray(net.winding_capacity)[k]),
+            float(np.asarray(net.housing_capacity)[k]),
+            float(np.asarray(net.winding_resistance)[k]),
+            float(np.asarray(net.housing_resistance)[k]),
+            net.ambient,
+        )
+        part = self.copper[k], self.iron[k], self.duration[k]
+        return Heating(self.rows[[k]], *part, own, periodic_state(*part, own))
 
 
 def heating(trial: Trial) -> Heating:
@@ -124,9 +131,7 @@ def warming(trial: Trial) -> Warming:
         limit = trial.motor("winding_limit") - _ambient(trial)
         own = limit[trial.first_of_motor_side][found.rows]
         trial.kept["warming"] = Warming(
-            warm_up(
-                found.copper, found.iron, found.duration, found.network, own, found.settled
-            ),
+            warm_up(found.copper, found.iron, found.duration, found.network, own, found.settled),
             rested(*end, RESTART, found.network)[0],
             cooling_time(*end, found.network),
         )

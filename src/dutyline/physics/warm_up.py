@@ -12,14 +12,8 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from dutyline.physics.ranges import Array, numbers
-from dutyline.physics.thermal import (
-    Network,
-    Passes,
-    ThermalCycle,
-    periodic_state,
-    single_pass,
-    time_constants,
-)
+from dutyline.physics.thermal import ThermalCycle, periodic_state, single_pass, time_constants
+from dutyline.physics.two_nodes import Flow, Network
 
 NEAR = 1.0
 """[K] below the settled maximum at which a motor counts as warm."""
@@ -74,11 +68,14 @@ def warm_up(
     >>> round(float(found.first), 3), int(found.passes), int(found.allowed)
     (23.713, 92, 25)
     """
-    every = Passes(copper, iron_loss, duration, network)
+    flow = Flow.of(copper, iron_loss, duration, network)
     known = settled or periodic_state(copper, iron_loss, duration, network)
 
     def top(passed: Array) -> Array:
-        found = every.winding_max(_before(every.whole, every.gained, passed))
+        path = flow.path(flow.before(passed))
+        with np.errstate(invalid="ignore", over="ignore"):
+            turn = flow.extremes(path[..., :-1, :], 0)
+        found = np.maximum(path[..., 0].max(axis=-1), turn.max(axis=-1))
         return numbers(np.where(np.isnan(found) & ~np.isnan(known.winding_max), np.inf, found))
 
     zero = np.zeros(known.winding_max.shape)
@@ -95,29 +92,6 @@ def warm_up(
         passes=np.where(unknown, np.nan, passes),
         allowed=np.where(unknown | np.isnan(bound), np.nan, allowed),
     )
-
-
-def _before(whole: Array, gained: Array, passed: Array) -> Array:
-    """Rises after so many passes from cold: the sum of the powers of a cycle, in closed form."""
-    half = 0.5 * (whole[..., 0, 0] + whole[..., 1, 1])
-    spread = np.sqrt(
-        0.25 * (whole[..., 0, 0] - whole[..., 1, 1]) ** 2 + whole[..., 0, 1] * whole[..., 1, 0]
-    )
-    slow, fast = half + spread, np.maximum(half - spread, 0.0)
-
-    def grown(root: Array) -> Array:
-        with np.errstate(divide="ignore", over="ignore", invalid="ignore"):
-            power = np.where(passed > 0.0, np.expm1(passed * np.log(root)), 0.0)
-            away = power / (root - 1.0)
-        return np.where(np.abs(root - 1.0) < 1e-14, passed, away)
-
-    with np.errstate(over="ignore", invalid="ignore"):
-        at_slow, at_fast = grown(slow), grown(fast)
-        turn = ((at_slow - at_fast) / (slow - fast))[..., None, None]
-        total = at_fast[..., None, None] * np.eye(2) + turn * (
-            whole - fast[..., None, None] * np.eye(2)
-        )
-        return numbers((total @ gained[..., None])[..., 0])
 
 
 def _until(
@@ -148,8 +122,10 @@ def _until(
         middle = np.floor(0.5 * (low + high))
         if turn % 3 < 2:
             with np.errstate(divide="ignore", invalid="ignore"):
-                left = [np.log(settled.winding_max - v) for v in (at_low, target, at_high)]
-                share = (left[0] - left[1]) / (left[0] - left[2])
+                begun, wish, end = (
+                    np.log(settled.winding_max - v) for v in (at_low, target, at_high)
+                )
+                share = (begun - wish) / (begun - end)
                 near = np.floor(low + share * (high - low)) + turn % 3
             middle = np.where(np.isfinite(near), np.clip(near, low + 1.0, high - 1.0), middle)
         middle = np.where(wide, middle, high)

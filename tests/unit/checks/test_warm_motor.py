@@ -134,11 +134,14 @@ def test_a_hot_housing_is_a_caution():
 
 
 def test_of_several_cases_the_hottest_is_told():
-    text = axis_text(1.2, 60.0, 60.0) + """
+    text = (
+        axis_text(1.2, 60.0, 60.0)
+        + """
 [[case]]
 name = "thick"
 set = { "phase.mix.force" = "1.4 N*m" }
 """
+    )
     verdict = verify(read_axis("mixer.toml", text=text), LINE, PARTS)
     temperature = verdict.cases[1].demand["winding"]["housing_max"]
     assert temperature > verdict.cases[0].demand["winding"]["housing_max"] > 70.0
