@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from dutyline.catalogue.boundaries import Boundary
 from dutyline.checks.accuracy import figures as accuracy_figures
+from dutyline.checks.courses import bus_course, heat_course
 from dutyline.checks.gearhead import torque_limit
 from dutyline.checks.mains import figures as mains_figures
 from dutyline.checks.resonance import figures as resonance_figures
@@ -131,7 +132,7 @@ class Figures:
         return float(np.interp(-limit, -boundary.torque, boundary.speed))
 
     def extra(self, k: int) -> dict[str, object]:
-        """Boundaries for the plots."""
+        """Boundaries and courses for the plots."""
         trial = self.trial
         motor = int(trial.choice.motor[k])
         shelves = {
@@ -140,7 +141,12 @@ class Figures:
             "continuous": self._boundary(k),
         }
         curves = {n: (b.speed, b.torque) for n, b in shelves.items() if b is not None}
-        return {"boundaries": curves, "output": trial.out}
+        courses = {
+            "heat": heat_course(trial, k, _or_none(self.winding["time_to_warm"][k])),
+            "bus": bus_course(trial, k),
+        }
+        found = {name: course for name, course in courses.items() if course is not None}
+        return {"boundaries": curves, "output": trial.out, **found}
 
 
 def _or_none(value: object) -> float | None:

@@ -40,7 +40,7 @@ def _network(side: MotorSide, ambient: float, rows: NDArray[np.intp]) -> Network
     return Network(winding, housing, inner, outer, ambient)
 
 
-def _ambient(trial: Trial) -> float:
+def ambient_of(trial: Trial) -> float:
     """[degC]; colder places are not credited."""
     return max(trial.site.ambient, 40.0)
 
@@ -107,7 +107,7 @@ def _heating(trial: Trial) -> Heating:
     exponent = np.where(np.isnan(exponent), IRON_EXPONENT, exponent)[:, None, None]
     iron = gather(motors, "iron_loss_rated", chosen)
     iron_mean = cut.integral((np.abs(cut.speed) / rated) ** exponent) / length * iron[:, None]
-    network = _network(side, _ambient(trial), rows)
+    network = _network(side, ambient_of(trial), rows)
     settled = periodic_state(copper, iron_mean, cut.duration, network)
     return Heating(rows, copper, iron_mean, cut.duration, network, settled)
 
@@ -128,7 +128,7 @@ def warming(trial: Trial) -> Warming:
     if "warming" not in trial.kept:
         found = heating(trial)
         end = found.settled.winding[:, -1], found.settled.housing[:, -1]
-        limit = trial.motor("winding_limit") - _ambient(trial)
+        limit = trial.motor("winding_limit") - ambient_of(trial)
         own = limit[trial.first_of_motor_side][found.rows]
         trial.kept["warming"] = Warming(
             warm_up(found.copper, found.iron, found.duration, found.network, own, found.settled),
@@ -152,7 +152,7 @@ def figures(trial: Trial) -> dict[str, Array]:
 
 def _figures(trial: Trial) -> dict[str, Array]:
     found, way = heating(trial), warming(trial)
-    base, cycle = _ambient(trial), trial.out.cycle_time
+    base, cycle = ambient_of(trial), trial.out.cycle_time
     columns = {
         "max": base + found.settled.winding_max,
         "min": base + found.settled.winding_min,
@@ -185,7 +185,7 @@ def temperature(trial: Trial) -> Outcome:
     found = heating(trial)
     return Outcome(
         demand=_spread(trial, found.rows, found.settled.winding_max),
-        limit=trial.motor("winding_limit") - _ambient(trial),
+        limit=trial.motor("winding_limit") - ambient_of(trial),
         needs=(
             "motor.winding_limit",
             *NETWORK,
@@ -252,5 +252,5 @@ def _feedback(trial: Trial, current: Array) -> Array:
     resistance = gather(tables(side.line).motors, "resistance", side.choice.motor)
     gain = np.full(side.choice.size, np.nan)
     loss = copper_loss(current[rows], resistance[rows])
-    gain[rows] = feedback_gain(loss, _network(side, _ambient(trial), rows))
+    gain[rows] = feedback_gain(loss, _network(side, ambient_of(trial), rows))
     return trial.at_motor(gain)
