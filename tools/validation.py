@@ -21,8 +21,10 @@ def cell(text: str) -> str:
     return text.replace("|", "\\|").replace("\n", " ")
 
 
-def figure(value: float | bool) -> str:
+def figure(value: float | bool | str) -> str:
     """A number with six significant digits; rounding noise about zero is zero."""
+    if isinstance(value, str):
+        return value
     if isinstance(value, bool):
         return "yes" if value else "no"
     return f"{value if abs(value) > 1e-12 else 0.0:.6g}"

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from fractions import Fraction
 from typing import Any
 
 import numpy as np
+from tests.published.move_times import rms_at, shortest_moves
 from tests.published.trains import chain, effort, inertia, stage
 
 from dutyline.physics.brakes import (
@@ -38,8 +40,9 @@ from dutyline.physics.gears import (
     mesh_efficiency,
     part_load_efficiency,
 )
+from dutyline.physics.identification import identified, identified_without_filter
 from dutyline.physics.overload import accumulation, allowed_time, extra_rest, square_memory
-from dutyline.physics.thermal import Network, periodic_state, steady_rise, time_constants
+from dutyline.physics.thermal import periodic_state, steady_rise, time_constants
 from dutyline.physics.torque_speed import (
     bus_voltage,
     corner_speed,
@@ -48,6 +51,8 @@ from dutyline.physics.torque_speed import (
     phase_voltage,
     torque_constant_of_emf,
 )
+from dutyline.physics.two_nodes import Network
+from dutyline.remedies.probe import slack
 from dutyline.train.records import Burden
 
 Given = dict[str, Any]
@@ -323,6 +328,71 @@ def electronic_gear(given: Given) -> Found:
     }
 
 
+def move_time(given: Given) -> Found:
+    """By the search for the smallest change, on a motor whose curves are the stated limits."""
+    found = shortest_moves(given)
+    line, time = found.lines, found.times
+    needed = {
+        "peak_torque": time["peak-torque"],
+        "rms_torque": time["continuous-use"],
+        "top_speed": time["top-speed"],
+    }
+    assert not found.inertia_helps
+    stretch = 1e-4
+    further = [rms_at(given, given["move_s"] * s) for s in (1 + stretch, 1 - stretch)]
+    return {
+        "peak_torque_nm": line["peak-torque"].demand,
+        "rms_torque_nm": line["continuous-use"].demand,
+        "top_speed_rpm": line["top-speed"].demand / RPM,
+        "slack_peak_torque": slack(line["peak-torque"]),
+        "slack_rms_torque": slack(line["continuous-use"]),
+        "slack_top_speed": slack(line["top-speed"]),
+        **{f"move_s_for_{name}": time for name, time in needed.items()},
+        "move_s_needed": found.needed,
+        "binding": max(needed, key=needed.__getitem__).replace("_", " "),
+        "increase_pct": 100 * (found.needed / given["move_s"] - 1),
+        "sensitivity_rms_to_move": math.log(further[0] / further[1])
+        / math.log((1 + stretch) / (1 - stretch)),
+    }
+
+
+def identification(given: Given) -> Found:
+    step, deviate = given["sample_s"], _deviates(given["seed"])
+    time = np.arange(round(given["duration_s"] / step)) * step
+    slow, fast = (2 * math.pi * given[f"freq{k}_hz"] for k in (1, 2))
+    top = given["speed_amp_rad_s"]
+    speed = top * (np.sin(slow * time) + 0.5 * np.sin(fast * time))
+    rate = top * (slow * np.cos(slow * time) + 0.5 * fast * np.cos(fast * time))
+    torque = given["inertia_true_kgm2"] * rate + given["viscous_true_nms"] * speed
+    torque += given["coulomb_true_nm"] * np.sign(speed) + given["gravity_true_nm"]
+    noise = np.array([[next(deviate), next(deviate)] for _ in time])
+    speed = speed + given["noise_speed_rad_s"] * noise[:, 0]
+    torque = torque + given["noise_torque_nm"] * noise[:, 1]
+    gate, edge = given["speed_gate_rad_s"], given["edge_s"]
+    found = identified(speed, torque, step, given["filter_hz"], gate, edge)
+    return {
+        "inertia_kgm2": found.inertia,
+        "viscous_nms": found.viscous,
+        "coulomb_nm": found.coulomb,
+        "gravity_nm": found.constant,
+        "inertia_naive_kgm2": identified_without_filter(speed, torque, step).inertia,
+        "residual_rms_nm": found.residual,
+        "condition": found.condition,
+        "samples": found.samples,
+    }
+
+
+def _deviates(seed: int) -> Iterator[float]:
+    """The generator that the example states: twelve equal chances less six."""
+    state = seed
+    while True:
+        total = -6.0
+        for _ in range(12):
+            state = (1664525 * state + 1013904223) % 2**32
+            total += state / 2**32
+        yield total
+
+
 EXAMPLES = {
     1: torque_over_speed,
     2: continuous_limit,
@@ -332,4 +402,6 @@ EXAMPLES = {
     6: brake,
     7: shared_bus,
     8: electronic_gear,
+    9: move_time,
+    10: identification,
 }

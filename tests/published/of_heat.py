@@ -6,21 +6,24 @@ import math
 from typing import Any
 
 import numpy as np
+from scipy.optimize import brentq
 from tests.published.reading import amount, numbers
 
 from dutyline.physics.bus import capacitor_energy
 from dutyline.physics.continuous_duty import COPPER
 from dutyline.physics.continuous_torque import altitude_share
 from dutyline.physics.duty import root_mean_square
+from dutyline.physics.field_weakening import weakened_current
 from dutyline.physics.overload import damage_rate
 from dutyline.physics.supply import CURRENTS, SECTIONS, cabinet_rise
-from dutyline.physics.thermal import Network, steady_rise, time_constants
+from dutyline.physics.thermal import steady_rise, time_constants
 from dutyline.physics.torque_speed import (
     bus_voltage,
     flux_linkage,
     hot_resistance,
     torque_constant_of_emf,
 )
+from dutyline.physics.two_nodes import Network
 from dutyline.physics.warming import periodic_response, response, short_time_factor
 
 Given = dict[str, Any]
@@ -136,7 +139,14 @@ def surface_heat(given: Given) -> Found:
     surface = math.pi * amount(given["diameter"]) * amount(given["length"])
     power, per_unit = numbers(given["output"])
     heat = power * per_unit * (1.0 / amount(given["efficiency"]) - 1.0)
-    return {"theta_C": float(cabinet_rise(heat, surface, numbers(given["h"])[0]))}
+    per_kelvin = surface * numbers(given["h"])[0]
+    store = amount(given["mass"]) * numbers(given["cp"])[0]
+    # one body: a winding that holds next to nothing and is joined to the housing
+    _, slow = time_constants(Network(1e-9 * store, store, 1e-9 / per_kelvin, 1.0 / per_kelvin))
+    return {
+        "theta_C": float(cabinet_rise(heat, surface, per_kelvin / surface)),
+        "tau_s": float(slow),
+    }
 
 
 def copper_coefficient(given: Given) -> Found:
@@ -162,14 +172,27 @@ def constants_of_a_motor(given: Given) -> Found:
 
 def flux_from_no_load(given: Given) -> Found:
     volts, speed = numbers(given["no_load"])
-    power, rated = numbers(given["rated"])[:2]
+    power, rated, line = numbers(given["rated"])[:3]
     emf = volts / (speed * math.pi / 30)
-    constant = float(torque_constant_of_emf(emf))
-    torque = 0.65 * power * 1e3 / (rated * math.pi / 30)
+    constant, flux = float(torque_constant_of_emf(emf)), float(flux_linkage(emf, 1.0))
+    fast = rated * math.pi / 30
+    wanted = math.sqrt(2.0) * 0.65 * power * 1e3 / fast / constant
+    winding = (line * math.sqrt(2 / 3), 0.0, amount(given["Ls"]), flux, 1.0)
+
+    def missing(current: float) -> float:
+        carried = float(weakened_current(fast, *winding, current)[1])
+        return (0.0 if math.isnan(carried) else carried) - wanted
+
+    # the least current with which the voltage lets the torque pass at the rated speed
+    reached = power * 1e3 / (math.sqrt(3) * line)
+    current = brentq(missing, 0.6 * reached, reached, xtol=1e-10)
     return {
-        "lambda_PM_Wb": float(flux_linkage(emf, 1.0)),
+        "lambda_PM_Wb": flux,
         "Kt_Nm_per_Arms": constant,
-        "iQ_A": math.sqrt(2.0) * torque / constant,
+        "iQ_A": wanted,
+        "iD_A": float(weakened_current(fast, *winding, current)[0]),
+        "Ia_rms_A": current,
+        "Ia_pu": current / reached,
     }
 
 

@@ -65,7 +65,7 @@ def test_exceptions_name_existing_figures() -> None:
 def test_a_wrong_figure_would_be_noticed() -> None:
     """Every band is narrow enough that a figure one per cent off (twice the band) falls out."""
     for case in [*RECOMPUTED, *EXAMPLES]:
-        if isinstance(case.printed, bool) or case.printed == 0:
+        if isinstance(case.printed, bool | str) or case.printed == 0:
             continue
         assert case.band <= 0.005 * abs(case.printed), f"{case.case} {case.key}"
 

@@ -85,7 +85,7 @@ def together(verdicts: Sequence[Verdict], stops: Sequence[Sequence[Line]] = ()) 
         first.axis,
     )
     lines = (*lines, replace(assumed_line(owner, lines), case=owner.case))
-    said = [c for verdict in verdicts for c in verdict.cautions]
+    said = [c for verdict in verdicts for c in _without_cooler(verdict, verdicts)]
     cautions = dict.fromkeys(c for c in said if not c.startswith(f"{ASSUMED.title}:"))
     if lines[-1].state != "meets":
         cautions[f"{ASSUMED.title}: {lines[-1].text}."] = None
@@ -97,3 +97,16 @@ def together(verdicts: Sequence[Verdict], stops: Sequence[Sequence[Line]] = ()) 
         cautions=(*cautions, *swing),
         cases=tuple(verdicts),
     )
+
+
+def _without_cooler(verdict: Verdict, verdicts: Sequence[Verdict]) -> tuple[str, ...]:
+    """Cautions of one case, those on heat only where no other case is hotter."""
+
+    def hotness(one: Verdict, figure: str) -> float:
+        return one.demand.get("winding", {}).get(figure) or 0.0
+
+    kept = verdict.cautions
+    for lead, figure in (("Hot surface", "housing_max"), ("Thermal image", "restart")):
+        if verdict is not max(verdicts, key=lambda one: hotness(one, figure)):
+            kept = tuple(c for c in kept if not c.startswith(lead))
+    return kept

@@ -7,12 +7,13 @@ from numpy.typing import NDArray
 
 from dutyline.catalogue.boundaries import Boundary
 from dutyline.checks.accuracy import figures as accuracy_figures
+from dutyline.checks.courses import bus_course, heat_course
 from dutyline.checks.gearhead import torque_limit
 from dutyline.checks.mains import figures as mains_figures
 from dutyline.checks.resonance import figures as resonance_figures
 from dutyline.checks.stopping import figures as stop_figures
 from dutyline.checks.trial import Trial
-from dutyline.checks.winding import state as winding_state
+from dutyline.checks.winding import figures as winding_figures
 from dutyline.demand.trace import MotorTrace, sample
 
 Array = NDArray[np.float64]
@@ -30,7 +31,7 @@ class Figures:
             name: trial.at_drive(getattr(drive.bus, name))
             for name in ("motoring", "regenerated", "surplus", "resistor")
         }
-        self.winding = self._winding()
+        self.winding = winding_figures(trial)
         self.limit = torque_limit(trial)
         self.more = {
             "stop": stop_figures(trial),
@@ -38,22 +39,6 @@ class Figures:
             "control": resonance_figures(trial),
         }
         self.tool = accuracy_figures(trial)
-
-    def _winding(self) -> dict[str, Array]:
-        cycle, rows = winding_state(self.trial)
-        base = max(self.trial.site.ambient, 40.0)
-        names = {
-            "max": cycle.winding_max,
-            "min": cycle.winding_min,
-            "mean": cycle.winding_mean,
-            "housing_max": cycle.housing_max,
-        }
-        result = {}
-        for name, rise in names.items():
-            column = np.full(self.trial.motor_side.choice.size, np.nan)
-            column[rows] = base + rise
-            result[name] = self.trial.at_motor(column)
-        return result
 
     def of(self, k: int, trace: MotorTrace | None) -> dict[str, dict[str, float | None]]:
         """The figures of combination ``k`` by place, SI."""
@@ -147,7 +132,7 @@ class Figures:
         return float(np.interp(-limit, -boundary.torque, boundary.speed))
 
     def extra(self, k: int) -> dict[str, object]:
-        """Boundaries for the plots."""
+        """Boundaries and courses for the plots."""
         trial = self.trial
         motor = int(trial.choice.motor[k])
         shelves = {
@@ -156,7 +141,12 @@ class Figures:
             "continuous": self._boundary(k),
         }
         curves = {n: (b.speed, b.torque) for n, b in shelves.items() if b is not None}
-        return {"boundaries": curves, "output": trial.out}
+        courses = {
+            "heat": heat_course(trial, k, _or_none(self.winding["time_to_warm"][k])),
+            "bus": bus_course(trial, k),
+        }
+        found = {name: course for name, course in courses.items() if course is not None}
+        return {"boundaries": curves, "output": trial.out, **found}
 
 
 def _or_none(value: object) -> float | None:

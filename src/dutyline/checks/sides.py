@@ -301,10 +301,15 @@ class DriveSide:
     @cached_property
     def bus(self) -> BusUse:
         """Energies at the bus over the cycle."""
+        return bus_use(self.motor_side.out, self.shafts, self.windings, self.bus_side)
+
+    @cached_property
+    def bus_side(self) -> BusSide:
+        """Losses, the winding cold, and the store of the bus."""
         own = tables(self.motor_side.line).motors
         motor = self.motor_side.choice.motor[self.of_motor_side]
         iron, exponent = (gather(own, n, motor) for n in ("iron_loss_rated", "iron_exponent"))
-        side = BusSide(
+        return BusSide(
             resistance=gather(own, "resistance", motor) / 2,
             iron_loss=np.where(np.isnan(iron), 0.0, iron),
             speed_rated=gather(own, "speed_rated", motor),
@@ -313,14 +318,22 @@ class DriveSide:
             loss_per_ampere=self.field("loss_per_ampere"),
             capacity=self.capacity,
         )
-        return bus_use(self.motor_side.out, self.shafts, self.windings, side)
+
+    @property
+    def idle_voltage(self) -> float:
+        """[V] highest at which the bus idles."""
+        share = 1.0 if self.site.phases == "dc" else float(np.sqrt(2.0))
+        return share * self.site.mains * (1 + self.site.mains_high)
+
+    @cached_property
+    def capacitance(self) -> Array:
+        """[F] that may be counted on."""
+        return CAPACITANCE_KEPT * self.field("bus_capacitance")
 
     @cached_property
     def capacity(self) -> Array:
         """[J] what the capacitor takes from the highest idle voltage to the switching voltage."""
-        share = 1.0 if self.site.phases == "dc" else np.sqrt(2.0)
-        idle = share * self.site.mains * (1 + self.site.mains_high)
-        kept = CAPACITANCE_KEPT * self.field("bus_capacitance")
+        idle, kept = self.idle_voltage, self.capacitance
         limit = self.field("chopper_on")
         result = np.full(kept.size, np.nan)
         known = np.isfinite(kept) & np.isfinite(limit)

@@ -90,6 +90,11 @@ class Trial:
     def _motor_split(self) -> tuple[Index, Index]:
         return distinct(self.choice.motor, self.choice.gearhead, self.choice.brake)
 
+    @property
+    def first_of_motor_side(self) -> Index:
+        """One combination for each motor side."""
+        return self._motor_split[0]
+
     @cached_property
     def motor_side(self) -> MotorSide:
         """Distinct motor, gearhead and brake."""

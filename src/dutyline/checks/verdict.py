@@ -45,6 +45,18 @@ BALANCE_WORDS = (
     "The brake is judged with the balance in place; it must stay attached. "
     "lost = true in [[balance]] judges the brake without it."
 )
+SURFACE_WORDS = (
+    "Hot surface: the housing of the motor reaches {housing} in the settled cycle; guard it or "
+    "warn of it."
+)
+IMAGE_WORDS = (
+    "Thermal image: a minute after switching off the winding is still at {restart}; a drive that "
+    "forgets its load meanwhile takes the motor for cold and may let it overheat."
+)
+TOUCH = 70.0
+"""[degC] of a housing from which people are warned (common practice)."""
+WARM = 0.5
+"""Share of the permitted rise of a winding above which a forgotten load matters (own choice)."""
 ENERGY_WORDS = (
     "The drive keeps a dangerous voltage after switching off; resistor and motor get hot; a "
     "powered axis may start unexpectedly. Local codes and licensed practice come first."
@@ -204,6 +216,7 @@ def verdicts(trial: Trial, *, traced: bool = True) -> list[Verdict]:
     for k, lines in enumerate(ledgers(trial)):
         binding = binding_line(lines)
         trace = figures.trace(k)
+        told = figures.of(k, trace)
         result.append(
             Verdict(
                 axis=trial.axis,
@@ -211,9 +224,9 @@ def verdicts(trial: Trial, *, traced: bool = True) -> list[Verdict]:
                 combination=named(trial, k),
                 verdict=verdict_word(lines),
                 binding=binding.check if binding else None,
-                demand=figures.of(k, trace),
+                demand=told,
                 ledger=lines,
-                cautions=_cautions(trial, lines, k),
+                cautions=_cautions(trial, lines, told["winding"], k),
                 trace=trace if traced else None,
                 extra=figures.extra(k) if traced else {},
             )
@@ -246,7 +259,22 @@ def _brake_words(trial: Trial, k: int) -> str:
     return BRAKE_WORDS.format(torque=at)
 
 
-def _cautions(trial: Trial, lines: tuple[Line, ...], k: int) -> tuple[str, ...]:
+def _heat_words(trial: Trial, winding: Mapping[str, float | None], k: int) -> list[str]:
+    """What a warm motor does to hands, and to a drive that has forgotten its load."""
+    said = []
+    housing, restart = winding["housing_max"], winding["restart"]
+    if housing is not None and housing > TOUCH:
+        said.append(SURFACE_WORDS.format(housing=quantity(housing, "degC")))
+    limit = float(trial.motor("winding_limit")[k])
+    base = max(trial.site.ambient, 40.0)
+    if restart is not None and restart - base > WARM * (limit - base):
+        said.append(IMAGE_WORDS.format(restart=quantity(restart, "degC")))
+    return said
+
+
+def _cautions(
+    trial: Trial, lines: tuple[Line, ...], winding: Mapping[str, float | None], k: int
+) -> tuple[str, ...]:
     words = [note for note in trial.axis.notes if note.startswith(UNJUDGED)]
     if trial.out.gravity_acts:
         words.append(GRAVITY_WORDS)
@@ -257,6 +285,7 @@ def _cautions(trial: Trial, lines: tuple[Line, ...], k: int) -> tuple[str, ...]:
     balanced = any(i.path.startswith("balance.") for i in trial.axis.inputs)
     if balanced and trial.axis.train.unbalanced is None:
         words.append(BALANCE_WORDS)
+    words += _heat_words(trial, winding, k)
     words.append(ENERGY_WORDS)
     for line in lines:
         if line.severity == "caution" and line.state in ("fails", "short"):

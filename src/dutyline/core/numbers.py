@@ -134,6 +134,18 @@ def significant(x: float, n: int = 3) -> str:
     return group(x, decimals(x, n))
 
 
+def lasting(seconds: float) -> str:
+    """A length of time as people say it.
+
+    >>> [lasting(s).replace(SPACE, " ") for s in (38.4, 1620.0, 8100.0)]
+    ['38.4 s', '27.0 min', '2.25 h']
+    """
+    size, unit = next(
+        (scale for scale in ((3600.0, "h"), (60.0, "min")) if seconds >= 2.0 * scale[0]), (1.0, "s")
+    )
+    return f"{significant(seconds / size)}{SPACE}{unit}"
+
+
 def percent(x: float) -> str:
     """A share as percent; never rounds onto the limit from either side.
 

@@ -101,7 +101,7 @@ def _peaks(surplus: Array, cut: Strips, settled: BusCycle, capacity: Array) -> t
     owner, strip = np.nonzero((settled.overflow > 0) & (cut.duration > 0))
     flow, half = surplus[owner, strip], cut.duration[owner, strip] / 2
     coefficient = series.coefficients(flow[:, 1:-1])
-    full = _filled(coefficient, (capacity[owner] - settled.stored[owner, strip]) / half)
+    full = filled_place(coefficient, (capacity[owner] - settled.stored[owner, strip]) / half)
     begun = np.where(full > -1, series.at(coefficient, full[:, None])[:, 0], flow[:, 0])
     row, place = series.roots(series.slope(coefficient))
     row, place = row[place > full[row]], place[place > full[row]]
@@ -117,8 +117,8 @@ def _peaks(surplus: Array, cut: Strips, settled: BusCycle, capacity: Array) -> t
     return peak, at
 
 
-def _filled(coefficient: Array, missing: Array) -> Array:
-    """Places on -1..1 at which the integral from -1 has brought what is missing."""
+def filled_place(coefficient: Array, missing: Array) -> Array:
+    """Places on -1..1 at which the integral from -1 has brought what is missing; -1 for none."""
     place = np.full(missing.size, -1.0)
     some = np.nonzero(missing > 0)[0]
     brought = series.integral(coefficient[some])

@@ -9,28 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-from dutyline.physics.continuous_duty import COPPER, REFERENCE
-from dutyline.physics.ranges import Array, at_least, numbers, segments
-
-
-@dataclass(frozen=True, slots=True)
-class Network:
-    """Winding against housing, housing against air. One element per combination."""
-
-    winding_capacity: ArrayLike
-    """[J/K]"""
-    housing_capacity: ArrayLike
-    """[J/K]"""
-    winding_resistance: ArrayLike
-    """[K/W] winding to housing"""
-    housing_resistance: ArrayLike
-    """[K/W] housing to ambient"""
-    ambient: ArrayLike = 40.0
-    """[degC]"""
-    copper: float = COPPER
-    """[1/K]"""
+from dutyline.physics.ranges import Array, numbers
+from dutyline.physics.two_nodes import Flow, Network, natural_rates
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +37,8 @@ class ThermalCycle:
     @property
     def ripple(self) -> Array:
         """[K] winding, peak to peak."""
-        return numbers(self.winding_max - self.winding_min)
+        with np.errstate(invalid="ignore"):
+            return numbers(self.winding_max - self.winding_min)
 
 
 def feedback_gain(mean_copper_loss: ArrayLike, network: Network) -> Array:
@@ -123,7 +106,7 @@ def time_constants(network: Network) -> tuple[Array, Array]:
     >>> [round(float(t), 2) for t in time_constants(Network(200.0, 2000.0, 0.5, 1.5))]
     [90.65, 3309.35]
     """
-    fast, slow = _rates(*_matrix(np.zeros(1), network))
+    fast, slow = natural_rates(network)
     return numbers(-1.0 / fast[..., 0]), numbers(-1.0 / slow[..., 0])
 
 
@@ -154,18 +137,8 @@ def periodic_state(
     >>> round(40.0 + float(found.winding_max), 4), round(float(found.radius), 5)
     (143.9353, 0.95322)
     """
-    flow = _Flow.of(copper, iron_loss, duration, network)
-    whole, gained = np.broadcast_to(np.eye(2), (*flow.shape, 2, 2)), np.zeros((*flow.shape, 2))
-    with np.errstate(over="ignore", invalid="ignore"):
-        for k in range(flow.count):
-            whole = flow.over[..., k, :, :] @ whole
-            gained = _times(flow.over[..., k, :, :], gained) + flow.gain[..., k, :]
-        half = 0.5 * (whole[..., 0, 0] + whole[..., 1, 1])
-        split = 0.5 * (whole[..., 0, 0] - whole[..., 1, 1])
-        radius = half + np.sqrt(split**2 + whole[..., 0, 1] * whole[..., 1, 0])
-        # Growth beyond the range of numbers is growth.
-        beyond = np.isnan(radius) & np.isfinite(flow.matrix).all(axis=(-3, -2, -1))
-        radius = np.where(beyond, np.inf, radius)
+    flow = Flow.of(copper, iron_loss, duration, network)
+    whole, gained, (radius, _) = flow.whole, flow.gained, flow.roots
     a, b = 1.0 - whole[..., 0, 0], -whole[..., 0, 1]
     c, d = -whole[..., 1, 0], 1.0 - whole[..., 1, 1]
     with np.errstate(divide="ignore", over="ignore", invalid="ignore"):
@@ -173,7 +146,8 @@ def periodic_state(
         first = (d * gained[..., 0] - b * gained[..., 1]) / det
         second = (a * gained[..., 1] - c * gained[..., 0]) / det
     start = np.stack([first, second], axis=-1)
-    return _run(flow, np.where((radius >= 1.0)[..., None], np.inf, start), radius)
+    start = np.where((radius >= 1.0)[..., None], np.inf, start)
+    return _run(flow, flow.path(start), radius)
 
 
 def single_pass(
@@ -202,166 +176,30 @@ def single_pass(
     >>> round(float(found.winding[-1]), 6)
     80.0
     """
-    flow = _Flow.of(copper, iron_loss, duration, network)
+    flow = Flow.of(copper, iron_loss, duration, network)
     pair = [np.broadcast_to(numbers(s), flow.shape) for s in start]
-    return _run(flow, np.stack(pair, axis=-1), np.full(flow.shape, np.nan))
+    return _run(flow, flow.path(np.stack(pair, axis=-1)), np.full(flow.shape, np.nan))
 
 
-@dataclass(frozen=True, slots=True)
-class _Flow:
-    """The linear equations of every segment and their solution over its length."""
-
-    matrix: Array
-    force: Array
-    fast: Array
-    slow: Array
-    duration: Array
-    over: Array
-    gain: Array
-
-    @property
-    def shape(self) -> tuple[int, ...]:
-        return self.duration.shape[:-1]
-
-    @property
-    def count(self) -> int:
-        return int(self.duration.shape[-1])
-
-    @classmethod
-    def of(
-        cls, copper: ArrayLike, iron_loss: ArrayLike, duration: ArrayLike, network: Network
-    ) -> _Flow:
-        heat, iron, dt = segments(copper=copper, iron_loss=iron_loss, duration=duration)
-        at_least("duration", dt, 0.0, "s")
-        matrix, fast, slow = _parts(heat, network)
-        warm = 1.0 + network.copper * (_wide(network.ambient) - REFERENCE)
-        force = np.stack(
-            np.broadcast_arrays(
-                heat * warm / _wide(network.winding_capacity),
-                iron / _wide(network.housing_capacity),
-            ),
-            axis=-1,
-        )
-        with np.errstate(over="ignore", invalid="ignore"):
-            over = _function(matrix, fast, slow, np.exp(fast * dt), np.exp(slow * dt))
-            held = _function(matrix, fast, slow, dt * _phi1(fast * dt), dt * _phi1(slow * dt))
-            gain = _times(held, force)
-        return cls(matrix, force, fast, slow, dt, over, gain)
-
-
-def _run(flow: _Flow, start: Array, radius: Array) -> ThermalCycle:
-    """Chain the segments from a start; extremes inside segments in closed form."""
-    states = [start]
-    mean = np.zeros(flow.shape)
-    low, high, housing = start[..., 0], start[..., 0], start[..., 1]
-    for k in range(flow.count):
-        with np.errstate(invalid="ignore", over="ignore"):
-            after = _times(flow.over[..., k, :, :], states[-1]) + flow.gain[..., k, :]
-            turn = [_extreme(flow, k, states[-1], node) for node in (0, 1)]
-            mean = mean + _integral(flow, k, states[-1])
-        low = np.minimum.reduce([low, after[..., 0], turn[0]])
-        high = np.maximum.reduce([high, after[..., 0], turn[0]])
-        housing = np.maximum.reduce([housing, after[..., 1], turn[1]])
-        states.append(after)
-    path = np.stack(states, axis=-2)
-    total = flow.duration.sum(axis=-1)
-    gone = np.isinf(start[..., 0])
+def _run(flow: Flow, path: Array, radius: Array) -> ThermalCycle:
+    """From the rises at the start and after each segment; extremes inside in closed form."""
+    with np.errstate(invalid="ignore", over="ignore"):
+        turn = [flow.extremes(path[..., :-1, :], node) for node in (0, 1)]
+        mean = flow.integrals(path[..., :-1, :]).sum(axis=-1) / flow.duration.sum(axis=-1)
+    gone = np.isinf(path[..., 0, 0])
 
     def shown(value: Array) -> Array:
         hidden = gone[..., None] if value.ndim > gone.ndim else gone
         return numbers(np.where(hidden, np.inf, value))
 
+    winding, housing = path[..., 0], path[..., 1]
     return ThermalCycle(
-        winding=shown(path[..., 0]),
-        housing=shown(path[..., 1]),
-        winding_max=shown(high),
-        winding_min=shown(low),
-        winding_mean=shown(mean / total),
-        housing_max=shown(housing),
+        winding=shown(winding),
+        housing=shown(housing),
+        winding_max=shown(np.maximum(winding.max(axis=-1), turn[0].max(axis=-1))),
+        winding_min=shown(np.minimum(winding.min(axis=-1), turn[0].min(axis=-1))),
+        winding_mean=shown(mean),
+        housing_max=shown(np.maximum(housing.max(axis=-1), turn[1].max(axis=-1))),
         radius=radius,
         end=np.cumsum(flow.duration, axis=-1),
     )
-
-
-def _extreme(flow: _Flow, k: int, state: Array, node: int) -> Array:
-    """Value at the turning point inside a segment; the start value where there is none.
-
-    The slope is a sum of two exponentials, so it has one zero at most.
-    """
-    matrix, fast, slow = flow.matrix[..., k, :, :], flow.fast[..., k], flow.slow[..., k]
-    slope = _times(matrix, state) + flow.force[..., k, :]
-    later = (_times(matrix, slope)[..., node] - fast * slope[..., node]) / (slow - fast)
-    early = slope[..., node] - later
-    with np.errstate(divide="ignore", invalid="ignore"):
-        tau = np.log(-early / later) / (slow - fast)
-    inside = (tau > 0.0) & (tau < flow.duration[..., k])
-    tau = np.where(inside, tau, 0.0)
-    over = _function(matrix, fast, slow, np.exp(fast * tau), np.exp(slow * tau))
-    held = _function(matrix, fast, slow, tau * _phi1(fast * tau), tau * _phi1(slow * tau))
-    return numbers((_times(over, state) + _times(held, flow.force[..., k, :]))[..., node])
-
-
-def _integral(flow: _Flow, k: int, state: Array) -> Array:
-    """Winding rise integrated over a segment [K*s]."""
-    matrix, fast, slow = flow.matrix[..., k, :, :], flow.fast[..., k], flow.slow[..., k]
-    dt = flow.duration[..., k]
-    once = _function(matrix, fast, slow, dt * _phi1(fast * dt), dt * _phi1(slow * dt))
-    twice = _function(matrix, fast, slow, dt**2 * _phi2(fast * dt), dt**2 * _phi2(slow * dt))
-    return numbers((_times(once, state) + _times(twice, flow.force[..., k, :]))[..., 0])
-
-
-def _matrix(heat: Array, network: Network) -> tuple[Array, Array, Array, Array]:
-    """The four elements of the rate matrix for each segment."""
-    winding, housing = _wide(network.winding_capacity), _wide(network.housing_capacity)
-    inner, outer = _wide(network.winding_resistance), _wide(network.housing_resistance)
-    first = (network.copper * heat - 1.0 / inner) / winding
-    last = -(1.0 / inner + 1.0 / outer) / housing
-    found = np.broadcast_arrays(first, 1.0 / (inner * winding), 1.0 / (inner * housing), last)
-    return found[0], found[1], found[2], found[3]
-
-
-def _rates(a: Array, b: Array, c: Array, d: Array) -> tuple[Array, Array]:
-    """Eigenvalues, smaller first; real because b and c have one sign."""
-    middle, spread = 0.5 * (a + d), np.sqrt((0.5 * (a - d)) ** 2 + b * c)
-    det = a * d - b * c
-    outer = np.where(middle <= 0.0, middle - spread, middle + spread)
-    inner = det / outer
-    return numbers(np.minimum(outer, inner)), numbers(np.maximum(outer, inner))
-
-
-def _parts(heat: Array, network: Network) -> tuple[Array, Array, Array]:
-    a, b, c, d = _matrix(heat, network)
-    fast, slow = _rates(a, b, c, d)
-    return np.stack([np.stack([a, b], axis=-1), np.stack([c, d], axis=-1)], axis=-2), fast, slow
-
-
-def _function(matrix: Array, fast: Array, slow: Array, at_fast: Array, at_slow: Array) -> Array:
-    """A function of the matrix from its values at the two eigenvalues."""
-    slope = ((at_slow - at_fast) / (slow - fast))[..., None, None]
-    shifted = matrix - fast[..., None, None] * np.eye(2)
-    return numbers(at_fast[..., None, None] * np.eye(2) + slope * shifted)
-
-
-def _times(matrix: Array, vector: Array) -> Array:
-    return numbers((matrix @ vector[..., None])[..., 0])
-
-
-def _wide(value: ArrayLike) -> Array:
-    return numbers(value)[..., None]
-
-
-def _phi1(z: Array) -> Array:
-    """``(exp(z) - 1)/z``"""
-    flat: NDArray[np.bool_] = np.abs(z) < 1e-300
-    return numbers(np.where(flat, 1.0, np.expm1(z) / np.where(flat, 1.0, z)))
-
-
-def _phi2(z: Array) -> Array:
-    """``(exp(z) - 1 - z)/z**2``, by its series near zero."""
-    small = np.abs(z) < 0.3
-    near = np.where(small, z, 0.0)
-    series = np.full_like(near, 1.0)
-    for k in range(14, 2, -1):
-        series = 1.0 + series * near / k
-    away = np.where(small, 1.0, z)
-    return numbers(np.where(small, 0.5 * series, (np.expm1(away) - away) / away**2))

@@ -12,13 +12,13 @@ from scipy.linalg import expm
 from dutyline.core.errors import RangeError, ShapeError
 from dutyline.physics.continuous_duty import COPPER, copper_loss, loss_use, plain_use
 from dutyline.physics.thermal import (
-    Network,
     feedback_gain,
     periodic_state,
     single_pass,
     steady_rise,
     time_constants,
 )
+from dutyline.physics.two_nodes import Network
 from dutyline.physics.warming import on_off_ripple, periodic_response, response
 
 NETWORK = Network(62.0, 980.0, 0.42, 0.98, ambient=35.0)

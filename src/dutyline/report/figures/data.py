@@ -115,7 +115,7 @@ class OverloadData:
     across_title: str
     """``Current over 3.22 A``"""
     corner_label: str = ""
-    """``1.78-fold, 100 ms``"""
+    """``1.78-fold, 100 ms``, or that the cycle stays below the reference"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,6 +138,8 @@ class GearData:
     posts: tuple[Post, ...]
     marks: tuple[Post, ...]
     """Demands drawn as marks: equivalent torque, peak, stop."""
+    events: str = ""
+    """``3 600 peaks per hour, factor 0.89``"""
     title: str = "Share of the time under load, %"
     across_title: str = "Gearhead output torque, N·m"
 
@@ -187,13 +189,53 @@ class DutyData:
 
 @dataclass(frozen=True, slots=True)
 class WarmData:
-    """Winding temperature over one settled cycle."""
+    """Temperatures of a motor from cold, and over one settled cycle."""
 
+    up_time: Array
+    """In the unit of the title."""
+    up_low: Array
+    """[degC] lowest of the winding in the cycle about that time"""
+    up_high: Array
+    """[degC] highest; equal to the lowest where every cycle is drawn"""
+    up_housing: Array
+    """[degC]"""
     time: Array
-    temperature: Array
+    """[s] over one settled cycle; empty where none is settled"""
+    winding: Array
+    """[degC]"""
+    housing: Array
     """[degC]"""
     limit: float
+    """[degC]; nan where it is not stated"""
     limit_label: str
+    up_title: str
+    """``From cold, min``"""
+    title: str = "Temperature, °C"
+    time_title: str = "One cycle, s"
+
+
+@dataclass(frozen=True, slots=True)
+class BusData:
+    """Voltage and power at the bus over one settled cycle."""
+
+    time: Array
+    voltage: Array
+    """[V]"""
+    power: Array
+    """[W] drawn; negative where it returns"""
+    burnt: Array
+    """[W] in the resistor"""
+    idle: float
+    switching: float
+    trip: float
+    """nan where it is not stated"""
+    switching_label: str
+    returned: str
+    """Energy that returns to the bus, as printed."""
+    burnt_label: str
+    """Energy in the resistor, as printed; empty when there is none."""
+    voltage_title: str = "Bus voltage, V"
+    power_title: str = "Power at the bus, W"
     time_title: str = "Time, s"
 
 

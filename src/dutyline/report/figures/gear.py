@@ -19,10 +19,10 @@ def gear(data: GearData, key: str = "gear") -> str:
     edges = np.linspace(0.0, top, 61)
     share, _ = np.histogram(np.minimum(data.torque, edges[-1]), edges, weights=data.weight)
     share = 100.0 * share / float(data.weight.sum())
-    high = max(float(share.max()) * 1.7, 1.0)
+    high = max(min(float(share.max()) * 1.7, 130.0), 1.0)
     frame = Frame(canvas, 28, 16, 232, 168, (0.0, top), (0.0, high))
     frame.ground()
-    frame.y_grid(inside(0.0, high, 5))
+    frame.y_grid(inside(0.0, min(high, 100.0), 5))
     frame.x_grid(inside(0.0, top, 5))
     frame.titles(data.title, data.across_title)
     for (a, b), height in zip(pairwise(edges), share, strict=True):

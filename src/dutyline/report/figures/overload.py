@@ -45,6 +45,11 @@ def overload(data: OverloadData, key: str = "overload") -> str:
         if data.corner_label:
             low = math.sqrt(float(t[-1]) * marks[0])
             frame.label(data.corner_label, frame.spots(float(f[-1]), low), "soft")
+    elif data.corner_label:
+        low = math.sqrt(marks[0] * marks[1])
+        frame.label(
+            data.corner_label, [((frame.left + 6, float(frame.y(low))), "start")], "act", 600
+        )
     if shown.any():
         middle = int(np.flatnonzero(shown)[shown.sum() // 2])
         at = (float(data.factor[middle]), float(data.allowed[middle]))

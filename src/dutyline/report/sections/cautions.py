@@ -50,7 +50,10 @@ def cautions(verdict: Verdict) -> Cautions:
         known = caution in general or caution.startswith(("Gravity axis", *titles))
         lead, _, rest = caution.partition(": ")
         rest = rest[:1].upper() + rest[1:]
-        if hangs and lead == "Brake wear":  # the words on gravity say so already
+        if lead == "Hot surface":  # the words on heat say so already
+            at = said.index(ENERGY)
+            said[at] = (ENERGY[0], f"{ENERGY[1]} T{rest[1:]}")
+        elif hangs and lead == "Brake wear":  # the words on gravity say so already
             _, _, test = caution.partition("; ")
             said[0] = (said[0][0], f"{said[0][1]} T{test[1:]}")
         elif not known:

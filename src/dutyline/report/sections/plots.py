@@ -20,14 +20,13 @@ from dutyline.report.figures.data import (
     OverloadData,
     PlaneData,
     Post,
-    WarmData,
 )
 from dutyline.report.figures.gear import gear as draw_gear
 from dutyline.report.figures.overload import overload as draw_overload
 from dutyline.report.figures.plane import plane as draw_plane
 from dutyline.report.figures.ratio import ratio as draw_ratio
-from dutyline.report.figures.warm import warm as draw_warm
 from dutyline.report.parts import Chosen, milliseconds
+from dutyline.report.sections.courses import bus_figure, warm_answer, warm_figure
 from dutyline.report.sections.demand import RPM
 from dutyline.report.sections.reach import ratio_data, ratio_words
 from dutyline.report.sections.settling import settling_figure
@@ -181,8 +180,10 @@ def overload_data(verdict: Verdict, trace: MotorTrace, parts: Chosen) -> Overloa
     asked = _time_at_or_above(trace.time, load, levels)
     whose = "motor stall" if stall <= rated else "drive rated"
     reserve = _line(verdict, _TOP_RESERVE, "drive")
-    corner = f"{significant(top)}-fold" if top > 1 else ""
-    if corner and asked[-1] >= 1e-3:
+    corner = (
+        f"{significant(top)}-fold" if top > 1 else f"this cycle: {significant(top)}-fold at most"
+    )
+    if top > 1 and asked[-1] >= 1e-3:
         corner += f", {milliseconds(float(asked[-1]))}"
     return OverloadData(
         factor,
@@ -199,7 +200,7 @@ def overload_figure(verdict: Verdict, data: OverloadData) -> Figure:
     """Allowed and asked overload time."""
     used = _line(verdict, "overload-single", "drive")
     taken = "" if used is None or used.used is None else f" It uses {share(used.used)} of it."
-    asks = data.corner_label or "no current above the reference"
+    asks = data.corner_label
     alt = (
         "Allowed overload time over the load factor, and the longest time of this cycle at or "
         f"above each load: {asks}.{taken}"
@@ -222,12 +223,11 @@ def gear_data(verdict: Verdict, trace: MotorTrace, parts: Chosen) -> GearData | 
     weight = np.gradient(trace.time)[loaded]
     if not loaded.any() or float(weight.sum()) <= 0:
         return None
+    most = _line(verdict, "gear-peak")
+    allowed = gear.torque_acceleration if most is None or most.limit is None else most.limit
     posts = [
-        Post(value, f"{label} {stated_quantity(value, 'N*m')}")
-        for label, value in (
-            ("rated", gear.torque_rated),
-            ("acceleration", gear.torque_acceleration),
-        )
+        Post(value, f"{label} {quantity(value, 'N*m')}")
+        for label, value in (("rated", gear.torque_rated), ("acceleration", allowed))
         if value is not None
     ]
     emergency = gear.torque_emergency
@@ -240,7 +240,8 @@ def gear_data(verdict: Verdict, trace: MotorTrace, parts: Chosen) -> GearData | 
     used = _line(verdict, "gear-equivalent")
     if used is not None and used.demand is not None:
         marks.append(Post(used.demand, f"equivalent {quantity(used.demand, 'N*m')}"))
-    return GearData(torque[loaded], weight, tuple(posts), tuple(marks))
+    events = "" if most is None else most.text
+    return GearData(torque[loaded], weight, tuple(posts), tuple(marks), events)
 
 
 def gear_figure(data: GearData) -> Figure:
@@ -251,18 +252,14 @@ def gear_figure(data: GearData) -> Figure:
         "Gearhead. How long the output carries how much torque, with the limits of the gearhead "
         "as solid lines."
     )
+    if data.events:
+        caption += f" At {data.events}."
     return Figure(draw_gear(data), alt, words(caption), _WIDE)
 
 
 def _further(verdict: Verdict) -> list[Figure]:
     """Plots whose data only some studies bring."""
-    out = []
-    warm = verdict.extra.get("winding")
-    if isinstance(warm, WarmData):
-        top, limit = float(warm.temperature.max()), warm.limit
-        alt = f"Winding temperature over the settled cycle: up to {top:.0f} °C of {limit:.0f} °C."
-        caption = words("Winding temperature over the settled cycle.")
-        out.append(Figure(draw_warm(warm), alt, caption, _WIDE))
+    out = [f for f in (warm_figure(verdict), bus_figure(verdict)) if f is not None]
     settling = settling_figure(verdict, _WIDE)
     if settling is not None:
         out.append(settling)
@@ -308,6 +305,9 @@ def _answers(verdict: Verdict, trace: MotorTrace, data: OverloadData | None) -> 
         over = f" The longest burst above the reference current lasts {milliseconds(longest)}."
         end = over if longest > 0 else " The current never exceeds the reference."
         said.append(("Will the drive trip after hours?", f"{text}.{end}"))
+    warm = warm_answer(verdict)
+    if warm:
+        said.append(("How warm does it get?", warm))
     if trace.regenerated > 1e-3 * max(trace.motoring, 1e-12):
         said.append(("Where does the energy go?", _energy(verdict, trace)))
     return [Paragraph(words(strong(f"{lead} "), text), "table") for lead, text in said]

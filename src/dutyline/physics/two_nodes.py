@@ -1,0 +1,241 @@
+"""Winding and housing of a motor as two stores of heat: the equations and their solution.
+
+Temperatures are rises over the ambient. Segments stand in the order of time on the last axis;
+leading axes are combinations.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from dutyline.physics.continuous_duty import COPPER, REFERENCE
+from dutyline.physics.ranges import Array, at_least, numbers, segments
+
+
+@dataclass(frozen=True, slots=True)
+class Network:
+    """Winding against housing, housing against air. One element per combination."""
+
+    winding_capacity: ArrayLike
+    """[J/K]"""
+    housing_capacity: ArrayLike
+    """[J/K]"""
+    winding_resistance: ArrayLike
+    """[K/W] winding to housing"""
+    housing_resistance: ArrayLike
+    """[K/W] housing to ambient"""
+    ambient: ArrayLike = 40.0
+    """[degC]"""
+    copper: float = COPPER
+    """[1/K]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Flow:
+    """The linear equations of every segment, solved; rows are winding and housing.
+
+    Any pass from any start follows by multiplication.
+    """
+
+    matrix: Array
+    """(..., n, 2, 2) [1/s]"""
+    force: Array
+    """(..., n, 2) [K/s]"""
+    fast: Array
+    """(..., n) [1/s] smaller root of the matrix"""
+    slow: Array
+    """(..., n) [1/s] larger root"""
+    duration: Array
+    """(..., n) [s]"""
+    maps: Array
+    """(..., n + 1, 2, 2) [1] from the start of a pass to the start of each segment and the end"""
+    gains: Array
+    """(..., n + 1, 2) [K] rises there in a pass from cold"""
+
+    @property
+    def shape(self) -> tuple[int, ...]:
+        """Of the combinations."""
+        return self.duration.shape[:-1]
+
+    @property
+    def whole(self) -> Array:
+        """(..., 2, 2) what a pass leaves of the rises before it [1]."""
+        return numbers(self.maps[..., -1, :, :])
+
+    @property
+    def gained(self) -> Array:
+        """(..., 2) rises after one pass from cold [K]."""
+        return numbers(self.gains[..., -1, :])
+
+    @classmethod
+    def of(
+        cls, copper: ArrayLike, iron_loss: ArrayLike, duration: ArrayLike, network: Network
+    ) -> Flow:
+        """Of segments as in :func:`dutyline.physics.thermal.periodic_state`."""
+        heat, iron, dt = segments(copper=copper, iron_loss=iron_loss, duration=duration)
+        at_least("duration", dt, 0.0, "s")
+        matrix, fast, slow = _parts(heat, network)
+        warm = 1.0 + network.copper * (_wide(network.ambient) - REFERENCE)
+        force = np.stack(
+            np.broadcast_arrays(
+                heat * warm / _wide(network.winding_capacity),
+                iron / _wide(network.housing_capacity),
+            ),
+            axis=-1,
+        )
+        with np.errstate(over="ignore", invalid="ignore"):
+            over = _function(matrix, fast, slow, np.exp(fast * dt), np.exp(slow * dt))
+            held = _function(matrix, fast, slow, dt * _phi1(fast * dt), dt * _phi1(slow * dt))
+            gain = _times(held, force)
+        return cls(matrix, force, fast, slow, dt, *_chained(over, gain))
+
+    def path(self, start: Array) -> Array:
+        """(..., n + 1, 2) rises at the start and after each segment of a pass from a start."""
+        with np.errstate(invalid="ignore", over="ignore"):
+            found = _times(self.maps, start[..., None, :]) + self.gains
+        found[..., 0, :] = start
+        return numbers(found)
+
+    def before(self, passed: Array) -> Array:
+        """(..., 2) rises after so many passes from cold [K]: the powers of a pass, summed."""
+        slow, fast = self.roots
+
+        def grown(root: Array) -> Array:
+            with np.errstate(divide="ignore", over="ignore", invalid="ignore"):
+                power = np.where(passed > 0.0, np.expm1(passed * np.log(root)), 0.0)
+                away = power / (root - 1.0)
+            return np.where(np.abs(root - 1.0) < 1e-14, passed, away)
+
+        with np.errstate(over="ignore", invalid="ignore"):
+            at_slow, at_fast = grown(slow), grown(fast)
+            turn = ((at_slow - at_fast) / (slow - fast))[..., None, None]
+            rest = self.whole - fast[..., None, None] * np.eye(2)
+            total = at_fast[..., None, None] * np.eye(2) + turn * rest
+            return _times(total, self.gained)
+
+    @property
+    def roots(self) -> tuple[Array, Array]:
+        """Larger and smaller root of a pass [1]; with 1 or more it never settles."""
+        whole = self.whole
+        with np.errstate(over="ignore", invalid="ignore"):
+            half = 0.5 * (whole[..., 0, 0] + whole[..., 1, 1])
+            split = 0.5 * (whole[..., 0, 0] - whole[..., 1, 1])
+            spread = np.sqrt(split**2 + whole[..., 0, 1] * whole[..., 1, 0])
+            large, small = half + spread, np.maximum(half - spread, 0.0)
+        # Growth beyond the range of numbers is growth.
+        beyond = np.isnan(large) & np.isfinite(self.matrix).all(axis=(-3, -2, -1))
+        return numbers(np.where(beyond, np.inf, large)), numbers(small)
+
+    def extremes(self, state: Array, node: int) -> Array:
+        """Values at the turning point inside each segment; the start value where there is none.
+
+        The slope is a sum of two exponentials, so it has one zero at most.
+        """
+        matrix, fast, slow = self.matrix, self.fast, self.slow
+        slope = _times(matrix, state) + self.force
+        later = (_times(matrix, slope)[..., node] - fast * slope[..., node]) / (slow - fast)
+        early = slope[..., node] - later
+        with np.errstate(divide="ignore", invalid="ignore"):
+            tau = np.log(-early / later) / (slow - fast)
+        inside = (tau > 0.0) & (tau < self.duration)
+        tau = np.where(inside, tau, 0.0)
+        over = _function(matrix, fast, slow, np.exp(fast * tau), np.exp(slow * tau))
+        held = _function(matrix, fast, slow, tau * _phi1(fast * tau), tau * _phi1(slow * tau))
+        return numbers((_times(over, state) + _times(held, self.force))[..., node])
+
+    def integrals(self, state: Array) -> Array:
+        """Winding rise integrated over each segment [K*s]."""
+        matrix, fast, slow, dt = self.matrix, self.fast, self.slow, self.duration
+        once = _function(matrix, fast, slow, dt * _phi1(fast * dt), dt * _phi1(slow * dt))
+        twice = _function(matrix, fast, slow, dt**2 * _phi2(fast * dt), dt**2 * _phi2(slow * dt))
+        return numbers((_times(once, state) + _times(twice, self.force))[..., 0])
+
+
+def _chained(over: Array, gain: Array) -> tuple[Array, Array]:
+    """All segments one after the other: maps to the start of each and to the end."""
+    maps = [np.broadcast_to(np.eye(2), over[..., 0, :, :].shape)]
+    gains = [np.zeros(gain[..., 0, :].shape)]
+    with np.errstate(over="ignore", invalid="ignore"):
+        for k in range(over.shape[-3]):
+            maps.append(over[..., k, :, :] @ maps[-1])
+            gains.append(_times(over[..., k, :, :], gains[-1]) + gain[..., k, :])
+    return np.stack(maps, axis=-3), np.stack(gains, axis=-2)
+
+
+def _matrix(heat: Array, network: Network) -> tuple[Array, Array, Array, Array]:
+    """The four elements of the rate matrix for each segment."""
+    winding, housing = _wide(network.winding_capacity), _wide(network.housing_capacity)
+    inner, outer = _wide(network.winding_resistance), _wide(network.housing_resistance)
+    first = (network.copper * heat - 1.0 / inner) / winding
+    last = -(1.0 / inner + 1.0 / outer) / housing
+    found = np.broadcast_arrays(first, 1.0 / (inner * winding), 1.0 / (inner * housing), last)
+    return found[0], found[1], found[2], found[3]
+
+
+def _rates(a: Array, b: Array, c: Array, d: Array) -> tuple[Array, Array]:
+    """Eigenvalues, smaller first; real because b and c have one sign."""
+    middle, spread = 0.5 * (a + d), np.sqrt((0.5 * (a - d)) ** 2 + b * c)
+    det = a * d - b * c
+    outer = np.where(middle <= 0.0, middle - spread, middle + spread)
+    inner = det / outer
+    return numbers(np.minimum(outer, inner)), numbers(np.maximum(outer, inner))
+
+
+def natural_rates(network: Network) -> tuple[Array, Array]:
+    """Fast and slow rate of the network without losses, (..., 1) [1/s]; both negative.
+
+    Parameters
+    ----------
+    network : Network
+
+    Source
+    ------
+    Roots of the characteristic polynomial.
+
+    Examples
+    --------
+    >>> [float(r[0].round(6)) for r in natural_rates(Network(200.0, 2000.0, 0.5, 1.5))]
+    [-0.011031, -0.000302]
+    """
+    return _rates(*_matrix(np.zeros(1), network))
+
+
+def _parts(heat: Array, network: Network) -> tuple[Array, Array, Array]:
+    a, b, c, d = _matrix(heat, network)
+    fast, slow = _rates(a, b, c, d)
+    return np.stack([np.stack([a, b], axis=-1), np.stack([c, d], axis=-1)], axis=-2), fast, slow
+
+
+def _function(matrix: Array, fast: Array, slow: Array, at_fast: Array, at_slow: Array) -> Array:
+    """A function of the matrix from its values at the two eigenvalues."""
+    slope = ((at_slow - at_fast) / (slow - fast))[..., None, None]
+    shifted = matrix - fast[..., None, None] * np.eye(2)
+    return numbers(at_fast[..., None, None] * np.eye(2) + slope * shifted)
+
+
+def _times(matrix: Array, vector: Array) -> Array:
+    return numbers((matrix @ vector[..., None])[..., 0])
+
+
+def _wide(value: ArrayLike) -> Array:
+    return numbers(value)[..., None]
+
+
+def _phi1(z: Array) -> Array:
+    """``(exp(z) - 1)/z``"""
+    flat: NDArray[np.bool_] = np.abs(z) < 1e-300
+    return numbers(np.where(flat, 1.0, np.expm1(z) / np.where(flat, 1.0, z)))
+
+
+def _phi2(z: Array) -> Array:
+    """``(exp(z) - 1 - z)/z**2``, by its series near zero."""
+    small = np.abs(z) < 0.3
+    near = np.where(small, z, 0.0)
+    series = np.full_like(near, 1.0)
+    for k in range(14, 2, -1):
+        series = 1.0 + series * near / k
+    away = np.where(small, 1.0, z)
+    return numbers(np.where(small, 0.5 * series, (np.expm1(away) - away) / away**2))
