@@ -37,6 +37,7 @@ from dutyline.physics.bus import capacitor_energy
 from dutyline.physics.continuous_torque import IRON_EXPONENT
 from dutyline.physics.gears import mesh_efficiency
 from dutyline.physics.overload import DEFAULT_CURVE, DEFAULT_RECOVERY, Curve
+from dutyline.physics.torque_speed import bus_idle
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -318,8 +319,7 @@ class DriveSide:
     @cached_property
     def capacity(self) -> Array:
         """[J] what the capacitor takes from the highest idle voltage to the switching voltage."""
-        share = 1.0 if self.site.phases == "dc" else np.sqrt(2.0)
-        idle = share * self.site.mains * (1 + self.site.mains_high)
+        idle = bus_idle(self.site.mains * (1 + self.site.mains_high), self.site.phases)
         kept = CAPACITANCE_KEPT * self.field("bus_capacitance")
         limit = self.field("chopper_on")
         result = np.full(kept.size, np.nan)
