@@ -12,6 +12,7 @@ from dutyline.core.arguments import expect
 from dutyline.demand.output import OutputDemand, output_demand
 from dutyline.demand.points import FREE, MOVING
 from dutyline.demand.stop_ramps import stop_axes
+from dutyline.physics.supply import mains_current
 
 _HELD_BY = {"brake": "brake", "off": "nothing"}
 
@@ -90,6 +91,20 @@ def peak_power(demand: OutputDemand) -> tuple[float, float]:
     turning = series.at(power[row], place[:, None])[:, 0]
     every = np.concatenate([demand.ends.speed * demand.ends.torque, turning])
     return float(every.max(initial=0.0)), float((-every).max(initial=0.0))
+
+
+def supply_currents(demand: OutputDemand) -> tuple[tuple[float, float], ...]:
+    """Voltages of a dc supply and what the peak power draws from each of them [(V, A)].
+
+    The stated voltage, and the lowest where it is another. Losses of motor, gearhead and drive
+    are not in it. Empty where the mains are not dc.
+    """
+    site = demand.axis.site
+    if site is None or site.phases != "dc":
+        return ()
+    voltages = dict.fromkeys((site.mains, site.mains * (1.0 + site.mains_low)))
+    power, _ = peak_power(demand)
+    return tuple((v, float(mains_current(power, v, 1, 1.0))) for v in voltages)
 
 
 @dataclass(frozen=True, slots=True)

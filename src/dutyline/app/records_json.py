@@ -21,6 +21,7 @@ from dutyline.app.demand import (
     phase_table,
     speed_unit,
     stop_table,
+    supply_currents,
 )
 from dutyline.axis.model import Axis, Question
 from dutyline.checks.records import Combination, Line, Verdict
@@ -175,6 +176,10 @@ def demand_json(demand: OutputDemand) -> Json:
             "motoring": quantity(power, "W"),
             "regenerated": quantity(returned, "W"),
         },
+        "supply_current": [
+            {"voltage": quantity(v, "V"), "peak": quantity(i, "A")}
+            for v, i in supply_currents(demand)
+        ],
         "reflected_inertia": {
             "min": quantity(demand.inertia_min, inertia),
             "max": quantity(demand.inertia_max, inertia),

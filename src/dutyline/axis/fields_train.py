@@ -172,7 +172,8 @@ TANDEM = Section(
     (
         Field("motors", "whole", "Motors", "How many motors move the load together.",
               required=True, least=2.0, most=100.0),
-        Field("share", "1", "Share", "Part of the load that the most loaded motor carries.", "s",
+        Field("share", "1", "Share of the most loaded motor",
+              "Part of the load that the most loaded motor carries.", "s",
               above=0.0, most=1.0, typical="1/motors to 0.7"),
         Field("preload", "torque", "Preload", "Torque with which the motors work against each "
               "other, at the output shaft; judged with both signs.", "T_p", default="0 N*m"),

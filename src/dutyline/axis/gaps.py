@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from dutyline.axis.fields import SECTIONS
 from dutyline.axis.fields_mechanism import TITLES
 from dutyline.axis.forms import Field
 from dutyline.axis.model import Question
+from dutyline.axis.readings import readings
 from dutyline.axis.stated import Stated, Tree
 from dutyline.core.numbers import judged, stated_quantity
 from dutyline.core.values import Value
@@ -32,6 +33,8 @@ class Facts:
     weight: bool
     """Whether gravity pulls the load somewhere."""
     moves: bool
+    direct_current: bool
+    """Whether a battery or a dc supply feeds the drive."""
 
     def open(self, path: str) -> bool:
         """Whether a field is left to its default, or has none."""
@@ -64,8 +67,17 @@ GAPS: tuple[Gap, ...] = (
     Gap(11, "mechanism.starts", "Has the screw one thread or several?",
         "Several starts travel as many times the pitch with each turn: a whole factor in speed "
         "and torque.", lambda facts: _pitched(facts)),
+    Gap(11, "site.mains_high", "Between which voltages does the dc supply lie, empty and charging?",
+        "The lowest sets the top speed, the highest what is left for braking energy.",
+        lambda facts: facts.direct_current),
     Gap(12, "load.incline", "Is the travel level, or does it climb?",
         "Decides about weight, brake and braking energy.", lambda facts: facts.kind != "hoist"),
+    Gap(13, "mechanism.helix", "Are the teeth straight or helical, the module of which section?",
+        "A helix makes the pitch diameter larger, 6 % at 19.5 degrees, and torque with it.",
+        lambda facts: facts.kind == "rack" and _stated(facts, "module")),
+    Gap(14, "tandem.share", "How unevenly do the motors share the load?",
+        "The most loaded one decides; 60 % of two is usual where a carriage travels across.",
+        lambda facts: facts.tree.one("tandem") is not None),
     Gap(14, "load.friction", "How high is the friction of the guide?",
         "Moves rms torque; low friction makes braking energy larger.",
         lambda facts: facts.moves and facts.kind not in _UNGUIDED),
@@ -89,8 +101,11 @@ GAPS: tuple[Gap, ...] = (
         "Makes encoder step and lost motion count."),
     Gap(28, "require.settle", "How long may it take to settle after a move?",
         "Makes the settling time count.", lambda facts: facts.moves),
+    Gap(15, "load.breakaway", "How much harder is it to start than to keep moving?",
+        "Moves the peak torque at starts.", lambda facts: _rubs(facts, 0.15)),
     Gap(30, "load.breakaway", "How much harder is it to start than to keep moving?",
-        "Moves the peak torque at starts.", lambda facts: _rubs(facts)),
+        "Moves the peak torque at starts.",
+        lambda facts: _rubs(facts, 0.05) and not _rubs(facts, 0.15)),
     Gap(32, "site.ambient", "How warm is the air at the motor?",
         "Moves the continuous torque.", lambda facts: facts.tree.one("site") is not None),
     Gap(34, "site.plate", "On what plate does the motor sit?",
@@ -112,8 +127,9 @@ def questions_of(tree: Tree, train: Train, cycle: Cycle) -> tuple[Question, ...]
         linear=load.linear,
         weight=_pulled(load),
         moves=any(not piece.at_rest for piece in cycle.pieces),
+        direct_current=_direct_current(tree),
     )
-    found = [*_gaps(facts), *_doubts(tree)]
+    found = [*_gaps(facts), *_doubts(tree), *readings(tree, load, cycle, train.kind)]
     found.sort(key=lambda question: question.rank)
     return tuple(replace(question, rank=n) for n, question in enumerate(found[:MOST], 1))
 
@@ -214,6 +230,16 @@ def _slides(facts: Facts) -> bool:
     return facts.kind == "lead-screw" and _stated(facts, "friction")
 
 
-def _rubs(facts: Facts) -> bool:
+def _rubs(facts: Facts, least: float) -> bool:
+    """Whether the load, or a payload on its own, rubs with a coefficient of this or more."""
     load = facts.tree.one("load")
-    return load is not None and (load.number("friction") or 0.0) >= 0.05
+    if load is None:
+        return False
+    payloads = load.entries.get("payloads")
+    tables = [load, *(payloads.values() if isinstance(payloads, Mapping) else ())]
+    return any((table.number("friction") or 0.0) >= least for table in tables)
+
+
+def _direct_current(tree: Tree) -> bool:
+    site = tree.one("site")
+    return site is not None and site.word("phases") == "dc"

@@ -9,6 +9,8 @@ from dutyline.axis.build_stops import RAMPED
 from dutyline.axis.gaps import spoken
 from dutyline.axis.records import record_of
 from dutyline.axis.remarks_cam import cam_remarks
+from dutyline.axis.remarks_load import load_remarks
+from dutyline.axis.remarks_web import web_remarks
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.sweep import swept_ranges
 from dutyline.core.numbers import judged, stated_quantity
@@ -43,6 +45,8 @@ def notes_of(tree: Tree, train: Train, cycle: Cycle, files: Mapping[str, str]) -
         *_swept(tree),
         *_together(tree, train),
         *cam_remarks(tree, train, cycle),
+        *web_remarks(tree, cycle),
+        *load_remarks(tree, train, cycle),
     ]
     return (*unjudged, *stated, *found, *warnings, *_sources(tree, files), *completed)
 
@@ -131,7 +135,7 @@ def _together(tree: Tree, train: Train) -> Iterator[str]:
     yield (
         f"{count:.0f} equal motors move the load: torque, energy, inertia and brake are those of "
         f"the most loaded one, which carries {100 * share:.3g} % of it; mechanism and stages count "
-        "as its own."
+        "as its own. What the others have to do when one of them stops is not judged."
     )
 
 

@@ -37,6 +37,7 @@ from dutyline.physics.bus import capacitor_energy
 from dutyline.physics.continuous_torque import IRON_EXPONENT
 from dutyline.physics.gears import mesh_efficiency
 from dutyline.physics.overload import DEFAULT_CURVE, DEFAULT_RECOVERY, Curve
+from dutyline.physics.torque_speed import bus_idle
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -322,8 +323,7 @@ class DriveSide:
     @property
     def idle_voltage(self) -> float:
         """[V] highest at which the bus idles."""
-        share = 1.0 if self.site.phases == "dc" else float(np.sqrt(2.0))
-        return share * self.site.mains * (1 + self.site.mains_high)
+        return float(bus_idle(self.site.mains * (1 + self.site.mains_high), self.site.phases))
 
     @cached_property
     def capacitance(self) -> Array:

@@ -13,6 +13,7 @@ from dutyline.app.demand import (
     phase_table,
     speed_unit,
     stop_table,
+    supply_currents,
 )
 from dutyline.app.results import Input, OutputDemand, Value
 from dutyline.cli.screen import Screen, cells
@@ -66,6 +67,7 @@ def _figures(demand: OutputDemand) -> list[tuple[str, str]]:
         (f"Rms {word}", quantity(demand.rms_torque, effort, n=_DIGITS)),
         ("Mass" if effort == "N" else "Inertia", high),
         ("Peak power", _power(demand)),
+        *_supply(demand),
         ("Energy put in", f"{quantity(demand.energy_motoring, 'J', n=_DIGITS)} per cycle"),
         ("Energy returned", f"{quantity(demand.energy_regenerated, 'J', n=_DIGITS)} per cycle"),
         *_kept(demand),
@@ -80,6 +82,13 @@ def _power(demand: OutputDemand) -> str:
     if returned > 5e-4 * max(put_in, 1e-12):
         said += f", {quantity(returned, 'W', n=_DIGITS)} returned"
     return said
+
+
+def _supply(demand: OutputDemand) -> list[tuple[str, str]]:
+    """What a dc supply has to give at the peak, at the stated and at the lowest voltage."""
+    drawn = supply_currents(demand)
+    said = [f"{quantity(i, 'A')} at {quantity(v, 'V')}" for v, i in drawn]
+    return [("Supply current", f"{', '.join(said)}, losses apart")] if said else []
 
 
 def _kept(demand: OutputDemand) -> list[tuple[str, str]]:

@@ -65,6 +65,8 @@ _FLOORS: dict[str, tuple[float, ...]] = {
     "J": (1e7, 0.0),
     "s": (7200.0, 0.0),
 }
+_OF_NOTHING = {"rad": 0, "m": 1}
+"""Which scale a value of exactly zero takes, where it is not the finest."""
 
 _INCH_SCALES: dict[str, Scale] = {
     "m": Scale(_INCH, "in"),
@@ -92,6 +94,8 @@ def scale_for(unit: str, size: float = 1.0, system: str = "si") -> Scale:
     scales = _SCALES.get(unit)
     if scales is None:
         return Scale(1.0, pretty_unit(unit))
+    if size == 0.0 and unit in _OF_NOTHING:
+        return scales[_OF_NOTHING[unit]]
     for scale, floor in zip(scales, _FLOORS.get(unit, (0.0,)), strict=True):
         if abs(size) >= floor:
             return scale

@@ -365,6 +365,6 @@ def _closure_faults(
     return [
         MotionFault(
             f"the cycle ends {said(gap, 'by', linear=linear)} from where it started.",
-            "Let the last move go back to = 0, or state that the axis is endless.",
+            "Let the last move go back to = 0, or state endless = true in [mechanism].",
         )
     ]

@@ -167,6 +167,61 @@ def web_tension(
     return first * (1 - share * (1 - core / here))
 
 
+def corner(
+    tension: ArrayLike,
+    core_radius: ArrayLike,
+    full_radius: ArrayLike,
+    speed: ArrayLike,
+    taper: ArrayLike = 0.0,
+    linear: bool = False,
+) -> tuple[Array, Array]:
+    """Largest torque of the web and largest speed of the roll, between core and full roll.
+
+    They never come together; a motor without a change of gear has to cover both, and their
+    product is its corner power, many times the power of the web.
+
+    Parameters
+    ----------
+    tension : array_like [N]
+        At the core.
+    core_radius, full_radius : array_like [m]
+        More than zero, the second larger.
+    speed : array_like [m/s]
+        Of the web.
+    taper, linear
+        As in :func:`web_tension`.
+
+    Returns
+    -------
+    (torque, speed) : ndarray [N*m], ndarray [rad/s]
+
+    Raises
+    ------
+    RangeError
+        A number outside its range.
+
+    Notes
+    -----
+    ``F(R) R`` rises up to the full roll, but under a linear taper it may turn before, where
+    ``R = (Rc + (Rf - Rc)/t)/2``.
+
+    Source
+    ------
+    Derived here from the definitions of torque and power.
+
+    Examples
+    --------
+    >>> torque, turning = corner(100.0, 0.05, 0.5, 2.0)
+    >>> float(torque), float(turning), float(torque * turning)
+    (50.0, 40.0, 2000.0)
+    """
+    core, full = above("core_radius", core_radius, 0.0, "m"), above("full_radius", full_radius, 0.0)
+    turns = (core + (full - core) / np.maximum(numbers(taper), 1e-12)) / 2
+    worst = np.clip(turns, core, full) if linear else full
+    force = web_tension(tension, taper, worst, core, full, linear)
+    return numbers(force * worst), numbers(np.abs(numbers(speed)) / core)
+
+
 def nip_resistance(
     force: ArrayLike, lever: ArrayLike, radius: ArrayLike, counter_radius: ArrayLike
 ) -> Array:

@@ -53,6 +53,33 @@ def bus_voltage(mains: ArrayLike, phases: int | str) -> Array:
     return numbers(factors[phases] * above("mains", mains, 0.0, "V"))
 
 
+def bus_idle(mains: ArrayLike, phases: int | str) -> Array:
+    """Bus to which the crest of the mains charges the capacitor, nothing drawn [V].
+
+    Parameters
+    ----------
+    mains : array_like [V]
+        As in :func:`bus_voltage`; the highest that occurs leaves the capacitor least.
+    phases : 1, 3 or "dc"
+
+    Raises
+    ------
+    RangeError
+        Mains of 0 or less.
+
+    Source
+    ------
+    Crest of a sine.
+
+    Examples
+    --------
+    >>> [float(bus_idle(240.0, p).round(1)) for p in (1, 3, "dc")]
+    [339.4, 339.4, 240.0]
+    """
+    crest = 1.0 if phases == "dc" else np.sqrt(2.0)
+    return numbers(crest * above("mains", mains, 0.0, "V"))
+
+
 def phase_voltage(bus: ArrayLike, reserve: ArrayLike = MODULATION_RESERVE) -> Array:
     """Largest phase voltage that an inverter forms from its bus, peak [V].
 

@@ -44,7 +44,7 @@ def test_a_level_axis_is_not_asked_about_people_beneath():
 
 def test_nothing_is_asked_that_no_check_would_use():
     for path in (q.path for q in asked(LIFT)):
-        section, _, name = path.partition(".")
+        section, *_, name = path.split(".")
         field = next(f for f in SECTIONS[section].fields if f.name == name)
         assert field.used, path
 

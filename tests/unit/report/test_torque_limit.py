@@ -1,5 +1,6 @@
 """One torque limit in a report: ledger, start-up values and conditions say the same number."""
 
+import math
 import re
 
 import pytest
@@ -45,3 +46,15 @@ def test_a_rejected_pair_has_its_ratio_and_mass():
     ratio, mass = _known(rejected, found.line)
     assert float(ratio) == pytest.approx(parts[rejected.combination.gearhead].ratio, rel=1e-3)
     assert mass.endswith("kg")
+
+
+def test_what_a_jam_would_feel_of_that_limit():
+    verdict = dl.verify(
+        dl.read_axis(axis_file("lift")), dl.Combination("XM72-0450H", "XG72-9", brake="XB72")
+    )
+    rows = {label: typed for label, typed, _ in _limits(verdict, chosen(verdict))}
+    pushed = next(typed for label, typed in rows.items() if label.startswith("Push at the load"))
+    number = re.sub("\u202f", "", pushed).split("\u00a0")[0]
+    limit = float(PLACE.search(rows["Torque limit"]).group(1))
+    # a turn of the pulley of the lift is 24 teeth of 8 mm: 2 pi i T / 0.192 m, losses left out
+    assert float(number) == pytest.approx(2 * math.pi * 9 * limit / 0.192, rel=5e-3)

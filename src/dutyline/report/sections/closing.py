@@ -199,6 +199,7 @@ def _limits(verdict: Verdict, parts: Chosen) -> list[tuple[str, str, str]]:
         if rated:
             said = f"{said} at the motor, {share_of_rated(limit[0], rated)} of rated"
         rows.append(("Torque limit", said, limit[1]))
+        rows += _blocked(verdict, parts, limit[0])
     top, _ = _most(verdict, "peak_speed")
     if top:
         rows.append(("Speed limit", quantity(1.05 * top, "rad/s"), "top speed and 5\u202f%"))
@@ -214,6 +215,19 @@ def _limits(verdict: Verdict, parts: Chosen) -> list[tuple[str, str, str]]:
         both = f"{ohms}, {stated_quantity(resistor.power_mean, 'W')}"
         rows.append(("Resistor", both, "for the drive’s own watch over it"))
     return rows
+
+
+def _blocked(verdict: Verdict, parts: Chosen, limit: float) -> list[tuple[str, str, str]]:
+    """What that limit pushes with where the load is stopped by something; losses left out."""
+    reach = getattr(verdict.extra.get("output"), "travel_per_radian", None)
+    if not reach:
+        return []
+    ratio = parts.gearhead.ratio if parts.gearhead is not None else 1.0
+    effort = limit * ratio / abs(reach)
+    linear = verdict.axis.linear
+    label = f"{'Push' if linear else 'Torque'} at the load when blocked, up to"
+    unit = "N" if linear else "N*m"
+    return [(label, quantity(effort, unit), "a jam: set the limit lower where this does harm")]
 
 
 def formulas(verdict: Verdict) -> Section:
