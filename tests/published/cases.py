@@ -61,7 +61,6 @@ NOT_COMPUTED: dict[str, str] = {
     "ENV-04": _WORDS,
     "PRO-04": "a band of friction values; friction is stated in the axis file",
     "SAF-01": _WORDS,
-    "S08": "a law with a speed cap is not offered",
     "drives-9": "judged through the search for the smallest change",
     "drives-10": "identification from measured traces is not part of the product",
 }
