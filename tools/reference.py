@@ -10,19 +10,25 @@ import inspect
 import re
 import sys
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 import click
 
 import dutyline
 from dutyline.axis.fields import NESTED, SECTIONS
-from dutyline.axis.forms import Field, Section
+from dutyline.axis.forms import LINEAR_KINDS, STAGES, Field, Section
+from dutyline.axis.kinds import Kind, is_stage, kinds
 from dutyline.checks.ledger import ASSUMED, CHECKS
 from dutyline.cli.main import HELP, cli
 from dutyline.cli.screen import Screen
 from dutyline.cli.show_shortlist import show_shortlist
 from dutyline.core import errors
 from dutyline.core.numbers import pretty_unit
+from dutyline.report.figures.sketch import sketch
+
+sys.path[:0] = [str(Path(__file__).resolve().parent)]
+from check_tests import tests_by_check  # noqa: E402  the folder has to be known first
 
 ROOT = Path(__file__).resolve().parents[1]
 FOLDER = ROOT / "docs" / "reference"
@@ -51,7 +57,8 @@ def command_line() -> str:
 
 
 def checks() -> str:
-    """Every check with its rule, reserve and source."""
+    """Every check with its rule, reserve, source and tests."""
+    tests = tests_by_check((check.id, check.part) for check in CHECKS)
     rows = [
         [
             f"`{check.id}`",
@@ -62,23 +69,26 @@ def checks() -> str:
             pretty_unit(check.unit) or "none",
             check.formula,
             check.source,
+            ", ".join(f"`{name}`" for name in tests.get((check.id, check.part), ())),
         ]
         for check in (*CHECKS, ASSUMED)
     ]
-    heads = ["id", "part", "title", "severity", "reserve", "unit", "rule", "source"]
+    heads = ["id", "part", "title", "severity", "reserve", "unit", "rule", "source", "tests"]
     intro = (
         "A line *meets*, is *short* of its reserve, *fails*, or is *not checked* because a datum "
         "is missing; missing is never met. The margin is (limit − demand) / limit. The verdict "
         "looks at *must* lines only: fails, incomplete, short, meets, the first that applies. "
-        "`[reserve]` in the axis file overrides the reserve of a check by its id."
+        "`[reserve]` in the axis file overrides the reserve of a check by its id. The tests stand "
+        "in `tests/unit/checks`; `test_second_way` works demand and limit out in a second, "
+        "independent way. What holds for all checks at once stands in `tests/property`."
     )
     return "\n".join([MADE, "", "# Checks", "", intro, "", table(heads, rows)]) + "\n"
 
 
-def _field_row(field: Field) -> list[str]:
+def _field_row(field: Field, takes: str = "") -> list[str]:
     default = field.default + (" (assumed)" if field.assumed else "")
     needed = "required" if field.required else default
-    takes = ", ".join(f"`{c}`" for c in field.choices) or field.takes
+    takes = ", ".join(f"`{c}`" for c in field.choices) or takes or field.takes
     meaning = field.meaning if field.used else f"{field.meaning} Read and kept, not yet used."
     names = ", ".join(f"`{n}`" for n in (field.name, *field.aliases))
     return [names, takes, needed, ", ".join(field.kinds), field.typical, meaning]
@@ -105,6 +115,86 @@ def fields() -> str:
     return "\n".join(parts) + "\n"
 
 
+def drawing(name: str) -> str:
+    """A sketch on white, in a face that every reader of SVG has."""
+    ground = '<rect width="100%" height="100%" fill="#ffffff"/>'
+    made = sketch(name, name).replace('font-family="', 'font-family="Helvetica, Arial, ', 1)
+    return made.replace(">", f">{ground}", 1) + "\n"
+
+
+def drawings() -> tuple[str, ...]:
+    """Names of all sketches; a direct drive has two."""
+    names = [kind for kind in kinds() if kind != "direct"]
+    return (*names, "direct-linear", "direct-rotary")
+
+
+def _own_fields(kind: Kind) -> tuple[list[Field], list[Field]]:
+    """Fields that only some kinds have, and those of all kinds."""
+    name = "stage" if is_stage(kind) else "mechanism"
+    fields = [f for f in SECTIONS[name].fields_of(kind.id) if f.name not in ("kind", "name")]
+    every = len(STAGES) if is_stage(kind) else len(kinds()) - len(STAGES)
+    of_all = [f for f in fields if not f.kinds or len(_kinds_having(name, f.name)) == every]
+    return [f for f in fields if f not in of_all], of_all
+
+
+def _kinds_having(section: str, field: str) -> set[str]:
+    """Kinds of a section that have a field, whatever its default."""
+    found: set[str] = set()
+    for each in SECTIONS[section].fields:
+        if each.name == field:
+            found |= set(each.kinds or (k.id for k in kinds().values()))
+    return found
+
+
+def _kind(kind: Kind) -> list[str]:
+    """One kind: drawing, words, relations, fields, what to watch, the smallest file."""
+    shown = [n for n in drawings() if n == kind.id or n.partition("-")[0] == kind.id == "direct"]
+    linear = kind.id in LINEAR_KINDS
+    own, of_all = _own_fields(kind)
+    rows = []
+    for field in (*own, *(f for f in of_all if f.name.startswith("efficiency"))):
+        takes = field.dimension(linear) if field.quantity else field.takes
+        takes = "bare number" if takes == "1" else takes
+        names, takes, default, _, usual, meaning = _field_row(field, takes)
+        rows.append(
+            [names, f"`{field.symbol}`" if field.symbol else "", takes, default, usual, meaning]
+        )
+    heads = ["field", "symbol", "takes", "default", "usual", "meaning"]
+    rest = ", ".join(f"`{f.name}`" for f in of_all if not f.name.startswith("efficiency"))
+    return [
+        "", f"## {kind.title}", "",
+        " ".join(f"![{kind.title} with its dimensions](drawings/{n}.svg)" for n in shown),
+        "", f"`kind = \"{kind.id}\"` {kind.what}", "",
+        *(f"- {name}: `{formula}`" for name, formula in kind.relations),
+        f"- Source: {kind.source}.",
+        "", table(heads, rows), "", f"Of every kind: {rest}.",
+        "", "Watch:", "", *(f"- {sentence}" for sentence in kind.watch),
+        "", "The smallest file:", "", "```toml", kind.example.strip(), "```",
+    ]  # fmt: skip
+
+
+def mechanisms() -> str:
+    """Every mechanism and stage with drawing, relations, fields and an example."""
+    intro = (
+        "What the mechanism kinds and stage kinds of the axis file are. `dutyline schema KIND` "
+        "says the same. Letters in the drawings are the symbols of the fields; x is + travel of "
+        "the load, q and n are angle and speed of the shaft, a filled axis is the driven one. "
+        "*Usual* ranges are common practice without a single source, a start and no limit: data of "
+        "the maker go first. Every file below is run by the tests."
+    )
+    parts = [MADE, "", "# Mechanisms and stages", "", intro]
+    found = list(kinds().values())
+    for title, chosen in (
+        ("Mechanisms", [k for k in found if not is_stage(k)]),
+        ("Stages", [k for k in found if is_stage(k)]),
+    ):
+        links = ", ".join(f"[{k.id}](#{k.title.lower().replace(' ', '-')})" for k in chosen)
+        parts += ["", f"{title}: {links}."]
+    for kind in found:
+        parts += _kind(kind)
+    return "\n".join(parts) + "\n"
+
+
 def error_tree() -> str:
     """Errors that a caller may meet."""
     parts = [MADE, "", "# Errors", "", "```text", inspect.cleandoc(errors.__doc__ or ""), "```"]
@@ -127,8 +217,10 @@ PAGES: dict[str, Callable[[], str]] = {
     "command-line.md": command_line,
     "checks.md": checks,
     "fields.md": fields,
+    "mechanisms.md": mechanisms,
     "errors.md": error_tree,
     "../../README.md": readme,
+    **{f"drawings/{name}.svg": partial(drawing, name) for name in drawings()},
 }
 
 
@@ -145,6 +237,7 @@ def stale() -> list[str]:
 def write() -> None:
     """Write every page."""
     FOLDER.mkdir(parents=True, exist_ok=True)
+    (FOLDER / "drawings").mkdir(exist_ok=True)
     for name, make in PAGES.items():
         (FOLDER / name).write_text(make(), encoding="utf-8")
 

@@ -19,9 +19,7 @@ def reference():
     return module
 
 
-@pytest.mark.parametrize(
-    "page", ["command-line.md", "checks.md", "fields.md", "errors.md", "../../README.md"]
-)
+@pytest.mark.parametrize("page", reference().PAGES)
 def test_page_is_current(page):
     made = reference().PAGES[page]()
     assert (ROOT / "docs" / "reference" / page).read_text(encoding="utf-8") == made, "./do docs"
@@ -32,6 +30,23 @@ def test_every_check_has_its_row():
 
     text = (ROOT / "docs" / "reference" / "checks.md").read_text(encoding="utf-8")
     assert all(f"`{check.id}`" in text for check in CHECKS)
+
+
+def test_every_check_names_its_tests():
+    from dutyline.checks.ledger import CHECKS
+
+    found = reference().tests_by_check((check.id, check.part) for check in CHECKS)
+    assert not [check.id for check in CHECKS if not found.get((check.id, check.part))]
+
+
+def test_tests_that_are_named_exist():
+    """Every name in the table is that of a function in the file of that name."""
+    text = (ROOT / "docs" / "reference" / "checks.md").read_text(encoding="utf-8")
+    named = set(re.findall(r"`(test_\w+)::(test_\w+)", text))
+    assert len(named) > 80
+    for file, test in named:
+        source = (ROOT / "tests" / "unit" / "checks" / f"{file}.py").read_text(encoding="utf-8")
+        assert f"def {test}(" in source, (file, test)
 
 
 PAGES = [

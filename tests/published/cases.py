@@ -60,7 +60,6 @@ NOT_COMPUTED: dict[str, str] = {
     "ENV-04": _WORDS,
     "PRO-04": "a band of friction values; friction is stated in the axis file",
     "SAF-01": _WORDS,
-    "S08": "a law with a speed cap is not offered",
 }
 
 PARTS_NOT_COMPUTED: dict[tuple[str, str], str] = {

@@ -10,8 +10,10 @@ from tests.published.trains import chain, effort, state
 
 from dutyline.core.units import read_value
 from dutyline.motion.laws import law_pieces, quintic_between
+from dutyline.motion.moves import complete_move
 from dutyline.motion.pieces import Piece
 from dutyline.motion.ramps import Limits, fastest, jerk_limited, timed
+from dutyline.motion.specs import PhaseSpec
 from dutyline.physics.accuracy import (
     encoder_width,
     friction_width,
@@ -218,6 +220,15 @@ def slower(given: Given) -> Found:
     return {"v": move.top_speed, "a_p": move.top_acceleration}
 
 
+def speed_capped(given: Given) -> Found:
+    """A cubic move over 1 m in 1 s, its speed limited, as a file states it."""
+    spec = PhaseSpec(do="move", by=1.0, time=1.0, law="cubic", speed=given["v_max"],
+                     fit="lower-speed")  # fmt: skip
+    move = complete_move(spec, 1.0, 0.0, linear=True)
+    square = sum(_square(piece) for piece in move.pieces)
+    return {"t_flank": move.pieces[0].duration, "rms_acc": math.sqrt(square / move.duration)}
+
+
 def preload(given: Given) -> Found:
     drag = preload_drag(given["F_pr"], given["lead"], given["eta_f"], given["eta_b"])
     return {"T_pr": float(drag), "F1": float(preloaded_forces(given["F"], given["F_pr"])[0])}
@@ -277,6 +288,7 @@ EXAMPLES = {
     "S04": slewing_ring,
     "S05": law_ordinates,
     "S06": quintic,
+    "S08": speed_capped,
     "S10": triangle,
     "S11": slower,
     "S12": preload,

@@ -5,11 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from dutyline.axis import fields
-from dutyline.axis.forms import KINDS, STAGES, Field, Section
+from dutyline.axis.forms import Field, Section
+from dutyline.axis.kinds import Kind, kinds
+from dutyline.axis.schema import named
 from dutyline.axis.schema import schema as axis_schema
 from dutyline.core.arguments import expect
 
-__all__ = ["Field", "Section", "schema", "sections"]
+__all__ = ["Field", "Kind", "Section", "card", "schema", "sections"]
 
 
 def schema(kind: str | None = None) -> dict[str, Any]:
@@ -18,30 +20,33 @@ def schema(kind: str | None = None) -> dict[str, Any]:
     Parameters
     ----------
     kind : str, optional
-        A mechanism, stage or phase kind: its fields only.
+        A mechanism, stage, phase or balance kind, or a section: its fields only.
 
     Raises
     ------
     InputError
-        There is no such kind.
+        There is no such kind or section.
     """
     if kind is not None:
         expect(kind, str, "kind", 'Name a kind: "belt".')
     return axis_schema(kind)
 
 
-def sections(kind: str | None = None) -> list[tuple[Section, tuple[Field, ...]]]:
-    """Sections with the fields that belong to a kind; all where no kind is named.
+def sections(kind: str | None = None) -> list[tuple[Section, str | None, tuple[Field, ...]]]:
+    """Sections with the kind and its fields; all sections where nothing is named.
 
     Raises
     ------
     InputError
-        There is no such kind.
+        There is no such kind or section.
     """
-    every = [*fields.SECTIONS.values(), *fields.NESTED.values()]
     if kind is None:
-        return [(section, section.fields) for section in every]
-    axis_schema(kind)
-    word = fields.choice(kind, (*KINDS, *STAGES)) or kind
-    name = "mechanism" if word in KINDS else "stage" if word in STAGES else "phase"
-    return [(fields.SECTIONS[name], fields.SECTIONS[name].fields_of(word))]
+        every = [*fields.SECTIONS.values(), *fields.NESTED.values()]
+        return [(section, None, section.fields) for section in every]
+    return [(section, own, section.fields_of(own)) for section, own in named(kind)]
+
+
+def card(kind: str) -> Kind | None:
+    """What a mechanism or stage kind is and does; None for other words."""
+    found = (kinds().get(own) for _, own in named(kind) if own)
+    return next((each for each in found if each is not None), None)

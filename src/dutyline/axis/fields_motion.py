@@ -71,7 +71,9 @@ PHASE = Section(
               least=0.0, most=1.0, aliases=("deceleration_share",)),
         Field("jerk_share", "1", "Jerk share", "Jerk time over ramp time of an s-curve.", "p_j",
               kinds=("move",), above=0.0, most=0.5),
-        Field("fit", "name", "Fit", "How a move fills a time longer than its limits need.",
+        Field("fit", "name", "Fit",
+              "How a move fills a time longer than its limits need; lower-speed keeps a cubic move "
+              "below its speed by shorter flanks.",
               choices=FITS, kinds=("move",)),
         Field("end_speed", "travel speed", "End speed", "Speed with which the move ends.", "v_1",
               default="0", kinds=("move",)),

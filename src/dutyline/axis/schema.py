@@ -27,6 +27,14 @@ _REQUIRED = ("schema", "axis", "load", "mechanism", "phase")
 _BY_KIND = ("load", "mechanism", "phase", "balance", "force", "stop", "require", "accuracy")
 """Sections whose fields or units follow the mechanism."""
 
+_KINDS_OF: dict[str, tuple[str, ...]] = {
+    "mechanism": KINDS,
+    "stage": STAGES,
+    "phase": DOES,
+    "balance": SECTIONS["balance"].fields[0].choices,
+}
+"""Kinds by the section whose tables they tell apart."""
+
 Json = dict[str, Any]
 
 
@@ -36,7 +44,8 @@ def schema(kind: str | None = None) -> Json:
     Parameters
     ----------
     kind : str, optional
-        A mechanism kind: the whole file for it. A stage or phase kind: its table alone.
+        A mechanism kind: the whole file for it. A kind of a stage, phase or balance, or a
+        section: its table alone.
 
     Returns
     -------
@@ -46,22 +55,45 @@ def schema(kind: str | None = None) -> Json:
     Raises
     ------
     InputError
-        There is no such kind.
+        There is no such kind or section.
     """
     if kind is None:
         bodies = [_file(each) for each in KINDS]
         return {"$schema": DIALECT, "title": "Axis file", "oneOf": bodies, "$defs": _shared()}
-    known = (*KINDS, *STAGES, *DOES)
-    word = choice(kind, known)
-    if word in KINDS:
+    if (word := choice(kind, KINDS)) is not None:
         return {"$schema": DIALECT, **_file(word), "$defs": _shared()}
-    if word in STAGES:
-        return {"$schema": DIALECT, **_table(SECTIONS["stage"], word, linear=False)}
-    if word in DOES:
-        return {"$schema": DIALECT, **_table(SECTIONS["phase"], word, linear=True)}
-    near = nearest(kind, known)
-    remedy = f'The nearest is "{near}".' if near else f"There are {', '.join(known)}."
-    raise InputError("the kind", [Fault("", "", f'there is no kind "{kind}".', remedy)])
+    forms = [
+        _table(section, own, linear=section.name != "stage")
+        if own
+        else _section(section, None, linear=True)
+        for section, own in named(kind)
+    ]
+    return {"$schema": DIALECT, **(forms[0] if len(forms) == 1 else {"anyOf": forms})}
+
+
+def named(word: str) -> list[tuple[Section, str | None]]:
+    """Sections that a word means, with the kind where it is one: ``stop`` means two.
+
+    Raises
+    ------
+    InputError
+        It is neither a kind nor a section.
+    """
+    every = {**SECTIONS, **NESTED}
+    found: list[tuple[Section, str | None]] = []
+    for section, kinds in _KINDS_OF.items():
+        if (own := choice(word, kinds)) is not None:
+            found.append((SECTIONS[section], own))
+    if (name := choice(word, tuple(every))) is not None:
+        found.append((every[name], None))
+    if found:
+        return found
+    kinds = tuple(k for several in _KINDS_OF.values() for k in several)
+    near = nearest(word, (*kinds, *every))
+    remedy = f'The nearest is "{near}".' if near else (
+        f"There are the kinds {', '.join(kinds)}, and the sections {', '.join(every)}."
+    )  # fmt: skip
+    raise InputError("the kind", [Fault("", "", f'there is no kind or section "{word}".', remedy)])
 
 
 def _file(kind: str) -> Json:
@@ -120,13 +152,7 @@ def _section(section: Section, kind: str | None, *, linear: bool) -> Json:
 
 def _kinds(section: Section) -> tuple[str | None, ...]:
     """Kinds of a list of tables, None where it has none."""
-    if section.name == "stage":
-        return STAGES
-    if section.name == "phase":
-        return DOES
-    if section.name == "balance":
-        return section.fields[0].choices
-    return (None,)
+    return _KINDS_OF.get(section.name, (None,))
 
 
 def _table(section: Section, kind: str | None, *, linear: bool) -> Json:

@@ -256,13 +256,18 @@ def line_verb(folder: str | None, motor: str | None, mains: float | None, phases
 @click.argument("kind", required=False, metavar="KIND")
 @face
 def schema(kind: str | None, face: Face) -> int:
-    """Every field of the axis file with its unit and default, or those of one kind."""
+    """Every field of the axis file with its unit and default.
+
+    KIND is a mechanism ("belt"), a stage ("worm"), a phase ("move"), a balance or a section
+    ("site"): its fields only, and for a mechanism or stage what it is and the smallest file.
+    """
     from dutyline.app import schema as verb
     from dutyline.cli.show_schema import show_schema
 
     if face.json:
         return answer_json(verb.schema(kind), MEETS)
-    answer(show_schema(face.screen(), verb.sections(kind), quiet=face.quiet))
+    own = None if kind is None else verb.card(kind)
+    answer(show_schema(face.screen(), verb.sections(kind), own, quiet=face.quiet))
     return MEETS
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import isclose
 
+from dutyline.motion.capped import capped_flank, capped_pieces
 from dutyline.motion.extremes import extremes
 from dutyline.motion.faults import MotionFault, contradiction, listed, said
 from dutyline.motion.laws import coefficients, law_pieces, quintic_between
@@ -21,6 +22,10 @@ def fixed_shape(
     note = ""
     basis: tuple[str, ...]
     if distance is not None and spec.time is not None:
+        if law == "cubic" and spec.fit == "lower-speed" and spec.speed is not None:
+            flank = capped_flank(abs(distance), spec.time, abs(spec.speed))
+            if flank is not None:
+                return _capped(spec, distance, spec.time, flank, linear=linear)
         stroke, time, basis = abs(distance), spec.time, ("by", "time")
     elif distance is not None:
         stroke = abs(distance)
@@ -48,6 +53,19 @@ def fixed_shape(
         peaks.acceleration * stroke / time**2,
         note,
     )
+
+
+def _capped(spec: PhaseSpec, distance: float, time: float, flank: float, *, linear: bool) -> Move:
+    """The cubic law kept below a speed, where that binds; other limits are looked at as ever."""
+    speed = abs(spec.speed or 0.0)
+    steepest = 2 * speed / flank
+    for name in ("accel", "decel"):
+        value = getattr(spec, name)
+        if value is not None:
+            _meet(spec, name, steepest, value, abs(distance), time, ("by", "time"), linear=linear)
+    pieces = capped_pieces(distance, time, speed)
+    note = f"flanks of {flank:.6g} s, the least copper loss below the speed"
+    return Move(pieces, time, distance, 0.0, "cubic", speed, steepest, note)
 
 
 _Item = tuple[str, float, int, float]

@@ -3,6 +3,7 @@
 from itertools import combinations
 from math import isclose
 
+import numpy as np
 import pytest
 
 from dutyline.motion.faults import MotionFault
@@ -360,3 +361,44 @@ def test_shares_between_end_speeds():
     limits = {"accel": 5.0, "end_speed": 0.5, "fit": "shares"}
     assert move(1.0, before=0.5, time=1.0, **limits).duration == pytest.approx(1.0)
     assert refused(1.0, before=0.5, time=0.4, **limits).field == "time"
+
+
+def test_a_cubic_move_below_a_speed_is_the_one_of_least_copper_loss():
+    """Against a search over 48 steps of the speed by scipy: no other way to go takes less."""
+    from scipy.optimize import minimize
+
+    done = move(-0.5, time=0.8, speed=0.8, law="cubic", fit="lower-speed")
+    ends = [float(piece.position(piece.duration)) for piece in done.pieces]
+    assert ends[-1] == pytest.approx(-0.5, rel=1e-12)
+    for before, after in zip(done.pieces, done.pieces[1:], strict=False):
+        for order in (0, 1):
+            end = float(before.derivative(order, before.duration))
+            assert float(after.derivative(order, 0.0)) == pytest.approx(end, abs=1e-12)
+    nodes, weights = np.polynomial.legendre.leggauss(6)
+    loss = sum(
+        float(weights @ piece.acceleration(piece.duration * (nodes + 1) / 2) ** 2)
+        * piece.duration / 2
+        for piece in done.pieces
+    )  # fmt: skip
+    count, step = 48, 0.8 / 48
+    rise = lambda v: np.diff(np.concatenate([[0.0], v, [0.0]]))  # noqa: E731
+    found = minimize(
+        lambda v: float(rise(v) @ rise(v)) / step,
+        np.full(count - 1, 0.6),
+        jac=lambda v: -2 * np.diff(rise(v)) / step,
+        bounds=[(0.0, 0.8)] * (count - 1),
+        constraints={"type": "eq", "fun": lambda v: v.sum() * step - 0.5},
+        method="SLSQP",
+        options={"maxiter": 400, "ftol": 1e-12},
+    )
+    assert found.success
+    assert loss == pytest.approx(found.fun, rel=5e-3)
+
+
+def test_a_speed_that_does_not_bind_leaves_the_cubic_move():
+    free = move(0.5, time=0.8, law="cubic")
+    assert move(0.5, time=0.8, speed=0.95, law="cubic", fit="lower-speed").pieces == free.pieces
+    with pytest.raises(MotionFault, match="at least"):
+        move(0.5, time=0.8, speed=0.6, law="cubic", fit="lower-speed")
+    with pytest.raises(MotionFault):
+        move(0.5, time=0.8, speed=0.8, accel=2.0, law="cubic", fit="lower-speed")

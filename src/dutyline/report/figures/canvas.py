@@ -9,12 +9,16 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from dutyline.report.figures.colours import FACE, LIGHT
+from dutyline.report.formula import Token, read
 
 Array = NDArray[np.float64]
 Point = tuple[float, float]
 
 SMALL = 7.5
 """Size of plot text [pt]; nothing is smaller."""
+
+LETTERS = "New Computer Modern Math, serif"
+"""Face of Greek letters, which the face of the pages does not have."""
 
 _PATTERNS = {
     # name: (cell [pt], turn [deg], drawing with {c} for the colour, colour token)
@@ -73,6 +77,28 @@ def thin(x: Array, y: Array, tolerance: float = 0.04) -> tuple[Array, Array]:
             keep[middle] = True
             stack += [(a, middle), (middle, b)]
     return x[keep], y[keep]
+
+
+def _spans(tokens: Sequence[Token], size: float) -> str:
+    """Tokens of a formula as spans of an SVG text."""
+    out = []
+    low, back = 0.22 * size, 0.0
+    for token in tokens:
+        move = f' dy="{number(-back)}"' if back else ""
+        back = 0.0
+        if token.kind == "sub":
+            inner = escape("".join(t.text for t in token.inner))
+            small = f' dy="{number(low)}" font-size="{number(0.74 * size)}"'
+            out.append(f"<tspan{small}>{inner}</tspan>")
+            back = low
+        elif token.kind == "group":
+            out.append(f"<tspan{move}>(</tspan>{_spans(token.inner, size)})")
+        elif token.kind == "symbol":
+            face = "" if token.text.isascii() else f' font-family="{LETTERS}"'
+            out.append(f'<tspan{move}{face} font-style="italic">{escape(token.text)}</tspan>')
+        else:
+            out.append(f"<tspan{move}>{escape(token.text)}</tspan>")
+    return "".join(out)
 
 
 class Canvas:
@@ -210,6 +236,17 @@ class Canvas:
         self._parts.append(
             f'<text {place}{side} font-size="{number(size)}"{bold}'
             f' fill="{self._paint(colour)}">{escape(text, quote=True)}</text>'
+        )
+
+    def symbol(
+        self, at: Point, text: str, anchor: str = "middle", size: float = SMALL, colour: str = "ink"
+    ) -> None:
+        """A formula on one line, letters slanted, indices below; ``at`` is on its base line."""
+        place = f'x="{number(at[0])}" y="{number(at[1])}"'
+        side = f' text-anchor="{anchor}"' if anchor != "start" else ""
+        self._parts.append(
+            f'<text {place}{side} font-size="{number(size)}" fill="{self._paint(colour)}">'
+            f"{_spans(read(text), size)}</text>"
         )
 
     def group(self, parts: Iterable[str], turn: str) -> None:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dutyline.report.figures.canvas import Canvas, text_width
 from dutyline.report.figures.data import Part, TrainData
-from dutyline.report.figures.symbols import STYLES, SYMBOLS
+from dutyline.report.figures.strokes import STYLES
+from dutyline.report.figures.symbols import SYMBOLS
 
 _WIDTH, _NAME = 493.2, 8.2
 _HEIGHT = 35.3

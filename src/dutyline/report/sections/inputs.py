@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from dutyline.axis.fields_mechanism import TITLES
 from dutyline.axis.model import Axis, Input
 from dutyline.checks.records import Verdict
 from dutyline.core.numbers import percent
 from dutyline.core.values import Value
 from dutyline.core.wording import lower_first
+from dutyline.report.figures.dimensions import DIMENSIONS, symbols_on
+from dutyline.report.figures.sketch import sketch
 from dutyline.report.sections.ledger import needing
 from dutyline.report.sections.reach import reach_of
 from dutyline.report.tree import (
     Block,
     Column,
+    Figure,
     Group,
+    Inline,
     Math,
     Paragraph,
     Row,
@@ -79,6 +84,28 @@ def _groups(entries: tuple[Input, ...]) -> dict[str, list[Input]]:
     return groups
 
 
+def mechanism_sketch(axis: Axis) -> Figure | None:
+    """The mechanism drawn large, with the symbols and values of its dimensions."""
+    kind = axis.train.kind
+    if kind == "direct":
+        kind = "direct-linear" if axis.linear else "direct-rotary"
+    if kind not in DIMENSIONS:
+        return None
+    labels = symbols_on(kind)
+    shown = [
+        (i.symbol, i.value)
+        for i in axis.inputs
+        if i.path.startswith("mechanism.") and i.symbol in labels and isinstance(i.value, Value)
+    ]
+    name = TITLES[axis.train.kind]
+    caption: list[str | Inline] = [f"{name}, not to scale" + (": " if shown else ".")]
+    for n, (symbol, value) in enumerate(shown):
+        caption += [Math(symbol), f" = {read_value(value)}" + (", " if n + 1 < len(shown) else ".")]
+    spoken = ", ".join(f"{symbol} {read_value(value)}" for symbol, value in shown)
+    alt = f"Line drawing of the mechanism: {name.lower()}" + (f" with {spoken}." if shown else ".")
+    return Figure(sketch(kind, "mechanism"), alt, words(*caption), width=90.0)
+
+
 def inputs(verdict: Verdict) -> Section | None:
     """Every input as typed and as understood, defaults among them."""
     axis: Axis = verdict.axis
@@ -113,6 +140,8 @@ def inputs(verdict: Verdict) -> Section | None:
             "small",
         )
     )
+    if (drawn := mechanism_sketch(axis)) is not None:
+        blocks.append(drawn)
     remark = words("what was asked, measured, worked out or assumed")
     return Section("inputs", "Inputs", tuple(blocks), remark, page="own")
 
