@@ -82,7 +82,8 @@ def demand(
     result = verb.demand(case_of(axis_from(file, example, variant), case))
     if face.json:
         return answer_json(demand_json(result), MEETS)
-    answer(show_demand(face.screen(), result, quiet=face.quiet, verbose=face.verbose))
+    with result.axis.reader.served():
+        answer(show_demand(face.screen(), result, quiet=face.quiet, verbose=face.verbose))
     return MEETS
 
 
@@ -120,9 +121,10 @@ def verify(file: str | None, example: str | None, variant: str | None, folder: s
         around = {} if far is None else {"reach": reach_json(far)}
         return answer_json({**verdict_json(result), **around}, code)
     screen = face.screen()
-    further = [] if far is None else show_reach(screen, far)
-    shown = show_verdict(screen, result, quiet=face.quiet, verbose=face.verbose, further=further)
-    answer(shown)
+    with axis.reader.served():
+        further = [] if far is None else show_reach(screen, far)
+        answer(show_verdict(screen, result, quiet=face.quiet, verbose=face.verbose,
+                            further=further))  # fmt: skip
     return code
 
 
@@ -134,7 +136,8 @@ def _difference(found: Difference, face: Face) -> int:
     code = MEETS if found.after.verdict == "meets" else DOES_NOT_MEET
     if face.json:
         return answer_json(difference_json(found), code)
-    answer(show_variant(face.screen(), found, quiet=face.quiet))
+    with found.after.axis.reader.served():
+        answer(show_variant(face.screen(), found, quiet=face.quiet))
     return code
 
 
@@ -161,7 +164,8 @@ def select(file: str | None, example: str | None, variant: str | None, folder: s
     from dutyline.cli.show_shortlist import show_shortlist
 
     screen = face.screen()
-    answer(show_shortlist(screen, result, quiet=face.quiet, verbose=face.verbose, every=every))
+    with axis.reader.served():
+        answer(show_shortlist(screen, result, quiet=face.quiet, verbose=face.verbose, every=every))
     return code
 
 
@@ -192,7 +196,8 @@ def report(file: str | None, example: str | None, variant: str | None, folder: s
     if face.json:
         answer_json(report_json(result, path), code)
     else:
-        answer(sentence(face.screen(), result))
+        with axis.reader.served():
+            answer(sentence(face.screen(), result))
     notes = face.notes()
     write([f"Wrote {notes.yours(str(path))}."], sys.stderr)
     return code
