@@ -80,11 +80,6 @@ def product_line(motors: int, gearheads: int, drives: int) -> ProductLine:
         resistors=(resistor,),
         curves=tuple(curves),
         pairings=(),
-        motor_index={m.name: k for k, m in enumerate(made)},
-        gearhead_index={h.name: k for k, h in enumerate(heads)},
-        drive_index={d.name: k for k, d in enumerate(boxes)},
-        brake_index={"B": 0},
-        resistor_index={"R": 0},
     )
 
 

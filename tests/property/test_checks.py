@@ -33,7 +33,7 @@ def line():
     """The line that ships, every motor with an overload curve."""
     shipped = demo_line()
     motors = tuple(replace(m, overload_curve=CURVE) for m in shipped.motors)
-    return replace(shipped, motors=motors, derived={})
+    return replace(shipped, motors=motors)
 
 
 def scaled(kind, names, factor):
@@ -42,7 +42,7 @@ def scaled(kind, names, factor):
         replace(p, **{n: getattr(p, n) * factor for n in names if getattr(p, n) is not None})
         for p in getattr(line(), kind)
     )
-    return replace(line(), **{kind: parts}, derived={})
+    return replace(line(), **{kind: parts})
 
 
 def longer(kind, factor):
@@ -51,7 +51,7 @@ def longer(kind, factor):
         replace(p, overload_curve=tuple((x, t * factor) for x, t in p.overload_curve))
         for p in getattr(line(), kind)
     )
-    return replace(line(), **{kind: parts}, derived={})
+    return replace(line(), **{kind: parts})
 
 
 def higher(kind, factor):
@@ -60,13 +60,13 @@ def higher(kind, factor):
         replace(c, torque=tuple(t * factor for t in c.torque)) if c.kind == kind else c
         for c in line().curves
     )
-    return replace(line(), curves=curves, derived={})
+    return replace(line(), curves=curves)
 
 
 def wider(factor):
     """The line with the speeds of all tabulated boundaries multiplied."""
     curves = tuple(replace(c, speed=tuple(s * factor for s in c.speed)) for c in line().curves)
-    return replace(line(), curves=curves, derived={})
+    return replace(line(), curves=curves)
 
 
 REACHES = ("gear-torque-limit-set", "gear-emergency")

@@ -73,4 +73,4 @@ def blanked(line: ProductLine, seed: int, share: float = 0.04) -> ProductLine:
             })
             for part in getattr(line, kind)
         )  # fmt: skip
-    return replace(line, **kinds, derived={})
+    return replace(line, **kinds)

@@ -38,7 +38,7 @@ def lift(**changes) -> Axis:
 def changed(line: ProductLine, kind: str, name: str, **data) -> ProductLine:
     """The line with some data of one part changed. ``kind`` as in ``motor``."""
     parts = tuple(replace(p, **data) if p.name == name else p for p in getattr(line, f"{kind}s"))
-    return replace(line, **{f"{kind}s": parts}, derived={})
+    return replace(line, **{f"{kind}s": parts})
 
 
 def stocked() -> ProductLine:

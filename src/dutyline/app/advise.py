@@ -28,4 +28,5 @@ def advise(verdict: Verdict) -> Verdict:
         The argument is no verdict.
     """
     expect(verdict, Verdict, "verdict", "Take one from verify or select.")
-    return advised(verdict)
+    with verdict.axis.reader.served():
+        return advised(verdict)

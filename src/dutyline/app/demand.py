@@ -60,7 +60,8 @@ def demand(axis: Axis) -> OutputDemand:
         Peak, rms and mean figures in SI, and the pieces they come from.
     """
     expect(axis, Axis, "axis", 'Read one first: read_axis("lift.toml").')
-    return output_demand(axis)
+    with axis.reader.served():
+        return output_demand(axis)
 
 
 def linear_shaft(axis: Axis) -> bool:

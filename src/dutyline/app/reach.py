@@ -35,7 +35,8 @@ def reach(verdict: Verdict) -> Reach:
         The argument is no verdict, or was judged without a product line.
     """
     expect(verdict, Verdict, "verdict", "Take one from verify or select.")
-    return reach_of(verdict)
+    with verdict.axis.reader.served():
+        return reach_of(verdict)
 
 
 def reach_json(found: Reach) -> Json:

@@ -67,7 +67,8 @@ def report(
 
             verdict = replace(verdict, extra={**verdict.extra, "reach": reach(verdict)})
     try:
-        write_report(verdict, target, shortlist=shortlist, format=form)  # type: ignore[arg-type]
+        with verdict.axis.reader.served():
+            write_report(verdict, target, shortlist=shortlist, format=form)  # type: ignore[arg-type]
     except OSError as error:
         reason = error.strerror or str(error)
         fault = Fault("", "--to", f"this cannot be written: {reason}.", "Name another with --to.")

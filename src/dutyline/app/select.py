@@ -37,4 +37,5 @@ def select(
     expect(axis, Axis, "axis", 'Read one first: read_axis("lift.toml").')
     if line is not None:
         expect(line, ProductLine, "line", 'Read one first: read_line("folder").')
-    return search.select(axis, demo_line() if line is None else line, progress)
+    with axis.reader.served():
+        return search.select(axis, demo_line() if line is None else line, progress)

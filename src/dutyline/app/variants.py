@@ -103,6 +103,11 @@ def difference(before: Verdict, after: Verdict) -> Difference:
     before, after : Verdict
         On the file and on a variant of it.
     """
+    with after.axis.reader.served():
+        return _difference(before, after)
+
+
+def _difference(before: Verdict, after: Verdict) -> Difference:
     pairs = _pairs(before, after)
     lines = tuple(p for p in pairs if not _alike(p))
     return Difference(

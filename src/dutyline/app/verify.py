@@ -43,4 +43,5 @@ def verify(axis: Axis, combination: Combination, line: ProductLine | None = None
             expect(name, str, f"combination.{part.name}", "Give the name of the part.")
     if line is not None:
         expect(line, ProductLine, "line", 'Read one first: read_line("folder").')
-    return checking.verify(axis, demo_line() if line is None else line, combination)
+    with axis.reader.served():
+        return checking.verify(axis, demo_line() if line is None else line, combination)

@@ -13,10 +13,11 @@ from dutyline.axis.records import record_of
 from dutyline.axis.samples import samples_of
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.tables import FaultList
+from dutyline.core.numbers import bare
 from dutyline.core.values import Value
 from dutyline.motion.cycle import build_cycle
 from dutyline.motion.extremes import extremes
-from dutyline.motion.faults import MotionFaults
+from dutyline.motion.faults import MotionFaults, said
 from dutyline.motion.pieces import Cycle
 from dutyline.motion.specs import PhaseSpec
 from dutyline.train.records import Burden, Force, Load
@@ -141,7 +142,9 @@ def _cycle_time(tree: Tree, faults: FaultList) -> float | None:
         return None
     cycle, rate = duty.number("cycle"), duty.number("rate")
     if cycle is not None and rate is not None and not math.isclose(cycle * rate, 1.0, rel_tol=1e-6):
-        read = f"a cycle of {cycle:.6g} s is {60 / cycle:.6g} /min, but rate is {rate * 60:.6g}."
+        read = (
+            f"a cycle of {bare(cycle)} s is {bare(60 / cycle)} /min, but rate is {bare(rate * 60)}."
+        )
         faults.add((*duty.keys, duty.spelled["rate"]), "duty.rate", read, "Leave one of them out.")
     return cycle if cycle is not None or rate is None else 1.0 / rate
 
@@ -291,8 +294,8 @@ def check_reach(
         if force.places[0] < high and force.places[-1] > low:
             continue
         keys = (*table.keys, table.spelled.get("points", "points"))
-        unit = "s" if force.over == "time" else "m" if tree.load_linear else "rad"
-        ends = f"{low:.6g} to {high:.6g} {unit}"
+        field = "time" if force.over == "time" else "by"
+        ends = " to ".join(said(x, field, linear=bool(tree.load_linear)) for x in (low, high))
         read = f"the force acts nowhere: {force.over} goes from {ends} in this cycle."
         remedy = "Check the places, or leave the force out; travel counts from the cycle's start."
         faults.add(keys, f"{table.path}.points", read, remedy)

@@ -12,6 +12,7 @@ from dutyline.axis.records import record_of
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.tables import FaultList
 from dutyline.core.errors import RangeError
+from dutyline.core.numbers import bare
 from dutyline.train.bent_parameters import (
     CamParams,
     FeedRollsParams,
@@ -216,7 +217,9 @@ def _check_change(stages: list[Stage], first: Stage | None, faults: FaultList) -
     if change <= LARGEST_CHANGE:
         return True
     keys = ("mechanism",) if own > LARGEST_CHANGE else ("stage",)
-    read = f"speed or torque changes {change:.3g} times from load to shaft; no machine does that."
+    read = (
+        f"speed or torque changes {bare(change, 3)} times from load to shaft; no machine does that."
+    )
     faults.add(keys, keys[0], read, "Check the ratios and efficiencies of mechanism and stages.")
     return False
 

@@ -11,7 +11,7 @@ from dutyline.axis.forms import Field
 from dutyline.axis.model import Question
 from dutyline.axis.readings import readings
 from dutyline.axis.stated import Stated, Tree
-from dutyline.core.numbers import judged, stated_quantity
+from dutyline.core.numbers import judged, marked, stated_quantity
 from dutyline.core.values import Value
 from dutyline.motion.pieces import Cycle
 from dutyline.train.records import Load, Train
@@ -148,7 +148,8 @@ def _default(facts: Facts, path: str) -> str:
     kind = table.kind if table is not None else None
     for field in SECTIONS[section].fields_of(kind):
         if field.name == name:
-            return field.default.replace("degC", "°C").replace(" deg", "°").replace("*", "·")
+            said = field.default.replace("degC", "°C").replace(" deg", "°").replace("*", "·")
+            return marked(said) if said[:1].isdigit() else said
     return ""
 
 

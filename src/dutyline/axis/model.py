@@ -8,6 +8,8 @@ from fnmatch import fnmatchcase
 from typing import Any
 
 from dutyline.axis.equipment import Equipment
+from dutyline.core.numbers import deviation, stated_quantity
+from dutyline.core.reader import Reader
 from dutyline.core.values import Value
 from dutyline.motion.pieces import Cycle
 from dutyline.train.parameters import MechanismParams, StageParams
@@ -30,6 +32,18 @@ class Input:
     """A quantity, or plain text for names and choices."""
     line: int | None = None
     """Line in the file, None for defaults."""
+
+    @property
+    def deviates(self) -> bool:
+        """True for a deviation from another value, which reads best as signed percent."""
+        return self.path in ("site.mains_low", "site.mains_high")
+
+    def shown(self, si: float, n: int = 4, system: str | None = None) -> str:
+        """A value that this field has or might have, as text for the reader."""
+        assert isinstance(self.value, Value)
+        if self.deviates:
+            return deviation(si)
+        return stated_quantity(si, self.value.unit, n, system)
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,6 +185,8 @@ class Axis:
     author: str = ""
     note: str = ""
     units: str = "si"
+    decimal: str = "point"
+    """Decimal mark of results, ``point`` or ``comma``."""
     inputs: tuple[Input, ...] = ()
     questions: tuple[Question, ...] = ()
     notes: tuple[str, ...] = ()
@@ -197,6 +213,11 @@ class Axis:
     """Ids of the checks by which it is judged; empty: by all."""
     remark: str = ""
     """What the file says of this case or variant."""
+
+    @property
+    def reader(self) -> Reader:
+        """For whom results of this axis are written."""
+        return Reader(self.units, self.decimal == "comma")
 
     @property
     def every_case(self) -> tuple[Axis, ...]:

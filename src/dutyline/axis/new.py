@@ -12,7 +12,7 @@ from dutyline.axis.fields import choice, nearest
 from dutyline.axis.forms import CRANK_KINDS, KINDS, LINEAR_KINDS, LINEAR_LOADS
 from dutyline.axis.read import read_axis
 from dutyline.core.faults import ValueFault
-from dutyline.core.numbers import quantity
+from dutyline.core.numbers import bare, quantity
 from dutyline.core.reading import read_value
 from dutyline.core.values import Value
 
@@ -210,7 +210,7 @@ def _steep(slope: Value | None, kind: str) -> str:
         raise ValueFault(f"A slope of {slope.typed} is beyond straight up.", "Give at most 90°.")
     if isclose(angle, 90.0):
         return "straight up"
-    return "level" if angle == 0.0 else f"{angle:.3g}° above the level"
+    return "level" if angle == 0.0 else f"{bare(angle, 3)}° above the level"
 
 
 def _positive(typed: str, dimension: str) -> Value:
@@ -252,7 +252,9 @@ def _ask_rate(found: Answers, answers: Iterator[str], write: Write) -> None:
         rest = cycle - busy
         if rest <= 1e-9 * cycle:
             both = "There and back take" if back else "The move takes"
-            raise ValueFault(f"{both} {busy:.4g} s, and a cycle {cycle:.4g} s.", "Say it again.")
+            raise ValueFault(
+                f"{both} {bare(busy, 4)} s, and a cycle {bare(cycle, 4)} s.", "Say it again."
+            )
         found.cycle = f"{cycle:.12g} s"
         beside = "beside the way there and back" if back else "after the move"
         return f"Every {cycle:.2f} s, so {rest:.2f} s remain {beside}."

@@ -31,6 +31,7 @@ from dutyline.axis.tables import FaultList
 from dutyline.axis.text import Document, read_document
 from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import Fault, InputError
+from dutyline.core.reader import Reader
 from dutyline.motion.pieces import Cycle
 from dutyline.train.records import Train
 
@@ -80,8 +81,16 @@ def read_axis(
 
 def axis_of(document: Document) -> Axis:
     """An axis with its cases and variants from a document; see :func:`read_axis`."""
-    axis, tree = _single(document)
-    return with_cases(axis, tree, document, _single)
+    with _reader(document).served():
+        axis, tree = _single(document)
+        return with_cases(axis, tree, document, _single)
+
+
+def _reader(document: Document) -> Reader:
+    """For whom faults and notes are written; a word that cannot be is told as a fault later."""
+    said = document.data.get("axis")
+    said = said if isinstance(said, Mapping) else {}
+    return Reader("inch" if said.get("units") == "inch" else "si", said.get("decimal") == "comma")
 
 
 def _single(document: Document) -> tuple[Axis, Tree]:
@@ -143,6 +152,7 @@ def _axis(tree: Tree, document: Document, train: Train, cycle: Cycle, gravity: f
         reserve=reserve_of(tree),
         gravity=gravity,
         units=(words.word("units") if words is not None else None) or "si",
+        decimal=(words.word("decimal") if words is not None else None) or "point",
         inputs=inputs_of(tree, document),
         questions=questions_of(tree, train, cycle),
         notes=notes_of(tree, train, cycle, document.files),

@@ -13,7 +13,7 @@ from dutyline.axis.remarks_load import load_remarks
 from dutyline.axis.remarks_web import web_remarks
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.sweep import swept_ranges
-from dutyline.core.numbers import judged, stated_quantity
+from dutyline.core.numbers import bare, judged, stated_quantity
 from dutyline.core.values import Value
 from dutyline.motion.pieces import Cycle
 from dutyline.train.bent_parameters import FeedRollsParams
@@ -134,8 +134,8 @@ def _together(tree: Tree, train: Train) -> Iterator[str]:
     count, share = table.number("motors") or 0.0, train.chain.load.share
     yield (
         f"{count:.0f} equal motors move the load: torque, energy, inertia and brake are those of "
-        f"the most loaded one, which carries {100 * share:.3g} % of it; mechanism and stages count "
-        "as its own. What the others have to do when one of them stops is not judged."
+        f"the most loaded one, which carries {bare(100 * share, 3)} % of it; mechanism and stages "
+        "count as its own. What the others have to do when one of them stops is not judged."
     )
 
 

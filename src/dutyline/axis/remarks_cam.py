@@ -8,6 +8,7 @@ from math import degrees
 import numpy as np
 
 from dutyline.axis.stated import Stated, Tree
+from dutyline.core.numbers import bare
 from dutyline.motion.pieces import Cycle
 from dutyline.physics.linkages import pressure_angle
 from dutyline.train.courses import CourseRatio
@@ -42,8 +43,8 @@ def _pressure(mechanism: Stated, ratio: CourseRatio) -> Iterator[str]:
     k = int(np.argmax(angle))
     verb = "over" if angle[k] > USUAL_PRESSURE else "within"
     yield (
-        f"The largest pressure angle of the cam is {angle[k]:.3g}° at {degrees(turn[k]):.0f}°, "
-        f"{verb} the usual {USUAL_PRESSURE:.0f}°."
+        f"The largest pressure angle of the cam is {bare(angle[k], 3)}° at "
+        f"{degrees(turn[k]):.0f}°, {verb} the usual {USUAL_PRESSURE:.0f}°."
     )
 
 
@@ -64,10 +65,11 @@ def _contact(mechanism: Stated, train: Train, cycle: Cycle) -> Iterator[str]:
         if np.any(away):
             worst = min(worst, float((pressing[away] / -lifting[away]).min()))
     if worst >= ON_THE_CAM:
-        yield f"Spring and weight press the follower on with {worst:.3g} times what lifts it off."
+        times = bare(worst, 3)
+        yield f"Spring and weight press the follower on with {times} times what lifts it off."
         return
     short = "lifts off" if worst < 1 else "is pressed on too little"
     yield (
-        f"The follower {short}: spring and weight are {worst:.3g} times the force of inertia that "
-        f"lifts it, {ON_THE_CAM:g} times is usual."
+        f"The follower {short}: spring and weight are {bare(worst, 3)} times the force of "
+        f"inertia that lifts it, {bare(ON_THE_CAM)} times is usual."
     )

@@ -122,10 +122,6 @@ def _line(
     if faults:
         raise InputError(f"product line {quoted(folder or name)}", faults)
     parts = {file: tuple(_part(_form(file), row) for row in sheets[file]) for file in _INDEXED}
-    indices = {
-        _form(file).part + "_index": {part.name: i for i, part in enumerate(parts[file])}
-        for file in _INDEXED
-    }
     return ProductLine(
         name=name,
         folder=folder,
@@ -139,7 +135,6 @@ def _line(
             Pairing(**cast("dict[str, Any]", row.values)) for row in sheets["pairings.csv"]
         ),
         checksum=_checksum(data),
-        **indices,
     )
 
 

@@ -63,15 +63,15 @@ def fits(motor: Motor, gearhead: Gearhead) -> str | None:
     reasons = []
     sides, most = gearhead.input_flanges, gearhead.shaft_in_max
     if motor.flange is not None and sides and not _among(motor.flange, sides):
-        taken = " or ".join(quantity(side, "m") for side in sides)
+        taken = " or ".join(quantity(side, "m", "si") for side in sides)
         reasons.append(
-            f"{motor.name} has a {quantity(motor.flange, 'm')} flange; "
+            f"{motor.name} has a {quantity(motor.flange, 'm', 'si')} flange; "
             f"{gearhead.name} takes {taken}."
         )
     if motor.shaft is not None and most is not None and motor.shaft > most + _SAME_LENGTH:
         reasons.append(
-            f"{motor.name} has a {quantity(motor.shaft, 'm')} shaft; "
-            f"{gearhead.name} takes {quantity(most, 'm')} at most."
+            f"{motor.name} has a {quantity(motor.shaft, 'm', 'si')} shaft; "
+            f"{gearhead.name} takes {quantity(most, 'm', 'si')} at most."
         )
     return " ".join(reasons) or None
 

@@ -236,10 +236,18 @@ class ProductLine:
     pairings: tuple[Pairing, ...]
     checksum: str = ""
     """sha256 over the files read, in fixed order."""
-    motor_index: Mapping[str, int] = field(default_factory=dict)
-    gearhead_index: Mapping[str, int] = field(default_factory=dict)
-    drive_index: Mapping[str, int] = field(default_factory=dict)
-    brake_index: Mapping[str, int] = field(default_factory=dict)
-    resistor_index: Mapping[str, int] = field(default_factory=dict)
-    derived: dict[str, Any] = field(default_factory=dict, compare=False, repr=False)
-    """Arrays and boundaries computed from the data once and kept with it."""
+    motor_index: Mapping[str, int] = field(init=False, compare=False, repr=False)
+    """Places of the motors by name; likewise of the other parts."""
+    gearhead_index: Mapping[str, int] = field(init=False, compare=False, repr=False)
+    drive_index: Mapping[str, int] = field(init=False, compare=False, repr=False)
+    brake_index: Mapping[str, int] = field(init=False, compare=False, repr=False)
+    resistor_index: Mapping[str, int] = field(init=False, compare=False, repr=False)
+    derived: dict[str, Any] = field(init=False, compare=False, repr=False)
+    """Arrays and boundaries computed from the data once and kept with it; a line made of another
+    one by ``dataclasses.replace`` begins with none."""
+
+    def __post_init__(self) -> None:
+        for kind in ("motor", "gearhead", "drive", "brake", "resistor"):
+            index = {part.name: k for k, part in enumerate(getattr(self, f"{kind}s"))}
+            object.__setattr__(self, f"{kind}_index", index)
+        object.__setattr__(self, "derived", {})

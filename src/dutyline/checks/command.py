@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from dutyline.checks.records import Outcome
 from dutyline.checks.trial import Trial
-from dutyline.core.numbers import quantity
+from dutyline.core.numbers import bare, quantity
 from dutyline.physics.gearing import (
     command_frequency,
     gear,
@@ -111,7 +111,7 @@ def registers(trial: Trial) -> Outcome:
             return ""
         said = f"{one.ratio} counts per unit"
         if one.error:
-            said += f", off by {abs(one.error) * 1e6:.3g} ppm"
+            said += f", off by {bare(abs(one.error) * 1e6, 3)} ppm"
         heard = require.command == "pulse" and one.ratio > AUDIBLE
         return said + (", steps may be heard" if heard else "")
 

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from dutyline.checks.lacking import PEAK_CAP
 from dutyline.checks.records import Outcome
 from dutyline.checks.trial import Trial
-from dutyline.core.numbers import percent, quantity
+from dutyline.core.numbers import fixed, percent, quantity
 from dutyline.demand.points import MOVING
 from dutyline.physics.gears import cycle_factor, life, mean_loss
 
@@ -49,7 +49,7 @@ def peak(trial: Trial) -> Outcome:
     factor = cycle_factor(per_hour)
 
     def text(k: int) -> str:
-        return f"{quantity(float(per_hour[k]), '1')} peaks per hour, factor {factor[k]:.2f}"
+        return f"{quantity(float(per_hour[k]), '1')} peaks per hour, factor {fixed(factor[k], 2)}"
 
     return Outcome(
         demand=np.full(trial.size, trial.out.peak_torque),

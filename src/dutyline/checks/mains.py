@@ -16,7 +16,7 @@ from dutyline.checks.mains_power import (
 )
 from dutyline.checks.records import Outcome, Severity
 from dutyline.checks.trial import Trial
-from dutyline.core.numbers import quantity
+from dutyline.core.numbers import fixed, quantity
 from dutyline.physics.supply import conductor_current, voltage_drop, yearly_energy
 
 Array = NDArray[np.float64]
@@ -50,7 +50,9 @@ def _current(trial: Trial) -> Array:
 def _told(trial: Trial) -> Callable[[int], str]:
     """What was taken as usual, and the largest current."""
     own = cabinet(trial)
-    factor = "" if own.power_factor else f"power factor {power_factor(trial):.2f} taken as usual"
+    factor = (
+        "" if own.power_factor else f"power factor {fixed(power_factor(trial), 2)} taken as usual"
+    )
     axes = "" if own.axes == 1 else f"{own.axes} axes alike, all at once"
     peak = line_current(trial, mains_power(trial).peak) * own.axes
 

@@ -11,6 +11,7 @@ from dutyline.axis.model import Axis
 from dutyline.catalogue.parts import ProductLine
 from dutyline.catalogue.tables import tables
 from dutyline.checks.sides import Choice, gather
+from dutyline.core.numbers import quantity
 from dutyline.train.records import Burden
 
 Array = NDArray[np.float64]
@@ -41,7 +42,8 @@ def loaded(axis: Axis, mass: float) -> Axis:
         for name in Burden.__dataclass_fields__
     }
     chain = replace(axis.train.chain, load=replace(load, base=Burden(**parts)))
-    note = f"Motor, brake and gearhead ride along: {mass:.3g} kg are added to the moving mass."
+    more = f"{quantity(mass, 'kg')} are added to the moving mass."
+    note = f"Motor, brake and gearhead ride along: {more}"
     cases = tuple(loaded(case, mass) for case in axis.cases)
     train = replace(axis.train, chain=chain)
     return replace(axis, train=train, cases=cases, notes=(*axis.notes, note))

@@ -15,7 +15,7 @@ from dutyline.checks.records import Outcome
 from dutyline.checks.tolerance import tolerance
 from dutyline.checks.trial import Trial
 from dutyline.core.grouping import distinct
-from dutyline.core.numbers import quantity
+from dutyline.core.numbers import bare, quantity
 
 Index = NDArray[np.intp]
 
@@ -90,8 +90,8 @@ def _mismatch(trial: Trial, motor: int, drive: int, resistor: int) -> str:
 
 def _range(low: float | None, high: float | None) -> str:
     if low is None or high is None:
-        return f"at least {low:g} V" if low is not None else f"at most {high:g} V"
-    return f"{low:g} to {high:g} V"
+        return f"at least {bare(low)} V" if low is not None else f"at most {bare(high or 0.0)} V"
+    return f"{bare(low)} to {bare(high)} V"
 
 
 def _differ(first: str, second: str) -> bool:
@@ -111,7 +111,7 @@ def fit(trial: Trial) -> Outcome:
 
     def text(k: int) -> str:
         motor, gearhead = line.motors[choice.motor[k]], line.gearheads[choice.gearhead[k]]
-        side = "" if motor.flange is None else f"{quantity(motor.flange, 'm')} flange "
+        side = "" if motor.flange is None else f"{quantity(motor.flange, 'm', 'si')} flange "
         return fits(motor, gearhead) or f"{side}on {gearhead.name}"
 
     outcome = _yes_no(faults, back, text)

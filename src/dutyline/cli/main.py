@@ -85,7 +85,8 @@ def demand(
     result = verb.demand(case_of(axis_from(file, example, variant), case))
     if face.json:
         return answer_json(demand_json(result), MEETS)
-    answer(show_demand(face.screen(), result, quiet=face.quiet, verbose=face.verbose))
+    with result.axis.reader.served():
+        answer(show_demand(face.screen(), result, quiet=face.quiet, verbose=face.verbose))
     return MEETS
 
 
@@ -140,10 +141,11 @@ def _verdict(result: Verdict, far: Reach | None, face: Face) -> int:
         data |= {} if found is None else {"settling": settling_json(found)}
         return answer_json(data, code)
     screen = face.screen()
-    further = [] if found is None else show_settling(screen, found)
-    further += [] if far is None else show_reach(screen, far)
-    shown = show_verdict(screen, result, quiet=face.quiet, verbose=face.verbose, further=further)
-    answer(shown)
+    with result.axis.reader.served():
+        further = [] if found is None else show_settling(screen, found)
+        further += [] if far is None else show_reach(screen, far)
+        answer(show_verdict(screen, result, quiet=face.quiet, verbose=face.verbose,
+                            further=further))  # fmt: skip
     return code
 
 
@@ -155,7 +157,8 @@ def _difference(found: Difference, face: Face) -> int:
     code = MEETS if found.after.verdict == "meets" else DOES_NOT_MEET
     if face.json:
         return answer_json(difference_json(found), code)
-    answer(show_variant(face.screen(), found, quiet=face.quiet))
+    with found.after.axis.reader.served():
+        answer(show_variant(face.screen(), found, quiet=face.quiet))
     return code
 
 
@@ -182,7 +185,8 @@ def select(file: str | None, example: str | None, variant: str | None, folder: s
     from dutyline.cli.show_shortlist import show_shortlist
 
     screen = face.screen()
-    answer(show_shortlist(screen, result, quiet=face.quiet, verbose=face.verbose, every=every))
+    with axis.reader.served():
+        answer(show_shortlist(screen, result, quiet=face.quiet, verbose=face.verbose, every=every))
     return code
 
 
@@ -217,7 +221,8 @@ def report(file: str | None, example: str | None, variant: str | None, folder: s
     if face.json:
         answer_json(report_json(result, path), code)
     else:
-        answer(sentence(face.screen(), result))
+        with axis.reader.served():
+            answer(sentence(face.screen(), result))
     notes = face.notes()
     write([f"Wrote {notes.yours(str(path))}."], sys.stderr)
     return code

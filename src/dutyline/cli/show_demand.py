@@ -19,8 +19,8 @@ from dutyline.app.results import Input, OutputDemand, Value
 from dutyline.cli.screen import Screen, cells
 from dutyline.core.numbers import (
     decimals,
+    fixed,
     group,
-    percent,
     quantity,
     scale_for,
     significant,
@@ -31,7 +31,7 @@ from dutyline.core.wording import lower_first
 _MOST_CASES = 6
 _DIGITS = 4
 _WIDE_FROM = 110
-_IDLE_ZEROS = re.compile(r"\.0+(?!\d)|(?<=[1-9])(?<=\.\d)0+(?!\d)|(?<=\.\d\d)0+(?!\d)")
+_IDLE_ZEROS = re.compile(r"[.,]0+(?!\d)|(?<=[1-9])(?<=[.,]\d)0+(?!\d)|(?<=[.,]\d\d)0+(?!\d)")
 
 
 def column(values: Sequence[float], unit: str) -> list[str]:
@@ -63,7 +63,7 @@ def _figures(demand: OutputDemand) -> list[tuple[str, str]]:
         ("Cycle", f"{group(demand.cycle_time, 2)}\u00a0s, {_rate(demand.cycle_time)} per minute"),
         ("Top speed", quantity(demand.peak_speed, speed, n=_DIGITS)),
         ("Mean speed", quantity(demand.mean_speed, speed, n=_DIGITS)),
-        (f"Peak {word}", f"{peak} at {at:.2f}\u00a0s, phase {phase}"),
+        (f"Peak {word}", f"{peak} at {fixed(at, 2)}\u00a0s, phase {phase}"),
         (f"Rms {word}", quantity(demand.rms_torque, effort, n=_DIGITS)),
         ("Mass" if effort == "N" else "Inertia", high),
         ("Peak power", _power(demand)),
@@ -192,12 +192,12 @@ def _stated(item: Input) -> str:
     value, label = item.value, lower_first(item.label)
     if not isinstance(value, Value):
         return f"{label} {value}"
-    if not value.typed and item.path in ("site.mains_low", "site.mains_high"):
-        return f"{label} {percent(value.si)}"
+    if not value.typed and item.deviates:
+        return f"{label} {item.shown(value.si)}"
     if not value.typed:
         return f"{label} {_IDLE_ZEROS.sub('', quantity(value.si, value.unit))}"
     typed = value.typed.replace(" ", "\u00a0")
-    return f"{label} {typed}" + (f" ({quantity(value.si, value.unit)})" if value.inch else "")
+    return f"{label} {typed}" + (f" ({quantity(value.si, value.unit, 'si')})" if value.inch else "")
 
 
 def _by_status(screen: Screen, inputs: Sequence[Input]) -> list[str]:
@@ -264,5 +264,5 @@ def _as_read(item: Input) -> str:
     value = item.value
     typed = value.typed if isinstance(value, Value) else str(value)
     status = f", {value.status}" if isinstance(value, Value) else ""
-    shown = f" is {quantity(value.si, value.unit)}" if isinstance(value, Value) else ""
+    shown = f" is {quantity(value.si, value.unit, 'si')}" if isinstance(value, Value) else ""
     return f"line {item.line}: {item.path} {typed}{shown}{status}"

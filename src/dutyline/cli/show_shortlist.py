@@ -17,7 +17,7 @@ from dutyline.app.results import (
 )
 from dutyline.cli.marks import FAILS, mark_of, shape, verdict_mark, word
 from dutyline.cli.screen import Screen, cells
-from dutyline.core.numbers import group, percent, quantity
+from dutyline.core.numbers import even_quantity, group, percent, quantity, scale_for
 from dutyline.core.wording import lower_first
 
 _SHOWN_REJECTED = 4
@@ -92,8 +92,10 @@ def _masses(screen: Screen, verdicts: Sequence[Verdict]) -> list[_Column]:
     if _SHARES_FROM <= screen.width < _MASS_FROM or screen.width < 80:
         return []
     masses = [verdict_mass(v) for v in verdicts]
-    unit = "" if screen.width >= _SHARES_FROM else "\u00a0kg"
-    return [_Column("Mass", ["" if m is None else group(m, 1) + unit for m in masses], right=True)]
+    texts = ["" if m is None else even_quantity(m, "kg", 1) for m in masses]
+    if screen.width >= _SHARES_FROM:
+        texts = [text.partition("\u00a0")[0] for text in texts]
+    return [_Column("Mass", texts, right=True)]
 
 
 def _row(screen: Screen, columns: Sequence[_Column], k: int | None) -> str:
@@ -138,7 +140,7 @@ def _rows(screen: Screen, verdicts: Sequence[Verdict], columns: Sequence[_Column
         return []
     foot = []
     if screen.width >= _SHARES_FROM:
-        mass = "; mass in kg" if screen.width >= _MASS_FROM else ""
+        mass = f"; mass in {scale_for('kg').text}" if screen.width >= _MASS_FROM else ""
         foot = [f"  Tightest share of each family in %{mass}."]
     return [head, *rows, *foot]
 

@@ -2,13 +2,16 @@
 
 Thin no-break space (U+202F) between groups of three and before the percent sign, no-break space
 (U+00A0) before a unit, minus U+2212. Inside the package everything is SI; the units that readers
-expect (r/min, mm, kg·cm²) and their inch-pound echoes are chosen here.
+expect (r/min, mm, kg·cm², or the inch-pound family) and the decimal mark are chosen here, for the
+reader that :mod:`dutyline.core.reader` tells.
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+
+from dutyline.core.reader import reader
 
 THIN = "\u202f"
 """Thin no-break space: between groups of digits and before the percent sign."""
@@ -70,13 +73,23 @@ _OF_NOTHING = {"rad": 0, "m": 1}
 
 _INCH_SCALES: dict[str, Scale] = {
     "m": Scale(_INCH, "in"),
+    "m^2": Scale(_INCH**2, "in²"),
     "kg": Scale(_POUND, "lb"),
     "N": Scale(_POUND * _GRAVITY, "lbf"),
     "N*m": Scale(_POUND * _GRAVITY * _INCH, "lbf·in"),
+    "N/m": Scale(_POUND * _GRAVITY / _INCH, "lbf/in"),
+    "N*m/rad": Scale(_POUND * _GRAVITY * _INCH * 180.0 / math.pi, "lbf·in/°"),
     "kg*m^2": Scale(_POUND * _INCH**2, "lb·in²"),
     "m/s": Scale(_INCH, "in/s"),
     "m/s^2": Scale(_INCH, "in/s²"),
+    "m/s^3": Scale(_INCH, "in/s³"),
 }
+_FOOT = Scale(12.0 * _INCH, "ft")
+_FEET_FROM = 20.0 * _FOOT.size
+_MIL = Scale(1e-3 * _INCH, "mil")
+_MILS_BELOW = 100.0 * _MIL.size
+_MICROINCH = Scale(1e-6 * _INCH, "μin")
+_SMALL_BELOW = 1e-3 * _INCH
 
 
 def pretty_unit(unit: str) -> str:
@@ -87,10 +100,17 @@ def pretty_unit(unit: str) -> str:
     return text.replace("^2", "²").replace("^3", "³").replace("A_rms", "A rms")
 
 
-def scale_for(unit: str, size: float = 1.0, system: str = "si") -> Scale:
-    """The unit in which a value of about this size [``unit``] is shown."""
-    if system == "inch" and unit in _INCH_SCALES:
-        return _INCH_SCALES[unit]
+def scale_for(unit: str, size: float = 1.0, system: str | None = None) -> Scale:
+    """The unit in which a value of about this size [``unit``] is shown.
+
+    ``system`` is ``si`` or ``inch``; left out, it is that of the reader.
+    """
+    if (system or reader().units) == "inch" and unit in _INCH_SCALES:
+        if unit == "m" and 0.0 < abs(size) < _MILS_BELOW:
+            return _MIL
+        if unit == "m" and 0.0 < abs(size) < _SMALL_BELOW:
+            return _MICROINCH
+        return _FOOT if unit == "m" and abs(size) >= _FEET_FROM else _INCH_SCALES[unit]
     scales = _SCALES.get(unit)
     if scales is None:
         return Scale(1.0, pretty_unit(unit))
@@ -114,7 +134,26 @@ def group(x: float, digits: int = 0) -> str:
         return "unlimited" if x > 0 else MINUS + "unlimited"
     text = f"{abs(x):,.{digits}f}"
     negative = x < 0 and any(c not in "0.," for c in text)
-    return (MINUS if negative else "") + text.replace(",", THIN)
+    return (MINUS if negative else "") + marked(text.replace(",", THIN))
+
+
+def marked(text: str) -> str:
+    """The digits of one number, with the decimal mark of the reader for their point."""
+    return text.replace(".", ",") if reader().comma else text
+
+
+def bare(x: float, n: int = 6) -> str:
+    """``x`` with at most ``n`` significant digits and no groups, for a sentence.
+
+    >>> bare(0.30000000001), bare(1234567.0)
+    ('0.3', '1.23457e+06')
+    """
+    return marked(f"{x:.{n}g}")
+
+
+def fixed(x: float, digits: int) -> str:
+    """``x`` with so many decimals and no groups, for a sentence."""
+    return marked(f"{x:.{digits}f}")
 
 
 def decimals(x: float, n: int = 3) -> int:
@@ -168,6 +207,15 @@ def percent(x: float) -> str:
     return f"{group(value, digits)}{THIN}%"
 
 
+def deviation(x: float) -> str:
+    """A deviation as percent with its sign.
+
+    >>> deviation(0.1).replace(THIN, " "), deviation(-0.1).replace(THIN, " ").replace(MINUS, "-")
+    ('+10 %', '-10 %')
+    """
+    return ("+" if x > 0 else "") + percent(x)
+
+
 def with_unit(number: str, unit: str) -> str:
     """Number and unit text joined by a no-break space; degrees of angle stand close."""
     if not unit:
@@ -175,15 +223,15 @@ def with_unit(number: str, unit: str) -> str:
     return number + unit if unit == "°" else f"{number}{SPACE}{unit}"
 
 
-def stated_quantity(si: float, unit: str, n: int = 4) -> str:
+def stated_quantity(si: float, unit: str, n: int = 4, system: str | None = None) -> str:
     """A value that was given, as by :func:`stated`, in the unit a reader expects."""
     if not math.isfinite(si):
         return group(si)
-    scale = scale_for(unit, si)
+    scale = scale_for(unit, si, system)
     return with_unit(stated(si / scale.size, n), scale.text)
 
 
-def quantity(si: float, unit: str, system: str = "si", n: int = 3) -> str:
+def quantity(si: float, unit: str, system: str | None = None, n: int = 3) -> str:
     """An SI value in the unit a reader expects, ``n`` significant digits.
 
     Parameters
@@ -192,8 +240,9 @@ def quantity(si: float, unit: str, system: str = "si", n: int = 3) -> str:
         Value in SI.
     unit : str
         Its SI unit as in :class:`dutyline.core.values.Value`.
-    system : str
-        ``si``, or ``inch`` for the inch-pound family where it has a unit of this kind.
+    system : str, optional
+        ``si``, or ``inch`` for the inch-pound family where it has a unit of this kind; left out,
+        that of the reader.
     n : int
         Significant digits.
 
@@ -208,6 +257,12 @@ def quantity(si: float, unit: str, system: str = "si", n: int = 3) -> str:
         return group(si)
     scale = scale_for(unit, si, system)
     return with_unit(significant(si / scale.size, n), scale.text)
+
+
+def even_quantity(si: float, unit: str, digits: int) -> str:
+    """An SI value in the unit a reader expects with so many decimals, for a column."""
+    scale = scale_for(unit, si)
+    return with_unit(group(si / scale.size, digits), scale.text)
 
 
 def stated(x: float, n: int = 5) -> str:
@@ -262,9 +317,11 @@ def pair(demand: float, limit: float, unit: str, n: int = 3) -> tuple[str, str, 
 def echo(si: float, unit: str) -> str:
     """The inch-pound echo in brackets with a space before it, or nothing where there is none.
 
+    A reader in inches and pounds reads them as results and needs no echo.
+
     >>> echo(7.031, "kg").replace(SPACE, " ")
     ' (15.5 lb)'
     """
-    if unit not in _INCH_SCALES or not math.isfinite(si):
+    if unit not in _INCH_SCALES or not math.isfinite(si) or reader().units == "inch":
         return ""
     return f" ({quantity(si, unit, 'inch')})"

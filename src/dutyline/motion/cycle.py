@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, fields, replace
 from math import fsum, isclose, isfinite
 
+from dutyline.core.numbers import bare
 from dutyline.motion.extremes import extremes
 from dutyline.motion.faults import MotionFault, MotionFaults, said
 from dutyline.motion.follow import complete_follow, synchronous_speed
@@ -163,7 +164,7 @@ def _long_enough(move: Move | None) -> None:
     short = [p.duration for p in move.pieces if 1e-12 * move.duration < p.duration < SLIVER]
     if short:
         raise MotionFault(
-            f"a part of it lasts {min(short):.3g} s; no machine moves as short as that.",
+            f"a part of it lasts {bare(min(short), 3)} s; no machine moves as short as that.",
             "Check speed, acceleration and jerk, and their powers of ten.",
         )
 
@@ -221,19 +222,20 @@ def _plausible(spec: PhaseSpec) -> None:
             raise MotionFault(f"{item.name} is {value}; a number is needed.", field=item.name)
         if item.name in _TIMES and 0 < value < SHORTEST:
             raise MotionFault(
-                f"{item.name} is {value:g} s; nothing shorter than {SHORTEST:g} s is computed.",
+                f"{item.name} is {bare(value)} s; "
+                f"nothing shorter than {bare(SHORTEST)} s is computed.",
                 "Check the unit and the power of ten.",
                 field=item.name,
             )
         if not SMALLEST <= abs(value) <= LARGEST:
             raise MotionFault(
-                f"{item.name} is {value:g} in SI units, which no machine does.",
+                f"{item.name} is {bare(value)} in SI units, which no machine does.",
                 "Check the unit and the power of ten.",
                 field=item.name,
             )
     if spec.time is not None and (spec.time < 0 or (spec.time == 0 and spec.do != "run")):
         raise MotionFault(
-            f"time is {spec.time:g} s; it must be above 0.",
+            f"time is {bare(spec.time)} s; it must be above 0.",
             "Leave the phase out if it takes no time.",
             field="time",
         )
@@ -245,7 +247,7 @@ def _with_dwells(specs: Sequence[PhaseSpec], walk: _Walk, cycle_time: float | No
     waiting = [i for i, move in enumerate(walk.moves) if move is None]
     if cycle_time is not None and not (cycle_time > 0 and isfinite(cycle_time)):
         raise MotionFaults(
-            [MotionFault(f"the cycle time is {cycle_time:g} s; it must be above 0.")]
+            [MotionFault(f"the cycle time is {bare(cycle_time)} s; it must be above 0.")]
         )
     if not waiting:
         if cycle_time is not None and not isclose(taken, cycle_time, rel_tol=AGREEMENT):
@@ -271,12 +273,12 @@ def _with_dwells(specs: Sequence[PhaseSpec], walk: _Walk, cycle_time: float | No
 def _sum_fault(taken: float, cycle_time: float) -> MotionFault:
     if taken >= cycle_time:
         return MotionFault(
-            f"the phases take {taken:.6g} s, more than the cycle of {cycle_time:.6g} s leaves.",
-            f"Shorten them by {taken - cycle_time:.6g} s, or allow a longer cycle.",
+            f"the phases take {bare(taken)} s, more than the cycle of {bare(cycle_time)} s leaves.",
+            f"Shorten them by {bare(taken - cycle_time)} s, or allow a longer cycle.",
         )
     return MotionFault(
-        f"the phases take {taken:.6g} s, the cycle {cycle_time:.6g} s: "
-        f"{cycle_time - taken:.6g} s are not accounted for.",
+        f"the phases take {bare(taken)} s, the cycle {bare(cycle_time)} s: "
+        f"{bare(cycle_time - taken)} s are not accounted for.",
         "Add a dwell, or leave out the time of one.",
     )
 

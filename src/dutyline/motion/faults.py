@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from dutyline.core.errors import DutylineError
+from dutyline.core.numbers import bare, scale_for
+from dutyline.core.reader import reader
 
 
 class MotionFault(DutylineError):  # noqa: N818 - a fault of the input, collected
@@ -38,20 +40,27 @@ class MotionFaults(DutylineError):  # noqa: N818 - see MotionFault
         super().__init__("\n\n".join(fault.text() for fault in self.faults))
 
 
+_TIMES = ("time", "accel_time", "decel_time")
+_RATES = {
+    **dict.fromkeys(_TIMES, ""),
+    "by": "",
+    "speed": "/s",
+    "accel": "/s^2",
+    "decel": "/s^2",
+    "jerk": "/s^3",
+}
+"""What stands behind the unit of travel."""
+
+
 def said(value: float, quantity: str, *, linear: bool) -> str:
-    """A number with the SI unit of its field; fields without one are shares."""
-    base = "m" if linear else "rad"
-    units = {
-        "by": base,
-        "time": "s",
-        "accel_time": "s",
-        "decel_time": "s",
-        "speed": f"{base}/s",
-        "accel": f"{base}/s^2",
-        "decel": f"{base}/s^2",
-        "jerk": f"{base}/s^3",
-    }
-    return f"{value:.6g} {units[quantity]}" if quantity in units else f"{value:.6g}"
+    """A number with the unit of its field, SI or inches; fields without one are shares."""
+    if quantity not in _RATES:
+        return bare(value)
+    if quantity in _TIMES:
+        return f"{bare(value)} s"
+    unit = ("m" if linear else "rad") + _RATES[quantity]
+    size = scale_for(unit).size if linear and reader().units == "inch" else 1.0
+    return f"{bare(value / size)} {unit.replace('m', 'in') if size != 1.0 else unit}"
 
 
 def listed(data: Iterable[tuple[str, float]], *, linear: bool) -> str:

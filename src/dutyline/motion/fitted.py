@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from math import inf, isinf
 
+from dutyline.core.numbers import bare
 from dutyline.motion.faults import MotionFault, said
 from dutyline.motion.ramped import comparisons, of_open_time, spread, thirds
 from dutyline.motion.ramps import Profile, timed
@@ -34,7 +35,7 @@ def fitted(wanted: Wanted, distance: float, time: float) -> tuple[Profile, str]:
                 field="fit",
             )
         factor = time / quick.duration
-        return quick.stretched(factor), f"fastest move stretched {factor:.4g} times"
+        return quick.stretched(factor), f"fastest move stretched {bare(factor, 4)} times"
     if not wanted.bounded:
         raise MotionFault(
             "fit lower-speed keeps accel and jerk, but neither is stated.",
@@ -70,9 +71,9 @@ def _within(wanted: Wanted, profile: Profile) -> bool:
 def _enough(wanted: Wanted, time: float, least: float) -> None:
     if time >= least * (1 - 1e-9):
         return
-    needed = "" if isinf(least) else f": at least {least:.6g} s is needed"
+    needed = "" if isinf(least) else f": at least {bare(least)} s is needed"
     raise MotionFault(
-        f"{wanted.says('by')} in {time:.6g} s exceeds "
+        f"{wanted.says('by')} in {bare(time)} s exceeds "
         f"{wanted.says('speed', 'accel', 'decel', 'jerk')}{needed}.",
         "Allow more time, or raise the limits.",
         field="time",

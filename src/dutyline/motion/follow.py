@@ -12,7 +12,7 @@ from __future__ import annotations
 from dataclasses import replace
 from math import inf, isclose, pi
 
-from dutyline.core.numbers import quantity
+from dutyline.core.numbers import bare, quantity
 from dutyline.motion.faults import MotionFault, said
 from dutyline.motion.laws import coefficients
 from dutyline.motion.moves import RAMPED, complete_move
@@ -170,7 +170,7 @@ def _registration(spec: PhaseSpec, *, linear: bool) -> Move:
     window = whole if spec.window is None else spec.window
     if window > whole * (1 + AGREEMENT):
         raise MotionFault(
-            f"window {window:.6g} s is longer than from mark to mark, {whole:.6g} s.",
+            f"window {bare(window)} s is longer than from mark to mark, {bare(whole)} s.",
             "State a shorter window.",
             field="window",
         )
@@ -183,15 +183,15 @@ def _registration(spec: PhaseSpec, *, linear: bool) -> Move:
     if extra < 0 and move.top_speed > speed * (1 + _NOTHING):
         least = window * move.top_speed / speed
         raise MotionFault(
-            f"a correction of {quantity(spec.correction or 0.0, 'm')} in {window:.6g} s would "
+            f"a correction of {quantity(spec.correction or 0.0, 'm')} in {bare(window)} s would "
             "make the axis turn back.",
-            f"State a window of at least {least:.6g} s.",
+            f"State a window of at least {bare(least)} s.",
             field="window",
         )
     edge = max(0.0, (whole - window) / 2)
     pieces = _with_ends(_superposed(move, speed, edge, speed * edge), speed, edge, whole)
     extreme = speed + (move.top_speed if extra > 0 else -move.top_speed)
-    note = f"correction by {said(extreme, 'speed', linear=linear)} for {window:.6g} s"
+    note = f"correction by {said(extreme, 'speed', linear=linear)} for {bare(window)} s"
     return Move(
         pieces, whole, speed * whole + extra, speed, law, max(speed, extreme),
         move.top_acceleration, note,
@@ -251,7 +251,7 @@ def _flying(spec: PhaseSpec, *, linear: bool) -> Move:
         pieces.append(replace(piece, start=piece.start + out.duration, poly=poly))
     note = (
         f"{quantity(out.distance, 'm')} out, {quantity(sync, 'm')} of it with the line; back in "
-        f"{rest:.4g} s"
+        f"{bare(rest, 4)} s"
     )
     return Move(
         tuple(pieces), whole, 0.0, 0.0, law, max(speed, back.top_speed),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import copysign, isclose, isfinite
 
+from dutyline.core.numbers import bare
 from dutyline.motion.faults import MotionFault, said
 from dutyline.motion.fitted import fitted
 from dutyline.motion.pieces import Piece
@@ -72,26 +73,27 @@ def _within_range(spec: PhaseSpec, law: str) -> None:
     for name in ("accel", "decel", "jerk", "accel_time", "decel_time"):
         value = getattr(spec, name)
         if value is not None and not (value > 0 and isfinite(value)):
-            raise MotionFault(f"{name} is {value:g}; it must be above 0.", field=name)
+            raise MotionFault(f"{name} is {bare(value)}; it must be above 0.", field=name)
     if spec.speed is not None and not (spec.speed != 0 and isfinite(spec.speed)):
-        raise MotionFault(f"speed is {spec.speed:g}; a move needs one above 0.", field="speed")
+        raise MotionFault(f"speed is {bare(spec.speed)}; a move needs one above 0.", field="speed")
     for name in ("accel_share", "decel_share"):
         value = getattr(spec, name)
         if value is not None and not 0 < value < 1:
-            raise MotionFault(f"{name} is {value:g}; it must lie between 0 and 1.", field=name)
+            raise MotionFault(f"{name} is {bare(value)}; it must lie between 0 and 1.", field=name)
     both = [
         spec.accel_share or spec.decel_share or 0.0,
         spec.decel_share or spec.accel_share or 0.0,
     ]
     if law != "triangle" and sum(both) > 1 + AGREEMENT:
         raise MotionFault(
-            f"accel_share {both[0]:g} and decel_share {both[1]:g} make more than the whole time.",
+            f"accel_share {bare(both[0])} and decel_share {bare(both[1])} make more than the "
+            "whole time.",
             "Their sum can be 1 at most.",
             field="accel_share" if spec.accel_share is not None else "decel_share",
         )
     if spec.jerk_share is not None and not 0 < spec.jerk_share <= 0.5:
         raise MotionFault(
-            f"jerk_share is {spec.jerk_share:g}; it must be above 0 and at most 0.5.",
+            f"jerk_share is {bare(spec.jerk_share)}; it must be above 0 and at most 0.5.",
             "With 0.5 no time of constant acceleration is left.",
             field="jerk_share",
         )
@@ -207,7 +209,8 @@ def _length(
         return (seconds or 0.0, share or 0.0)
     if time is None or not isclose(seconds, share * time, rel_tol=AGREEMENT):
         raise MotionFault(
-            f"{name}_time {seconds:g} s and {name}_share {share:g} state the same ramp twice.",
+            f"{name}_time {bare(seconds)} s and {name}_share {bare(share)} state the same ramp "
+            "twice.",
             "Leave one of them out.",
             field=f"{name}_share",
         )

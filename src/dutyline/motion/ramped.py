@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from math import inf, isclose, sqrt
 
+from dutyline.core.numbers import bare
 from dutyline.motion.faults import MotionFault, contradiction, said
 from dutyline.motion.ramps import Profile, Ramp, fastest, timed
 from dutyline.motion.refusals import high_speed, short_distance, slow_speed, wrong_time
@@ -97,7 +98,8 @@ def _times(wanted: Wanted, time: float) -> tuple[float, float]:
     rise, fall = (seconds + share * time for seconds, share in wanted.lengths)
     if rise + fall > time * (1 + 1e-9) or min(rise, fall) <= 0:
         raise MotionFault(
-            f"ramps of {rise:.6g} s and {fall:.6g} s do not fit into the time of {time:.6g} s.",
+            f"ramps of {bare(rise)} s and {bare(fall)} s do not fit into the time of "
+            f"{bare(time)} s.",
             "State a longer time, or shorter ramps.",
             field="accel_time",
         )
@@ -253,9 +255,9 @@ def _open_distance(wanted: Wanted) -> tuple[Profile, str]:
         least = first.duration + last.duration
         if least > time * (1 + 1e-9):
             raise MotionFault(
-                f"{wanted.says('speed', 'accel', 'decel', 'jerk')} cannot be met in {time:.6g} s: "
-                f"the ramps alone take {least:.6g} s.",
-                f"State a time of at least {least:.6g} s.",
+                f"{wanted.says('speed', 'accel', 'decel', 'jerk')} cannot be met in "
+                f"{bare(time)} s: the ramps alone take {bare(least)} s.",
+                f"State a time of at least {bare(least)} s.",
                 field="time",
             )
         return Profile(first, max(0.0, time - least), last), _shape_note(wanted)
@@ -300,7 +302,7 @@ def thirds(wanted: Wanted) -> str:
 
 def _shape_note(wanted: Wanted) -> str:
     if wanted.smooth and wanted.jerk_share is None and wanted.jerk is None:
-        return f"jerk time {JERK_SHARE:g} of each ramp"
+        return f"jerk time {bare(JERK_SHARE)} of each ramp"
     return ""
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import inf
 
+from dutyline.core.numbers import bare
 from dutyline.motion.faults import MotionFault, said
 from dutyline.motion.ramps import fastest
 from dutyline.motion.wanted import Wanted
@@ -16,14 +17,14 @@ def wrong_time(wanted: Wanted, distance: float, time: float) -> MotionFault:
         return short_distance(wanted, distance)
     told = wanted.says("by", "accel", "decel", "jerk")
     if quick.duration > time:
-        remedy = f"State a time of at least {quick.duration:.6g} s"
+        remedy = f"State a time of at least {bare(quick.duration)} s"
         if wanted.from_rest and wanted.accel is not None and not wanted.smooth:
             least = said(wanted.accel * (quick.duration / time) ** 2, "accel", linear=wanted.linear)
             remedy += f" or an accel of at least {least}"
-        read = f"time {time:.6g} s is too short: {told} need at least {quick.duration:.6g} s."
+        read = f"time {bare(time)} s is too short: {told} need at least {bare(quick.duration)} s."
         return MotionFault(read, remedy + ".", field="time")
     return MotionFault(
-        f"time {time:.6g} s is too long for {told} with these end speeds: "
+        f"time {bare(time)} s is too long for {told} with these end speeds: "
         "the move would have to stop on the way.",
         "State a shorter time, or split the move by a dwell.",
         field="time",

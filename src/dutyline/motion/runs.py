@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import inf, isclose, isfinite
 
+from dutyline.core.numbers import bare
 from dutyline.motion.faults import MotionFault, said
 from dutyline.motion.ramps import Limits, Ramp, chain
 from dutyline.motion.specs import PhaseSpec
@@ -54,9 +55,9 @@ def _speed(spec: PhaseSpec) -> float:
     for name in ("accel", "decel", "jerk"):
         value = getattr(spec, name)
         if value is not None and not (value > 0 and isfinite(value)):
-            raise MotionFault(f"{name} is {value:g}; it must be above 0.", field=name)
+            raise MotionFault(f"{name} is {bare(value)}; it must be above 0.", field=name)
     if spec.ramp is not None and not (spec.ramp >= 0 and isfinite(spec.ramp)):
-        raise MotionFault(f"ramp is {spec.ramp:g} s; it must be 0 or more.", field="ramp")
+        raise MotionFault(f"ramp is {bare(spec.ramp)} s; it must be 0 or more.", field="ramp")
     return spec.speed
 
 
@@ -84,9 +85,9 @@ def _ramp(spec: PhaseSpec, before: float, speed: float, *, linear: bool) -> Ramp
         product = change / (spec.jerk * spec.ramp**2)
         if product > 0.25 * (1 + AGREEMENT):
             raise MotionFault(
-                f"ramp {spec.ramp:.6g} s is too short for jerk "
+                f"ramp {bare(spec.ramp)} s is too short for jerk "
                 f"{said(spec.jerk, 'jerk', linear=linear)}: "
-                f"at least {2 * (change / spec.jerk) ** 0.5:.6g} s is needed.",
+                f"at least {bare(2 * (change / spec.jerk) ** 0.5)} s is needed.",
                 "State a longer ramp.",
                 field="ramp",
             )
@@ -95,8 +96,8 @@ def _ramp(spec: PhaseSpec, before: float, speed: float, *, linear: bool) -> Ramp
     if accel is not None and not isclose(abs(ramp.acceleration), accel, rel_tol=AGREEMENT):
         mine, right = (said(x, "accel", linear=linear) for x in (accel, abs(ramp.acceleration)))
         raise MotionFault(
-            f"speed {said(speed, 'speed', linear=linear)}, ramp {spec.ramp:.6g} s and accel {mine} "
-            f"contradict each other: accel would be {right}.",
+            f"speed {said(speed, 'speed', linear=linear)}, ramp {bare(spec.ramp)} s and accel "
+            f"{mine} contradict each other: accel would be {right}.",
             "Leave ramp or accel out.",
             field="ramp",
         )
@@ -139,8 +140,8 @@ def _constant_time(
     if spec.time is not None and not isclose(spec.time, time, rel_tol=AGREEMENT):
         raise MotionFault(
             f"{name} {said(way, 'by', linear=linear)}, speed "
-            f"{said(speed, 'speed', linear=linear)} and time {spec.time:.6g} s contradict each "
-            f"other: time would be {time:.6g} s.",
+            f"{said(speed, 'speed', linear=linear)} and time {bare(spec.time)} s contradict each "
+            f"other: time would be {bare(time)} s.",
             "Leave one of them out.",
             field="time",
         )

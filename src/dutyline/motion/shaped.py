@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import isclose
 
+from dutyline.core.numbers import bare
 from dutyline.motion.capped import capped_flank, capped_pieces
 from dutyline.motion.extremes import extremes
 from dutyline.motion.faults import MotionFault, contradiction, listed, said
@@ -125,7 +126,7 @@ def _meet(
     least = time * (found / value) ** (1 / power)
     raise MotionFault(
         f"{listed(told, linear=linear)} exceed {name} {said(value, name, linear=linear)}: "
-        f"at least {least:.6g} s is needed.",
+        f"at least {bare(least)} s is needed.",
         "Allow more time, or raise the limit.",
         field="time",
     )

@@ -9,7 +9,7 @@ from math import isclose
 import numpy as np
 from numpy.typing import NDArray
 
-from dutyline.core.numbers import quantity
+from dutyline.core.numbers import bare, quantity
 from dutyline.motion.extremes import extremes
 from dutyline.motion.faults import MotionFault, said
 from dutyline.motion.pieces import Piece
@@ -87,8 +87,8 @@ def _samples(spec: PhaseSpec) -> Samples:
     if not (np.abs(rows) <= LARGEST).all():
         k = int(np.nonzero(~(np.abs(rows) <= LARGEST).all(axis=1))[0][0])
         raise MotionFault(
-            f"sample {k + 1} is {rows[k, 0]:.6g}, {rows[k, 1]:.6g} in SI units, which no machine "
-            "does.",
+            f"sample {k + 1} is {bare(rows[k, 0])}, {bare(rows[k, 1])} in SI units, which no "
+            "machine does.",
             "Check the unit and the power of ten, or take it out.",
             field="points",
         )
@@ -96,8 +96,8 @@ def _samples(spec: PhaseSpec) -> Samples:
     if back.size:
         k = int(back[0])
         raise MotionFault(
-            f"sample {k + 2} lies at {rows[k + 1, 0]:.6g}, not beyond the one before it at "
-            f"{rows[k, 0]:.6g}.",
+            f"sample {k + 2} lies at {bare(rows[k + 1, 0])}, not beyond the one before it at "
+            f"{bare(rows[k, 0])}.",
             "Put the samples in rising order, each place once.",
             field="points",
         )
@@ -123,7 +123,7 @@ def _times(spec: PhaseSpec, places: Array) -> Array:
             )
         if spec.time is not None and not isclose(spec.time, whole, rel_tol=AGREEMENT):
             raise MotionFault(
-                f"time {spec.time:.6g} s is stated, but the samples take {whole:.6g} s.",
+                f"time {bare(spec.time)} s is stated, but the samples take {bare(whole)} s.",
                 "Leave time out.",
                 field="time",
             )
@@ -138,8 +138,8 @@ def _times(spec: PhaseSpec, places: Array) -> Array:
     assert speed is not None
     if spec.time is not None and not isclose(spec.time, whole / speed, rel_tol=AGREEMENT):
         raise MotionFault(
-            f"leader_speed and time {spec.time:.6g} s contradict each other: the leader takes "
-            f"{whole / speed:.6g} s.",
+            f"leader_speed and time {bare(spec.time)} s contradict each other: the leader takes "
+            f"{bare(whole / speed)} s.",
             "Leave one of them out.",
             field="time",
         )
@@ -231,17 +231,17 @@ def _knots(spec: PhaseSpec, time: Array) -> Array:
     widest = float(np.diff(time).max())
     if smoothing < 2 * widest:
         raise MotionFault(
-            f"smoothing {smoothing:.6g} s is less than twice the distance of the samples, "
-            f"{widest:.6g} s; nothing would be smoothed.",
-            f"State {4 * widest:.3g} s or more, or leave it out.",
+            f"smoothing {bare(smoothing)} s is less than twice the distance of the samples, "
+            f"{bare(widest)} s; nothing would be smoothed.",
+            f"State {bare(4 * widest, 3)} s or more, or leave it out.",
             field="smoothing",
         )
     count = round(whole / smoothing)
     if not 3 <= count <= MOST_PARTS:
         raise MotionFault(
-            f"smoothing {smoothing:.6g} s leaves {count} parts of the {whole:.6g} s of the table; "
-            f"3 to {MOST_PARTS} are computed.",
-            f"State {whole / MOST_PARTS:.3g} s to {whole / 3:.3g} s.",
+            f"smoothing {bare(smoothing)} s leaves {count} parts of the {bare(whole)} s of the "
+            f"table; 3 to {MOST_PARTS} are computed.",
+            f"State {bare(whole / MOST_PARTS, 3)} s to {bare(whole / 3, 3)} s.",
             field="smoothing",
         )
     return np.linspace(0.0, whole, count + 1)
@@ -280,8 +280,8 @@ def _warnings(spec: PhaseSpec, samples: Samples, peak: float, unit: str) -> str:
         found.append(
             f"the places scatter by about {quantity(size, unit)}, which makes second derivatives "
             f"noisy: ±{quantity(swing, f'{unit}/s^2')} of the top acceleration of "
-            f'{quantity(peak, f"{unit}/s^2")}; smoothing = "{10 * apart:.2g} s" would take most '
-            "of it out"
+            f'{quantity(peak, f"{unit}/s^2")}; smoothing = "{bare(10 * apart, 2)} s" would take '
+            "most of it out"
         )
     return "; ".join(found)
 

@@ -121,11 +121,8 @@ def idealised(now: Gearhead, ratio: float) -> Gearhead:
 def ratio_trials(probe: Probe, now: Gearhead, ratio: Array) -> list[Trial]:
     """The chosen combination with idealised gearheads of many ratios, on every case."""
     gears = tuple(idealised(now, float(r)) for r in ratio)
-    index = {gear.name: k for k, gear in enumerate(gears)}
     pairings = tuple(p for p in probe.line.pairings if p.kind != "motor-gearhead")
-    line: ProductLine = replace(
-        probe.line, gearheads=gears, gearhead_index=index, pairings=pairings, derived={}
-    )
+    line: ProductLine = replace(probe.line, gearheads=gears, pairings=pairings)
     one = chosen(probe.axis, line, replace(probe.combination, gearhead=gears[0].name))
     fields = {
         name: np.repeat(getattr(one, name), ratio.size) for name in Choice.__dataclass_fields__

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dutyline.axis.gaps import GAPS, MOST
 from dutyline.axis.model import Input
 from dutyline.checks.records import Line
-from dutyline.core.numbers import percent, stated_quantity
+from dutyline.core.numbers import percent
 from dutyline.core.values import Value
 from dutyline.remedies.probe import Probe, Reading, key_of, slack
 from dutyline.remedies.records import Doubt
@@ -80,10 +80,10 @@ def _assumed(probe: Probe) -> Iterator[Doubt]:
         read = [(end, reading) for end, reading in ends if reading is not None]
         if not read:
             continue
-        influence, effect = _effect(probe, value, read)
+        influence, effect = _effect(probe, item, read)
         if influence == 0.0 and item.path not in asked:
             continue
-        used = stated_quantity(value.si, value.unit)
+        used = item.shown(value.si)
         question = asked.get(item.path)
         text = question.text if question else texts.get(item.path, "")
         if not text or "{" in text:
@@ -118,7 +118,7 @@ def _effort(probe: Probe) -> float:
     return probe.demand.peak_torque / abs(reach) if reach else probe.demand.peak_torque
 
 
-def _effect(probe: Probe, value: Value, read: list[tuple[float, Reading]]) -> tuple[float, str]:
+def _effect(probe: Probe, item: Input, read: list[tuple[float, Reading]]) -> tuple[float, str]:
     """The largest share of a check's slack that the span eats, and what it does in words."""
     most, said = 0.0, ""
     for line in probe.base.musts:
@@ -130,14 +130,14 @@ def _effect(probe: Probe, value: Value, read: list[tuple[float, Reading]]) -> tu
                 continue
             eaten = (slack(line) - slack(after)) / max(slack(line), LEAST_SLACK)
             if eaten > most + 1e-9:
-                most, said = eaten, _said(line, after, end, value)
+                most, said = eaten, _said(line, after, end, item)
     return (most, said) if most > IDLE else (0.0, "")
 
 
-def _said(line: Line, after: Line, end: float, value: Value) -> str:
+def _said(line: Line, after: Line, end: float, item: Input) -> str:
     used = ("over its limit" if not math.isfinite(u or math.inf) else percent(u or 0.0)
             for u in (line.used, after.used))  # fmt: skip
     before, then = used
     state = {"fails": ", and fails", "short": ", short of its reserve"}.get(after.state, "")
-    at = stated_quantity(end, value.unit, 3)
+    at = item.shown(end, 3)
     return f"At {at} {lower(line.title)} goes from {before} to {then}{state}."

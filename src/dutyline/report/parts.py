@@ -53,7 +53,8 @@ def motor_words(motor: Motor) -> str:
     said += _said([("peak", motor.torque_peak, "N*m", "")])
     if motor.mains_max is not None:
         said.append(f"{stated_quantity(motor.mains_max, 'V')} winding")
-    said += _said([("flange", motor.flange, "m", "")])
+    if motor.flange is not None:
+        said.append(f"flange {stated_quantity(motor.flange, 'm', system='si')}")
     if motor.encoder_bits is not None:
         said.append(f"{motor.encoder_bits} bit")
     return ", ".join(said)

@@ -107,11 +107,6 @@ def in_words(line: Line) -> str:
     return ", ".join(part for part in (with_unit(demand, unit), line.text) if part)
 
 
-def read_value(value: Value) -> str:
-    """What was understood, four digits, in the unit of the trade."""
-    return stated_quantity(value.si, value.unit)
-
-
 def with_echo(value: Value) -> str:
     """A value for a sentence: SI, and the inch-pound echo where it was typed so."""
     text = stated_quantity(value.si, value.unit, 3)

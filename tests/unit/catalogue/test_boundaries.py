@@ -31,7 +31,7 @@ H450 = LINE.motor_index["XM72-0450H"]
 def bare(line: ProductLine = LINE, **changes: object) -> ProductLine:
     """The line without curves, its motors changed."""
     motors = tuple(replace(m, **changes) for m in line.motors)  # type: ignore[arg-type]
-    return replace(line, curves=(), motors=motors, derived={})
+    return replace(line, curves=(), motors=motors)
 
 
 @pytest.mark.parametrize("curve", LINE.curves, ids=lambda c: f"{c.motor}-{c.mains:g}-{c.kind}")
@@ -286,7 +286,7 @@ def test_constants_that_are_missing(field: str, words: str) -> None:
 
 def test_tables_need_no_constants() -> None:
     motors = tuple(Motor(m.name) for m in LINE.motors)
-    line = replace(LINE, motors=motors, derived={})
+    line = replace(LINE, motors=motors)
     assert peak_gap(line, H450, 230.0, 3) == ""
     assert continuous_boundary(line, H450, 230.0, 3) is not None
     assert "winding limit" in continuous_gap(line, H450, 230.0, 3, Place(ambient=45.0))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import math
+from dataclasses import replace
 import os
 import random
 import shutil
@@ -97,13 +98,7 @@ def test_units_of_the_files_become_si() -> None:
 
 def test_folder_and_package_data_agree(folder: Path) -> None:
     line = read_line(folder)
-    assert line == type(line)(
-        **{
-            **{name: getattr(demo_line(), name) for name in line.__slots__},
-            "name": "line",
-            "folder": str(folder),
-        }
-    )
+    assert line == replace(demo_line(), name="line", folder=str(folder))
 
 
 def test_checksum_is_sha256_over_names_lengths_and_bytes(folder: Path) -> None:

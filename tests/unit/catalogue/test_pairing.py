@@ -150,15 +150,8 @@ def small_line() -> ProductLine:
         Resistor("R4"),
     )
     gearheads = (Gearhead("G1", input_flanges=(0.054,)), Gearhead("G2", input_flanges=(0.088,)))
-    line = ProductLine(
+    return ProductLine(
         "small", "", motors, gearheads, drives, (Brake("B1"), Brake("B2")), resistors, (), ()
-    )
-    return replace(
-        line,
-        **{
-            f"{kind}_index": {p.name: k for k, p in enumerate(getattr(line, kind + "s"))}
-            for kind in ("motor", "gearhead", "drive", "brake", "resistor")
-        },
     )
 
 
@@ -184,6 +177,6 @@ def test_rules_where_there_are_no_pairings() -> None:
 
 
 def test_a_line_without_drives() -> None:
-    line = replace(small_line(), drives=(), drive_index={}, derived={})
+    line = replace(small_line(), drives=())
     rows = named(line, combinations(line, brake=False, gearhead="none"))
     assert rows == [("M1", None, None, None, None), ("M2", None, None, None, None)]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -44,3 +46,19 @@ def test_fields_that_are_no_numbers(name: str) -> None:
 def test_words() -> None:
     words = tables(demo_line()).motors.words("supply_class")
     assert set(words.tolist()) == {"L", "H"}
+
+
+def test_nothing_computed_of_the_old_data_stays_in_a_changed_line() -> None:
+    line = demo_line()
+    before = tables(line).motors["torque_peak"].copy()
+    stronger = tuple(
+        replace(m, torque_peak=None if m.torque_peak is None else 2.0 * m.torque_peak)
+        for m in line.motors
+    )
+    np.testing.assert_array_equal(
+        tables(replace(line, motors=stronger)).motors["torque_peak"], 2.0 * before
+    )
+    fewer = replace(line, motors=line.motors[1:])
+    assert fewer.motor_index == {m.name: k for k, m in enumerate(line.motors[1:])}
+    with pytest.raises(ValueError, match="derived"):
+        replace(line, derived={})

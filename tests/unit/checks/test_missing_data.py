@@ -43,7 +43,7 @@ def bench(case: str):
                        bus_capacitance=0.02)  # fmt: skip
         chosen = replace(CHOSEN, resistor=None)
     elif case == "no curves":
-        line = replace(line, curves=(), derived={})
+        line = replace(line, curves=())
     elif case == "long":
         line = changed(line, "motor", CHOSEN.motor, tau_winding=10.0)
     elif case == "near peak":
@@ -292,9 +292,7 @@ def test_fit_is_open_unless_a_pairing_says_it(kind, name, words):
     """Dimensions that are not stated fit nothing; a listed pair of motor and gearhead does."""
     line = changed(stock(), kind, getattr(CHOSEN, kind), **{name: blank(kind, name)})
     others = tuple(p for p in line.pairings if p.kind != "motor-gearhead")
-    alone = line_for(
-        judged(lift(site=HOT), replace(line, pairings=others, derived={}), CHOSEN), "fit"
-    )
+    alone = line_for(judged(lift(site=HOT), replace(line, pairings=others), CHOSEN), "fit")
     assert alone.state == "not-checked"
     assert words in alone.missing[0]
     assert line_for(judged(lift(site=HOT), line, CHOSEN), "fit").state == "meets"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.core.numbers import fixed
 from dutyline.report.figures.canvas import SMALL, Canvas, number, text_width
 from dutyline.report.figures.data import Block, CycleData, Readout
 from dutyline.report.figures.frame import Frame, inside, span, tick_text
@@ -103,7 +104,7 @@ def _rail(canvas: Canvas, frame: Frame, blocks: tuple[Block, ...]) -> None:
         name = _fit(block.name, room, 600)
         if name:
             canvas.text((x0 + 5, _RAIL + 9.6), name, weight=600)
-        time = f"{block.duration:.2f}\u00a0s"
+        time = f"{fixed(block.duration, 2)}\u00a0s"
         if text_width(time) <= room:
             canvas.text((x0 + 5, _RAIL + 19), time, colour="soft")
 

@@ -6,6 +6,7 @@ import math
 
 import numpy as np
 
+from dutyline.core.numbers import bare
 from dutyline.report.figures.canvas import Canvas
 from dutyline.report.figures.data import OverloadData
 from dutyline.report.figures.frame import Frame, inside, tick_text
@@ -28,7 +29,7 @@ def overload(data: OverloadData, key: str = "overload") -> str:
     x_marks = inside(*x_range, 4)
     frame = Frame(canvas, 28, 16, 232, 168, x_range, (marks[0], marks[-1]), y_log=True)
     frame.ground()
-    frame.y_grid(marks, tuple(f"{m:g}" for m in marks))
+    frame.y_grid(marks, tuple(bare(m) for m in marks))
     frame.x_grid(x_marks, tuple(tick_text(m, x_marks) for m in x_marks))
     frame.titles("Time at or above the load, s", data.across_title)
     shown = (data.allowed <= marks[-1]) & (data.allowed >= marks[0])

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from dutyline.checks.records import Verdict
-from dutyline.core.numbers import decimals, group, percent, quantity, with_unit
+from dutyline.core.numbers import decimals, group, percent, quantity, scale_for, with_unit
 from dutyline.report.peak import PeakPoint
 from dutyline.report.tree import Column, Row, Section, Table, cell, strong, words
 from dutyline.report.words import instant
@@ -49,6 +49,12 @@ def additions(point: PeakPoint, verdict: Verdict) -> list[Addition]:
     return out
 
 
+def _torque(own: float, whole: float) -> str:
+    """A torque with as many decimals as the whole has."""
+    scale = scale_for("N*m")
+    return with_unit(group(own / scale.size, decimals(whole / scale.size)), scale.text)
+
+
 def adds(verdict: Verdict, point: PeakPoint | None) -> Section | None:
     """A table of parts by inertia and torque with their shares."""
     if point is None:
@@ -70,7 +76,7 @@ def adds(verdict: Verdict, point: PeakPoint | None) -> Section | None:
         ("Share of the inertia", [percent(p.inertia / inertia) for p in parts], percent(1.0)),
         (
             "Torque",
-            [with_unit(group(p.torque, decimals(torque)), "N·m") for p in parts],
+            [_torque(p.torque, torque) for p in parts],
             quantity(torque, "N*m"),
         ),
         ("Share of the torque", [percent(p.torque / torque) for p in parts], percent(1.0)),

@@ -6,7 +6,7 @@ import math
 
 from dutyline.checks.records import Line, Verdict
 from dutyline.checks.sentence import shares_nothing, verdict_sentence
-from dutyline.core.numbers import group, quantity, with_unit
+from dutyline.core.numbers import even_quantity, quantity
 from dutyline.core.wording import lower_first
 from dutyline.report.figures.data import DutyData, DutyMark, Part, TrainData
 from dutyline.report.figures.duty import duty
@@ -165,7 +165,7 @@ def items(verdict: Verdict, parts: Chosen) -> Section:
     for kind, name, said, part in described:
         if name is None:
             continue
-        mass = "" if part is None or part.mass is None else with_unit(group(part.mass, 2), "kg")
+        mass = "" if part is None or part.mass is None else even_quantity(part.mass, "kg", 2)
         rows.append(Row((cell(kind), cell(strong(name)), cell(said), cell(mass))))
     columns = (
         Column(words("Part"), 14),

@@ -42,7 +42,7 @@ def order_list(verdict: Verdict, parts: Chosen) -> Section:
         fitted.append(f"{motor.encoder} encoder")
     shaft = ""
     if motor is not None and motor.shaft is not None:
-        shaft = f"shaft {stated_quantity(motor.shaft, 'm')}"
+        shaft = f"shaft {stated_quantity(motor.shaft, 'm', system='si')}"
     if names.brake:
         shaft = ", ".join(t for t in (shaft, "brake built in") if t)
     rows.append(("1", ", ".join(fitted), shaft))
@@ -96,10 +96,10 @@ def _gearhead(name: str, parts: Chosen) -> tuple[str, str]:
     if gear is None or motor is None:
         return item, ""
     if motor.flange is not None and motor.flange in gear.input_flanges:
-        item += f" with input flange {stated_quantity(motor.flange, 'm')}"
+        item += f" with input flange {stated_quantity(motor.flange, 'm', system='si')}"
     if gear.shaft_in_max is None or motor.shaft is None:
         return item, ""
-    return item, f"takes shafts up to {stated_quantity(gear.shaft_in_max, 'm')}"
+    return item, f"takes shafts up to {stated_quantity(gear.shaft_in_max, 'm', system='si')}"
 
 
 def _line(verdict: Verdict, check: str) -> Line | None:

@@ -6,7 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.checks.records import Verdict
-from dutyline.core.numbers import group, quantity, scale_for, significant, stated
+from dutyline.core.numbers import Scale, group, quantity, scale_for, significant, stated
+from dutyline.core.reader import in_si
 from dutyline.demand.trace import MotorTrace
 from dutyline.motion.pieces import Phase
 from dutyline.report.figures.cycle import cycle as draw_cycle
@@ -43,15 +44,22 @@ _CAUSES = (
 RPM = scale_for("rad/s").size
 
 
+def torque_scale() -> Scale:
+    """The unit of torque in which the reader's plots and tables are drawn."""
+    return scale_for("N*m")
+
+
 def cycle_data(verdict: Verdict, trace: MotorTrace) -> CycleData:
     """The trace in the units of the plot."""
     cycle, motor = verdict.axis.cycle, verdict.demand.get("motor", {})
     near = _at_peak(trace)
-    size = max(float(np.abs(trace.torque).max()), 1e-12)
+    unit = torque_scale()
+    torque = trace.torque / unit.size
+    size = max(float(np.abs(torque).max()), 1e-12)
     there = [
-        Cause(name, label, trace.causes[name])
+        Cause(name, label, trace.causes[name] / unit.size)
         for name, label in _CAUSES
-        if float(np.abs(trace.causes[name]).max()) > 2e-3 * size
+        if float(np.abs(trace.causes[name]).max()) > 2e-3 * size * unit.size
     ]
     speed, peak_speed = trace.speed / RPM, motor.get("peak_speed")
     mean = motor.get("mean_speed")
@@ -60,15 +68,15 @@ def cycle_data(verdict: Verdict, trace: MotorTrace) -> CycleData:
         speed_lines.append(f"top {group(peak_speed / RPM)}")
     if mean is not None:
         speed_lines.append(f"mean {group(mean / RPM)}")
-    torque_lines = [f"rms {significant(trace.rms_torque)}"]
+    torque_lines = [f"rms {significant(trace.rms_torque / unit.size)}"]
     limit = next((ln.limit for ln in verdict.ledger if ln.check == "continuous-use"), None)
     if limit is not None:
-        torque_lines.append(f"continuous {significant(limit)}")
+        torque_lines.append(f"continuous {significant(limit / unit.size)}")
     returned = trace.regenerated > 1e-3 * max(trace.motoring, 1e-12)
     return CycleData(
         trace.time,
         speed,
-        trace.torque,
+        torque,
         tuple(there),
         trace.power,
         tuple(
@@ -78,10 +86,11 @@ def cycle_data(verdict: Verdict, trace: MotorTrace) -> CycleData:
         trace.peak_time,
         f"at {instant(trace.peak_time)}",
         Readout(group(float(speed[near])), tuple(speed_lines)),
-        Readout(significant(float(trace.torque[near])), tuple(torque_lines)),
+        Readout(significant(float(torque[near])), tuple(torque_lines)),
         Readout(group(float(trace.power[near])), (f"used {quantity(trace.motoring, 'J')}",)),
         tuple(_cause_value(float(c.torque[near]), size) for c in there),
         quantity(trace.regenerated, "J") if returned else "",
+        torque_title=f"Motor torque by cause, {unit.text}",
     )
 
 
@@ -204,8 +213,9 @@ def by_hand(verdict: Verdict, point: PeakPoint | None) -> Section | None:
     steps: tuple[HandStep, ...] = tuple(given) if given else ()
     note = ""
     if not steps and point is not None:
-        steps = hand_steps(point, verdict.axis)
-        note = symbols_note(point, verdict.axis)
+        with in_si().served():
+            steps = hand_steps(point, verdict.axis)
+            note = symbols_note(point, verdict.axis)
     if not steps:
         return None
     rows = []

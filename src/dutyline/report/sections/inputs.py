@@ -5,7 +5,6 @@ from __future__ import annotations
 from dutyline.axis.fields_mechanism import TITLES
 from dutyline.axis.model import Axis, Input
 from dutyline.checks.records import Verdict
-from dutyline.core.numbers import percent
 from dutyline.core.values import Value
 from dutyline.core.wording import lower_first
 from dutyline.report.figures.dimensions import DIMENSIONS, symbols_on
@@ -29,7 +28,6 @@ from dutyline.report.tree import (
     strong,
     words,
 )
-from dutyline.report.words import read_value
 
 _COLUMNS = (
     Column(words("Symbol"), 10),
@@ -56,22 +54,20 @@ def _row(entry: Input) -> Row:
             symbol,
             cell(entry.label),
             cell(strong(value.typed)),
-            cell(_read(entry.path, value)),
+            cell(entry.shown(value.si, system="si")),
             cell(StatusWord(value.status)),
             cell(Run(value.note, "soft")),
         )
     )
 
 
-def _read(path: str, value: Value) -> str:
-    """The value as understood; shares of the mains as percent."""
-    share = path in ("site.mains_low", "site.mains_high")
-    return percent(value.si) if share else read_value(value)
+_OF_AXIS = ("axis.gravity", "axis.units", "axis.decimal")
+"""Fields of the axis that are inputs; the others are its names."""
 
 
 def _elsewhere(path: str) -> bool:
     """True for what stands in the head, above the table, or names a row of it."""
-    of_axis = path.startswith("axis.") and path not in ("axis.gravity", "axis.units")
+    of_axis = path.startswith("axis.") and path not in _OF_AXIS
     of_phase = path.startswith("phase.") and path.endswith((".name", ".do"))
     return of_axis or of_phase
 
@@ -210,6 +206,6 @@ def _leaning(verdict: Verdict) -> list[str]:
             named.append(path)
         elif isinstance(entry.value, Value):
             section = lower_first(entry.section)
-            named.append(f"{section}, {lower_first(entry.label)} {read_value(entry.value)}")
+            named.append(f"{section}, {lower_first(entry.label)} {entry.shown(entry.value.si)}")
     lead = f"The decisive check, {lower_first(binding.title)}, rests on assumed values: "
     return [lead + "; ".join(named) + "."]

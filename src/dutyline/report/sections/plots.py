@@ -27,7 +27,7 @@ from dutyline.report.figures.plane import plane as draw_plane
 from dutyline.report.figures.ratio import ratio as draw_ratio
 from dutyline.report.parts import Chosen, milliseconds
 from dutyline.report.sections.courses import bus_figure, warm_answer, warm_figure
-from dutyline.report.sections.demand import RPM
+from dutyline.report.sections.demand import RPM, torque_scale
 from dutyline.report.sections.reach import ratio_data, ratio_words
 from dutyline.report.sections.settling import settling_figure
 from dutyline.report.tree import Block, Figure, Paragraph, Section, Side, strong, words
@@ -48,7 +48,7 @@ def _boundary(curves: Mapping[str, Any], name: str) -> Boundary | None:
     if name not in curves:
         return None
     speed, torque = (np.asarray(v, dtype=float) for v in curves[name])
-    return Boundary(speed / RPM, torque)
+    return Boundary(speed / RPM, torque / torque_scale().size)
 
 
 def plane_data(verdict: Verdict, trace: MotorTrace) -> PlaneData:
@@ -60,11 +60,11 @@ def plane_data(verdict: Verdict, trace: MotorTrace) -> PlaneData:
     low = "" if site is None else stated_quantity(site.mains * (1 + site.mains_low), "V")
     effective = None
     if np.isfinite(trace.effective_speed):
-        effective = (trace.effective_speed / RPM, trace.rms_torque)
+        effective = (trace.effective_speed / RPM, trace.rms_torque / torque_scale().size)
     forward, backward = _directions(verdict, trace)
     return PlaneData(
         np.abs(trace.speed) / RPM,
-        trace.torque * turning,
+        trace.torque * turning / torque_scale().size,
         trace.speed >= 0,
         _boundary(curves, "peak"),
         _boundary(curves, "continuous"),
@@ -77,12 +77,13 @@ def plane_data(verdict: Verdict, trace: MotorTrace) -> PlaneData:
         f"peak, {instant(trace.peak_time)}",
         forward,
         backward,
+        torque_title=f"Motor torque, {torque_scale().text}",
     )
 
 
 def _worst(trace: MotorTrace) -> tuple[float, float]:
     sense = -1.0 if trace.peak_speed < 0 else 1.0
-    return abs(trace.peak_speed) / RPM, trace.peak_torque * sense
+    return abs(trace.peak_speed) / RPM, trace.peak_torque * sense / torque_scale().size
 
 
 def _directions(verdict: Verdict, trace: MotorTrace) -> tuple[str, str]:
@@ -101,10 +102,10 @@ def _directions(verdict: Verdict, trace: MotorTrace) -> tuple[str, str]:
 
 def plane_figure(verdict: Verdict, trace: MotorTrace) -> Figure:
     """Torque over speed."""
-    data = plane_data(verdict, trace)
+    data, unit = plane_data(verdict, trace), torque_scale().text
     alt = [
         "Motor torque over speed. The trace reaches "
-        f"{significant(float(np.abs(data.torque).max()))} N·m and "
+        f"{significant(float(np.abs(data.torque).max()))} {unit} and "
         f"{group(float(data.speed.max()))} r/min."
     ]
     peak = _line(verdict, "peak-torque")
@@ -113,7 +114,7 @@ def plane_figure(verdict: Verdict, trace: MotorTrace) -> Figure:
     if data.effective is not None:
         alt.append(
             f"The effective point lies at {group(data.effective[0])} r/min and "
-            f"{significant(data.effective[1])} N·m."
+            f"{significant(data.effective[1])} {unit}."
         )
     caption = "Torque over speed. The trace of the cycle must stay inside the solid line"
     if data.continuous is not None:
@@ -218,6 +219,7 @@ def gear_data(verdict: Verdict, trace: MotorTrace, parts: Chosen) -> GearData | 
     gear = parts.gearhead
     if gear is None:
         return None
+    unit = torque_scale()
     torque = np.abs(trace.output_torque)
     loaded = torque > 0.005 * float(torque.max())
     weight = np.gradient(trace.time)[loaded]
@@ -226,22 +228,28 @@ def gear_data(verdict: Verdict, trace: MotorTrace, parts: Chosen) -> GearData | 
     most = _line(verdict, "gear-peak")
     allowed = gear.torque_acceleration if most is None or most.limit is None else most.limit
     posts = [
-        Post(value, f"{label} {quantity(value, 'N*m')}")
+        Post(value / unit.size, f"{label} {quantity(value, 'N*m')}")
         for label, value in (("rated", gear.torque_rated), ("acceleration", allowed))
         if value is not None
     ]
     emergency = gear.torque_emergency
     peak = float(torque.max())
     if emergency is not None and peak > 0.5 * emergency:
-        posts.append(
-            Post(emergency, f"emergency {stated_quantity(emergency, 'N*m')}", strong=False)
-        )
-    marks = [Post(peak, f"peak {quantity(peak, 'N*m')}")]
+        said = f"emergency {stated_quantity(emergency, 'N*m')}"
+        posts.append(Post(emergency / unit.size, said, strong=False))
+    marks = [Post(peak / unit.size, f"peak {quantity(peak, 'N*m')}")]
     used = _line(verdict, "gear-equivalent")
     if used is not None and used.demand is not None:
-        marks.append(Post(used.demand, f"equivalent {quantity(used.demand, 'N*m')}"))
+        marks.append(Post(used.demand / unit.size, f"equivalent {quantity(used.demand, 'N*m')}"))
     events = "" if most is None else most.text
-    return GearData(torque[loaded], weight, tuple(posts), tuple(marks), events)
+    return GearData(
+        torque[loaded] / unit.size,
+        weight,
+        tuple(posts),
+        tuple(marks),
+        events,
+        across_title=f"Gearhead output torque, {unit.text}",
+    )
 
 
 def gear_figure(data: GearData) -> Figure:

@@ -9,7 +9,7 @@ from dutyline.checks.records import Verdict
 from dutyline.core.numbers import decimals, group, percent, quantity, significant
 from dutyline.demand.trace import SAMPLES, MotorTrace
 from dutyline.motion.pieces import Phase
-from dutyline.report.sections.demand import RPM, phase_name
+from dutyline.report.sections.demand import RPM, phase_name, torque_scale
 from dutyline.report.tree import (
     Column,
     Inline,
@@ -113,13 +113,13 @@ def rms_by_phases(verdict: Verdict) -> Section | None:
     if len(parts) > _MOST_PHASES * 2:
         largest = sorted(parts, key=lambda p: -p.square)[: _KEPT_PHASES * 2]
         shown = [p for p in parts if p in largest]
-    rows, before = [], -1
-    places = decimals(max(max(abs(p.low), abs(p.high)) for p in parts))
+    rows, before, unit = [], -1, torque_scale()
+    places = decimals(max(max(abs(p.low), abs(p.high)) for p in parts) / unit.size)
     for part in shown:
         phase = verdict.axis.cycle.phases[part.phase]
         name = "" if part.phase == before else phase_name(part.phase + 1, phase)
         before = part.phase
-        low, high = group(part.low, places), group(part.high, places)
+        low, high = (group(v / unit.size, places) for v in (part.low, part.high))
         rows.append(
             Row(
                 (
@@ -128,7 +128,7 @@ def rms_by_phases(verdict: Verdict) -> Section | None:
                     cell(group(part.time, 2)),
                     cell(high if low == high else f"{low} to {high}"),
                     cell(group(part.angle / part.time / RPM)),
-                    cell(significant(part.square)),
+                    cell(significant(part.square / unit.size**2)),
                     cell(percent(part.square / whole)),
                 )
             )
@@ -136,7 +136,9 @@ def rms_by_phases(verdict: Verdict) -> Section | None:
     if len(shown) < len(parts):
         rest = whole - sum(p.square for p in shown)
         said = cell("", Run(f"{len(parts) - len(shown)} shorter stretches together"), span=5)
-        rows.append(Row((said, cell(significant(rest)), cell(percent(rest / whole)))))
+        rows.append(
+            Row((said, cell(significant(rest / unit.size**2)), cell(percent(rest / whole))))
+        )
     cycle = verdict.axis.cycle.duration
     rows.append(
         Row(
@@ -146,7 +148,7 @@ def rms_by_phases(verdict: Verdict) -> Section | None:
                 cell(group(cycle, 2)),
                 cell(),
                 cell(),
-                cell(significant(whole, 4)),
+                cell(significant(whole / unit.size**2, 4)),
                 cell(percent(1.0)),
             ),
             sum=True,
@@ -156,9 +158,9 @@ def rms_by_phases(verdict: Verdict) -> Section | None:
         Column(words("Phase"), 29),
         Column(words("Piece"), 28),
         Column(words("Time, s"), 11, "right"),
-        Column(words("Motor torque, N·m"), 25, "right"),
+        Column(words(f"Motor torque, {unit.text}"), 25, "right"),
         Column(words("Mean speed, r/min"), 25, "right"),
-        Column(words(Math("integral T^2 dt"), ", (N·m)²·s"), None, "right"),
+        Column(words(Math("integral T^2 dt"), f", ({unit.text})²·s"), None, "right"),
         Column(words("Share"), 10, "right"),
     )
     table = Table(columns, tuple(rows), pad=0.78)
@@ -168,12 +170,14 @@ def rms_by_phases(verdict: Verdict) -> Section | None:
 
 
 def _rms_sentence(verdict: Verdict, whole: float, cycle: float) -> Paragraph:
+    unit = torque_scale()
+    whole = whole / unit.size**2
     rms = significant(float(np.sqrt(whole / cycle)))
     formula = (
         f"T_rms = sqrt((integral T^2 dt) / t) = sqrt({significant(whole, 4)} / "
         f"{significant(cycle, 4)}) = {rms}"
     )
-    said: list[Inline] = [Math(formula), Run("\u00a0N·m.")]
+    said: list[Inline] = [Math(formula), Run(f"\u00a0{unit.text}.")]
     use = next((ln for ln in verdict.ledger if ln.check == "continuous-use"), None)
     if use is not None and use.used is not None and use.demand and use.limit:
         said.append(
