@@ -7,10 +7,10 @@ from numpy.typing import NDArray
 
 from dutyline.checks.lacking import MOST_TORQUE, ROTOR
 from dutyline.checks.records import Outcome
-from dutyline.checks.stop_torques import STRONGEST, drive_torque
+from dutyline.checks.stop_torques import STRONGEST, drive_torque, stopped
 from dutyline.checks.trial import Trial
 from dutyline.core.numbers import quantity
-from dutyline.physics.gear_loads import emergency_torque, jam_torque
+from dutyline.physics.gear_loads import jam_torque
 
 Array = NDArray[np.float64]
 
@@ -83,9 +83,7 @@ def _through(trial: Trial, torque: Array) -> tuple[Array, Array]:
     states = trial.out.stops
     if states.size == 0:
         return np.full(trial.size, np.nan), np.zeros(trial.size)
-    shafts = trial.motor_side.shafts
-    ratio, own = (trial.at_motor(v)[:, None] for v in (shafts.ratio, shafts.inertia))
-    found = emergency_torque(torque[:, None], ratio, states.inertia, own, states.pull)
+    found = stopped(trial, torque).shaft
     column = np.where(np.isnan(found), np.inf, found).argmax(axis=1)
     return found[np.arange(trial.size), column], states.time[column]
 

@@ -9,10 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.checks.records import Outcome, Severity
-from dutyline.checks.stop_torques import largest_torque
+from dutyline.checks.stop_torques import largest_torque, stopped
 from dutyline.checks.trial import Trial
 from dutyline.demand.stopping import load_effort_in_stop
-from dutyline.physics.gear_loads import emergency_torque
 
 Array = NDArray[np.float64]
 
@@ -64,7 +63,9 @@ def _effort(trial: Trial) -> Array:
         return np.full(trial.size, np.nan)
     shafts = trial.motor_side.shafts
     ratio, own = (trial.at_motor(v) for v in (shafts.ratio, shafts.inertia))
-    found = load_effort_in_stop(trial.out.stops, ratio, own, largest_torque(trial), reach)
+    torque = largest_torque(trial)
+    pull = stopped(trial, torque).pull
+    found = load_effort_in_stop(trial.out.stops, ratio, own, torque, reach, pull)
     return np.where(np.isnan(found).any(axis=1), np.nan, found.max(axis=1))
 
 
@@ -85,10 +86,7 @@ def stage_peak(trial: Trial, number: int) -> Array:
     states = trial.out.stops
     if states.size == 0:
         return same(trial, peak)
-    shafts = trial.motor_side.shafts
-    ratio, own = (trial.at_motor(v)[:, None] for v in (shafts.ratio, shafts.inertia))
-    torque = largest_torque(trial)[:, None]
-    out = emergency_torque(torque, ratio, states.inertia, own, states.pull)
+    out = stopped(trial, largest_torque(trial)).shaft
     change = 1.0
     for stage in trial.axis.train.chain.stages[number:]:
         change *= abs(stage.ratio.constant or np.nan)

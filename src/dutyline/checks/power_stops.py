@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -13,6 +15,7 @@ from dutyline.checks.stop_torques import drive_torque
 from dutyline.checks.trial import Trial
 from dutyline.core.grouping import distinct_values
 from dutyline.core.numbers import quantity
+from dutyline.demand.following import follow
 from dutyline.physics.brakes import short_circuit_angle
 from dutyline.physics.bus import capacitor_energy
 from dutyline.physics.stops import controlled_stop, stop_energy
@@ -50,12 +53,39 @@ def _braking(trial: Trial) -> Array:
     return capped
 
 
-def _stops(trial: Trial) -> tuple[Array, Array, Array]:
-    """(c, n) angle and time of a stop by the drive after its reaction, and its torque."""
+@dataclass(frozen=True, slots=True)
+class DriveStops:
+    """Stops by the drive, ``c`` combinations and ``n`` states of the cycle."""
+
+    travel: Array
+    """(c, n) [m or rad] of the load, reaction included"""
+    angle: Array
+    """(c, n) [rad] of the motor while braked"""
+    time: Array
+    """(c, n) [s] of braking"""
+    torque: Array
+    """(c, n) [N*m] of the motor"""
+
+
+def _stops(trial: Trial) -> DriveStops:
+    """Stops by the drive from every state, worked out once per trial."""
+    if "drive stops" not in trial.kept:
+        trial.kept["drive stops"] = _worked_out(trial)
+    found: DriveStops = trial.kept["drive stops"]
+    return found
+
+
+def _worked_out(trial: Trial) -> DriveStops:
     ratio, inertia = _shafts(trial)
-    states, torque = trial.out.stops, _braking(trial)
+    states, torque, wait = trial.out.stops, _braking(trial), trial.axis.stop.reaction
+    if states.ways is not None:
+        own = trial.at_motor(trial.motor_side.shafts.inertia)
+        delay = np.full(trial.size, wait)
+        far = follow(states, ratio[:, 0], own, torque, delay, driven=True)
+        return DriveStops(far.distance, far.braked * ratio, far.time - wait, torque)
     angle, time = controlled_stop(states.speed * ratio, states.pull / ratio, inertia, torque)
-    return angle, time, torque
+    reach = abs(trial.out.travel_per_radian or np.nan) / ratio
+    return DriveStops((angle + states.speed * ratio * wait) * reach, angle, time, torque)
 
 
 def _against_free(trial: Trial, travel: Array, needs: tuple[str, ...], **more: object) -> Outcome:
@@ -80,14 +110,9 @@ def by_drive(trial: Trial) -> Outcome:
     """Distance of a stop under power with the torque that drive, motor and gearhead allow."""
     if not _applies(trial):
         return _nothing(trial)
-    ratio, _ = _shafts(trial)
-    states = trial.out.stops
-    angle, _, _ = _stops(trial)
-    angle = angle + states.speed * ratio * trial.axis.stop.reaction
-    reach = abs(trial.out.travel_per_radian or np.nan) / ratio
     return _against_free(
         trial,
-        np.where(states.rest, 0.0, angle * reach),
+        np.where(trial.out.stops.rest, 0.0, _stops(trial).travel),
         ("motor.peak_boundary", "gearhead.torque_acceleration", *MOST_TORQUE, *ROTOR),
     )
 
@@ -124,7 +149,8 @@ def on_bus_energy(trial: Trial) -> Outcome:
     """Energy that a stop by the drive needs with the mains gone, against what the bus holds."""
     if not _applies(trial):
         return _nothing(trial)
-    angle, time, torque = _stops(trial)
+    stops = _stops(trial)
+    angle, time, torque = stops.angle, stops.time, stops.torque
     current = trial.motor_side.windings.take(trial._motor_split[1]).current(torque)
     hot = hot_resistance(trial.motor("resistance") / 2, trial.motor("winding_limit"))[:, None]
     loss = trial.drive("loss_fixed")[:, None] + trial.drive("loss_per_ampere")[:, None] * current

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.catalogue.tables import tables
 from dutyline.checks.sides import gather
 from dutyline.checks.trial import Trial
+from dutyline.demand.following import follow
+from dutyline.physics.gear_loads import emergency_torque
 
 Array = NDArray[np.float64]
 
@@ -43,6 +47,29 @@ def drive_torque(trial: Trial) -> Array:
     geared = trial.choice.gearhead >= 0
     borne = trial.gearhead("torque_acceleration") / trial.gearhead("ratio", 1.0)
     return np.where(geared, np.minimum(most, borne), most)
+
+
+@dataclass(frozen=True, slots=True)
+class Stopped:
+    """What a stop asks of the parts between motor and load, ``c`` combinations, ``n`` states."""
+
+    shaft: Array
+    """(c, n) [N*m] largest magnitude at the output shaft"""
+    pull: Array
+    """(c, n) [N*m] largest pull along the motion at the output shaft"""
+
+
+def stopped(trial: Trial, torque: Array) -> Stopped:
+    """Torque and pull while a torque (c,) at the motor stops the axis at once, from each state."""
+    states, shafts = trial.out.stops, trial.motor_side.shafts
+    ratio, own = (trial.at_motor(v) for v in (shafts.ratio, shafts.inertia))
+    if states.ways is not None:
+        far = follow(states, ratio, own, torque[:, None], np.zeros(trial.size))
+        return Stopped(far.through, far.pull)
+    shaft = emergency_torque(
+        torque[:, None], ratio[:, None], states.inertia, own[:, None], states.pull
+    )
+    return Stopped(shaft, np.broadcast_to(states.pull, shaft.shape))
 
 
 def largest_torque(trial: Trial) -> Array:

@@ -12,6 +12,7 @@ from dutyline.checks.records import Outcome
 from dutyline.checks.stop_torques import KEPT, brake_delay, side_brake
 from dutyline.checks.trial import Trial
 from dutyline.core.numbers import quantity
+from dutyline.demand.following import follow
 from dutyline.physics.brakes import stop_downward, stop_upward, stops_in_life
 
 Array = NDArray[np.float64]
@@ -48,9 +49,19 @@ def brake_stops(trial: Trial) -> BrakeStops:
 def _stops(trial: Trial) -> BrakeStops:
     states, shafts = trial.out.stops, trial.motor_side.shafts
     ratio = shafts.ratio[:, None]
-    inertia = shafts.inertia[:, None] + states.inertia / ratio**2
     torque = KEPT * side_brake(trial, "torque_static")[:, None]
     delay = brake_delay(trial)[:, None]
+    if states.ways is not None:
+        far = follow(states, shafts.ratio, shafts.inertia, torque, delay[:, 0])
+        return BrakeStops(
+            distance=far.distance,
+            delayed=far.delayed,
+            time=far.time,
+            work=torque * far.braked * ratio,
+            speed=far.speed * ratio,
+            rise=far.rise,
+        )
+    inertia = shafts.inertia[:, None] + states.inertia / ratio**2
     speed, pull = states.speed * ratio, np.abs(states.pull) / ratio
     down = stop_downward(speed, pull, inertia, torque, delay)
     up = stop_upward(speed, pull, inertia, torque, delay)

@@ -6,7 +6,8 @@ What drives the motion on counts: weights, process forces along it, the tension 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,15 +16,15 @@ from dutyline.axis.model import Axis
 from dutyline.core import series
 from dutyline.demand.instants import instants
 from dutyline.demand.loading import burden_of
+from dutyline.demand.ways import Ways, ways_of
 from dutyline.motion.pieces import Piece
-from dutyline.train.records import Burden
-from dutyline.train.recursion import PROCESS, load_effort, travel_per_turn
+from dutyline.train.recursion import PROCESS, load_effort, stated_sense, travel_per_turn
 
 Array = NDArray[np.float64]
 POINTS = 8
 """Places looked at inside a piece, besides its ends and the extremes of speed."""
-ARC = 0.25
-"""[rad] over which a weight on an arm is followed where no free distance is stated (own choice)."""
+BENT_POINTS = 24
+"""The same where weight or inertia depend on the place: 0.1 % at most is missed between them."""
 ALIKE = 1e-9
 """Relative difference below which two states count as the same."""
 
@@ -48,15 +49,27 @@ class StopStates:
     """(n,) True where the load moves, or would fall, in + direction"""
     rest: NDArray[np.bool_]
     """(n,) True where the axis stands and a weight pulls"""
+    place: Array
+    """(n,) [rad] of the output shaft"""
+    sense: Array
+    """(n,) +1 or -1: the way the output shaft turns, or would"""
+    way: NDArray[np.intp]
+    """(n,) row of the tables"""
+    ways: Ways | None
+    """Weight and inertia further on; None where they are the same everywhere"""
 
     def take(self, index: NDArray[np.intp]) -> StopStates:
         """Some of the states."""
-        return StopStates(*(getattr(self, n)[index] for n in self.__dataclass_fields__))
+        some: dict[str, Any] = {n: getattr(self, n)[index] for n in _ARRAYS}
+        return replace(self, **some)
 
     @property
     def size(self) -> int:
         """Number of states."""
         return int(self.time.size)
+
+
+_ARRAYS = tuple(f.name for f in fields(StopStates) if f.name != "ways")
 
 
 def stop_states(axis: Axis, pieces: tuple[Piece, ...], held: NDArray[np.bool_]) -> StopStates:
@@ -70,9 +83,11 @@ def stop_states(axis: Axis, pieces: tuple[Piece, ...], held: NDArray[np.bool_]) 
     held : (K,) ndarray of bool
         False for pieces at rest in which brake or clamp holds already.
     """
-    inner, _ = series.gauss(POINTS)
-    z = np.concatenate([[-1.0], inner, [1.0]])
     parts = list(pieces)
+    low, high = _places(axis, parts)
+    ways = ways_of(axis.train, axis.cycle, low, high)
+    inner, _ = series.gauss(POINTS if ways is None else BENT_POINTS)
+    z = np.concatenate([[-1.0], inner, [1.0]])
     state, process = instants(parts, axis.train, axis.cycle, z)
     phases = np.repeat(np.array([p.phase for p in parts], dtype=np.intp), z.size)
     burden = burden_of(axis.train, axis.cycle, phases)
@@ -80,31 +95,32 @@ def stop_states(axis: Axis, pieces: tuple[Piece, ...], held: NDArray[np.bool_]) 
     moved = np.asarray(burden.inertia) + (
         axis.train.chain.stages[0].inertia_out if axis.train.chain.stages else 0.0
     )
-    travel = travel_per_turn(axis.train)
-    reach = np.sign(travel or 1.0)
+    reach = _reach(axis, state.motion.position, phases, ways)
     start = np.array([p.start for p in parts])
     half = np.array([p.duration for p in parts]) / 2
     time = (start[:, None] + (z + 1) * half[:, None]).ravel()
     speed, static = state.motion.speed, state.effort.static
     slow = np.abs(speed) <= ALIKE * np.abs(speed).max(initial=0.0)
     sign = np.sign(speed)
-    driven = np.maximum(-state.effort.causes[PROCESS] * sign, 0.0)
-    more = _ahead(axis, burden, state.load.position, sign * reach)
     moving = StopStates(
         time=time,
         speed=np.abs(speed),
-        pull=-static * sign + driven + more * abs(travel or 0.0),
+        pull=-static * sign + np.maximum(-state.effort.causes[PROCESS] * sign, 0.0),
         inertia=state.effort.inertia,
         load_pull=-load.static * sign * reach
-        + np.maximum(-load.causes[PROCESS] * sign * reach, 0.0)
-        + more,
+        + np.maximum(-load.causes[PROCESS] * sign * reach, 0.0),
         load_inertia=moved,
         forward=sign * reach > 0,
         rest=np.zeros(time.size, dtype=bool),
+        place=state.motion.position,
+        sense=sign,
+        way=phases,
+        ways=ways,
     ).take(np.nonzero(~slow)[0])
     idle, steady = _without_process(axis, parts, z)
     lasting = static + np.where(np.abs(static + steady) > np.abs(static), steady, 0.0)
-    still = StopStates(
+    still = replace(
+        moving,
         time=time,
         speed=np.zeros(time.size),
         pull=np.abs(lasting),
@@ -113,38 +129,36 @@ def stop_states(axis: Axis, pieces: tuple[Piece, ...], held: NDArray[np.bool_]) 
         load_inertia=moved,
         forward=-lasting * reach > 0,
         rest=np.ones(time.size, dtype=bool),
+        place=state.motion.position,
+        sense=-np.sign(lasting),
+        way=phases,
     )
     pulled = np.abs(lasting) > ALIKE * np.abs(lasting).max(initial=0.0)
     still = still.take(np.nonzero(slow & pulled & np.repeat(held, z.size))[0])
-    both = StopStates(
-        *(
-            np.concatenate([getattr(moving, n), getattr(still, n)])
-            for n in StopStates.__dataclass_fields__
-        )
-    )
+    every: dict[str, Any] = {
+        n: np.concatenate([getattr(moving, n), getattr(still, n)]) for n in _ARRAYS
+    }
+    both = replace(moving, **every)
     return both.take(_worst(both))
 
 
-def _ahead(axis: Axis, burden: Burden, place: Array, way: Array) -> Array:
-    """By how much a weight on an arm pulls harder further on in the motion [N or N*m].
+def _places(axis: Axis, parts: list[Piece]) -> tuple[float, float]:
+    """Places of the output shaft between which the cycle keeps."""
+    state, _ = instants(parts, axis.train, axis.cycle, np.linspace(-1.0, 1.0, POINTS + 1))
+    place = state.motion.position
+    return float(place.min()), float(place.max())
 
-    Looked for as far as the stated free distance reaches, else :data:`ARC`.
-    """
-    free = axis.stop.free_distance
-    cos, sin = np.asarray(burden.gravity_cos), np.asarray(burden.gravity_sin)
-    if not (np.any(cos) or np.any(sin)):
-        return np.zeros_like(place)
-    room = np.full_like(place, ARC) if free is None else np.where(way > 0, free[1], free[0])
 
-    def along(share: float) -> Array:
-        x = place + way * share * room
-        found: Array = -(cos * np.cos(x) + sin * np.sin(x)) * way
-        return found
-
-    here = along(0.0)
-    most = np.max([along(k / 16) for k in range(17)], axis=0)
-    found: Array = most - here
-    return found
+def _reach(axis: Axis, place: Array, phases: NDArray[np.intp], ways: Ways | None) -> Array:
+    """+1 where the stated travel grows with the output shaft at a place, -1 where it shrinks."""
+    travel = travel_per_turn(axis.train)
+    if travel is not None:
+        return np.full_like(place, np.sign(travel))
+    if ways is None:
+        return np.full_like(place, stated_sense(axis.train))
+    small = ways.step / 4
+    ahead, behind = (ways.travel_at(phases, place + d) for d in (small, -small))
+    return np.where(ahead >= behind, 1.0, -1.0)
 
 
 def _without_process(axis: Axis, parts: list[Piece], z: Array) -> tuple[Array, Array]:
@@ -157,17 +171,26 @@ def _without_process(axis: Axis, parts: list[Piece], z: Array) -> tuple[Array, A
 
 
 def _worst(states: StopStates) -> NDArray[np.intp]:
-    """Of states alike in inertia and direction those that none beats in both speed and pull."""
+    """Of states alike in inertia and direction those that none beats in both speed and pull.
+
+    On an arm or a crank what lies ahead differs as well: all are kept that are not the same.
+    """
+    if states.ways is not None and not states.ways.even:
+        same = np.stack(
+            [states.place, states.sense, states.speed, states.pull, states.way.astype(float)]
+        ).round(12)
+        return np.sort(np.unique(same, axis=1, return_index=True)[1])
     scale = max(float(np.abs(states.pull).max(initial=0.0)), 1e-300)
     order = np.lexsort((-states.pull, -states.speed))
     kept: list[int] = []
-    best: dict[tuple[float, float, bool, bool], float] = {}
+    best: dict[tuple[float, float, bool, bool, int], float] = {}
     for k in order:
         key = (
             float(f"{states.inertia[k]:.9e}"),
             float(f"{states.load_inertia[k]:.9e}"),
             bool(states.forward[k]),
             bool(states.pull[k] >= 0),
+            int(states.way[k]) if states.ways is not None else 0,
         )
         if key not in best or states.pull[k] > best[key] + ALIKE * scale:
             best[key] = float(states.pull[k])
@@ -176,7 +199,7 @@ def _worst(states: StopStates) -> NDArray[np.intp]:
 
 
 def load_effort_in_stop(
-    states: StopStates, ratio: Array, inertia: Array, torque: Array, reach: float
+    states: StopStates, ratio: Array, inertia: Array, torque: Array, reach: float, pull: Array
 ) -> Array:
     """(c, n) effort through the mechanism while a torque at the motor stops the axis [N or N*m].
 
@@ -194,9 +217,12 @@ def load_effort_in_stop(
         Braking torque at the motor, magnitude.
     reach : float
         Load travel per radian of the output shaft.
+    pull : (c, n) ndarray [N*m]
+        Largest pull along the motion at the output shaft on the way to rest.
     """
     gear = ratio[:, None]
     whole = states.inertia + inertia[:, None] * gear**2
-    slowing = (torque[:, None] * gear - states.pull) / whole
-    effort: Array = np.abs(states.load_inertia * slowing * abs(reach) + states.load_pull)
+    slowing = (torque[:, None] * gear - pull) / whole
+    weight = states.load_pull + (pull - states.pull) / abs(reach)
+    effort: Array = np.abs(states.load_inertia * slowing * abs(reach) + weight)
     return effort
