@@ -121,4 +121,4 @@ def _line(given: dict[str, Any], longer: float = 1.0) -> ProductLine:
         )
         for motor in line.motors
     )
-    return replace(line, motors=motors, curves=curves, derived={})
+    return replace(line, motors=motors, curves=curves)

@@ -277,7 +277,7 @@ def test_centred_table_weighs_and_no_more():
 
 
 def test_table_with_bearings_of_its_own():
-    own = TABLE.replace('overhang = "25 mm"\n', '') + 'friction = 0.003\nbearing_diameter = "1 m"'
+    own = TABLE.replace('overhang = "25 mm"\n', "") + 'friction = 0.003\nbearing_diameter = "1 m"'
     assert line_of(verdict_of(own, load=DISC, way="90 deg"), "gear-radial") is None
 
 
@@ -364,7 +364,7 @@ def test_life_of_the_bearings_of_a_shaft(kind, p):
 
 def test_bearings_of_a_shaft_between_two_belts_are_open():
     """The second pulley pulls as well, and nothing tells where."""
-    text = SHAFT.format(more="").split("[[stage]]\nkind = \"coupling\"")[0] + reduction()
+    text = SHAFT.format(more="").split('[[stage]]\nkind = "coupling"')[0] + reduction()
     line = line_of(verdict_of(BELT + 'pretension = "150 N"', text), "bearing-life", "axis")
     assert line.state == "not-checked"
     assert any("coupling" in said for said in line.missing)

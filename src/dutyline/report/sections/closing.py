@@ -195,7 +195,8 @@ def _limits(verdict: Verdict, parts: Chosen) -> list[tuple[str, str, str]]:
     rows = []
     limit = torque_limit(verdict, parts)
     if limit is not None:
-        rated, said = parts.motor.torque_rated, quantity(limit[0], "N*m")
+        rated = None if parts.motor is None else parts.motor.torque_rated
+        said = quantity(limit[0], "N*m")
         if rated:
             said = f"{said} at the motor, {share_of_rated(limit[0], rated)} of rated"
         rows.append(("Torque limit", said, limit[1]))

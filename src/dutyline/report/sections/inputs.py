@@ -89,15 +89,15 @@ def mechanism_sketch(axis: Axis) -> Figure | None:
         return None
     labels = symbols_on(kind)
     shown = [
-        (i.symbol, i.value)
+        (i.symbol, i.shown(i.value.si))
         for i in axis.inputs
         if i.path.startswith("mechanism.") and i.symbol in labels and isinstance(i.value, Value)
     ]
     name = TITLES[axis.train.kind]
     caption: list[str | Inline] = [f"{name}, not to scale" + (": " if shown else ".")]
     for n, (symbol, value) in enumerate(shown):
-        caption += [Math(symbol), f" = {read_value(value)}" + (", " if n + 1 < len(shown) else ".")]
-    spoken = ", ".join(f"{symbol} {read_value(value)}" for symbol, value in shown)
+        caption += [Math(symbol), f" = {value}" + (", " if n + 1 < len(shown) else ".")]
+    spoken = ", ".join(f"{symbol} {value}" for symbol, value in shown)
     alt = f"Line drawing of the mechanism: {name.lower()}" + (f" with {spoken}." if shown else ".")
     return Figure(sketch(kind, "mechanism"), alt, words(*caption), width=90.0)
 
