@@ -186,6 +186,7 @@ section = "1 mm^2"
 velocity_gain = "150 /s"
 [require]
 position = "0.1 mm"
+settle = "0.2 s"
 backlash = "8 arcmin"
 mass = "8 kg"
 encoder_bits = 20
@@ -227,7 +228,7 @@ def test_every_must_of_the_mechanics_has_a_line_there():
              "conductor", "screw-critical-speed", "screw-speed-value", "screw-buckling",
              "screw-static", "screw-life", "guide-static", "guide-life", "belt-force",
              "belt-teeth", "belt-slack", "coupling-torque", "hub-slip", "backlash-lost-motion",
-             "friction-windup", "accuracy", "command-frequency"}  # fmt: skip
+             "friction-windup", "accuracy", "command-frequency", "settling"}  # fmt: skip
     assert asked <= found
 
 

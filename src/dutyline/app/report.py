@@ -10,6 +10,7 @@ from pathlib import Path
 from dutyline.app.advise import advise
 from dutyline.app.inputs import STANDARD_INPUT
 from dutyline.app.select import select
+from dutyline.app.settle import settled
 from dutyline.app.targets import check_name
 from dutyline.app.verify import verify
 from dutyline.axis.model import Axis
@@ -35,8 +36,9 @@ def report(
     Parameters
     ----------
     verdict : Verdict
-        As verify or select returns it; a candidate of a shortlist is traced first. The same
-        verdict gives the same bytes.
+        As verify or select returns it; a candidate of a shortlist is traced first. One from
+        :func:`dutyline.settled` is simulated again and told so. The same verdict gives the same
+        bytes.
     path : str or PathLike
         The file to write; replaced when it exists.
     shortlist : Shortlist, optional
@@ -58,10 +60,12 @@ def report(
         expect(shortlist, Shortlist, "shortlist", "Take it from select.")
     target = target_path(os.fspath(path), None, None)
     form = FORMATS[target.suffix.lower()]
-    if verdict.trace is None:
+    simulated = "settling" in verdict.extra
+    if verdict.trace is None or simulated:
         verdict = verify(verdict.axis, verdict.combination, verdict.line)
     if verdict.line is not None:
         verdict = advise(verdict)
+        verdict = settled(verdict) if simulated else verdict
         if how_far and "reach" not in verdict.extra:
             from dutyline.app.reach import reach
 

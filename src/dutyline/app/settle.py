@@ -52,7 +52,22 @@ def settle(verdict: Verdict) -> Settling:
 def settled(verdict: Verdict) -> Verdict:
     """The verdict in which the simulation decides in place of the estimate.
 
-    The simulation stands in ``extra["settling"]``.
+    Parameters
+    ----------
+    verdict : Verdict
+        As verify or select returns it, or advise.
+
+    Returns
+    -------
+    Verdict
+        With the settling line by :func:`settle`, the verdict that follows from it, and the
+        simulation itself in ``extra["settling"]``. Remedies of that line fall away: they were
+        found by the estimate.
+
+    Raises
+    ------
+    InputError
+        As :func:`settle`.
     """
     found = settle(verdict)
     judged = decided(verdict, found)

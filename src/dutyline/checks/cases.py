@@ -15,7 +15,7 @@ GAINS_BEAR = 3.0
 """Largest over smallest inertia at the motor that one set of gains bears (common practice)."""
 INERTIA_WORDS = (
     "Gains: motor and load together are {times} times as heavy in one state of the cycle as in "
-    "another; one set of gains fits one of them. Let the drive switch its gains with the payload."
+    "another; one set of gains suits one of them. Let the drive switch its gains with the load."
 )
 _PLACE = {(check.id, check.part): number for number, check in enumerate(CHECKS)}
 _SEVERITY = {"must": 0, "caution": 1, "note": 2}

@@ -114,7 +114,7 @@ def _row(screen: Screen, line: Line, columns: _Columns) -> list[str]:
 def _worded_row(screen: Screen, line: Line, columns: _Columns, head: str) -> list[str]:
     """A line without a share: what was found or what is missing stands in place of numbers."""
     said = "; ".join(line.missing) if line.state == "not-checked" else line.text
-    if line.severity == "note" and math.isinf(line.limit or 0.0):
+    if line.state != "not-checked" and line.severity == "note" and math.isinf(line.limit or 0.0):
         said = in_words(line)
     if not said:
         demand, _ = numbers_of(line)

@@ -73,9 +73,9 @@ def standstills(cycle: Cycle) -> tuple[Standstill, ...]:
 
 
 def _rest(pieces: list[Piece], first: int) -> float:
-    """[s] of the pieces at rest from one of them on."""
+    """[s] of the pieces at rest from one of them on, over the end of the cycle too."""
     total = 0.0
-    for piece in pieces[first:]:
+    for piece in [*pieces[first:], *pieces[:first]]:
         if not piece.at_rest:
             break
         total += piece.duration
@@ -95,8 +95,9 @@ def _standstill(moving: list[Piece], rest: float) -> Standstill:
     time, rate, way = (np.concatenate(part) for part in (to_go, speed, place))
     size = np.abs(rate)
     tiny = LEVEL * size.max()
-    falls = np.nonzero(np.diff(size) < -tiny)[0]
-    peak = int(falls[0]) if falls.size else size.size - 1
+    onward = np.diff(time) > LEVEL * time[-1] / size.size
+    slower = (np.diff(size) <= tiny) & onward & (size[:-1] > tiny)
+    peak = int(np.argmax(slower)) if slower.any() else size.size - 1
     top = float(size[: peak + 1].max())
     since = int(np.argmax(size >= top * (1 - LEVEL)))
     heading = np.sign(rate[since])
@@ -109,5 +110,5 @@ def _standstill(moving: list[Piece], rest: float) -> Standstill:
         phase=moving[-1].phase,
         top_speed=top,
         deceleration_time=float(time[since]),
-        distance=float(abs(way[turn] - way[0])),
+        distance=float(np.abs(way[: turn + 1] - way[0]).max()),
     )

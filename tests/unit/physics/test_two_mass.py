@@ -15,6 +15,13 @@ from scipy.integrate import solve_ivp
 from scipy.linalg import expm
 
 from dutyline.core.errors import RangeError, ShapeError
+from dutyline.physics.control import (
+    CURRENT_LAG,
+    loop_lag,
+    settling_time,
+    tracking_error,
+    velocity_bandwidth,
+)
 from dutyline.physics.two_mass import Loop, TwoMass, course, settled, substeps
 
 PLANT = TwoMass(5e-5, 2e-4, 28.424, friction=0.01)
@@ -208,6 +215,22 @@ def test_gap_lets_no_torque_through():
     found = course(plant, loop(113.0), wave, np.zeros_like(time), np.zeros_like(time))
     assert np.ptp(found.motor) > 0.003
     assert np.abs(found.load).max() == 0.0
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_estimate_is_a_little_too_long_without_feed_forward(seed):
+    """Inertia ratios up to ten by chance, lags and swing as bounds: 60 to 100 % are simulated."""
+    rng = np.random.default_rng(seed)
+    ratio, swing = 10 ** rng.uniform(-0.5, 1.0), 10 ** rng.uniform(1.3, 2.1)
+    inertia = 5e-5 * ratio
+    plant = TwoMass(5e-5, inertia, (2 * math.pi * swing) ** 2 * inertia)
+    bandwidth = min(float(w) for w in velocity_bandwidth(loop_lag(8000.0), swing))
+    gain = bandwidth / 4
+    own = Loop(bandwidth * (5e-5 + inertia), 4 / bandwidth, gain, 125e-6, CURRENT_LAG)
+    left = float(tracking_error(4.5 * TRAVEL / MOVE**2, MOVE / 3, gain))
+    estimate = float(settling_time(left, TOLERANCE, gain, bandwidth))
+    found = settle_of(plant, own, tail=1.2 * estimate + 0.1)
+    assert 0.6 * estimate < found < 1.02 * estimate
 
 
 def test_what_cannot_be_is_refused():

@@ -16,13 +16,22 @@ from dutyline.axis.forms import KINDS
 from dutyline.report.figures.canvas import Canvas, number, thin
 from dutyline.report.figures.colours import DARK, LIGHT
 from dutyline.report.figures.cycle import cycle
-from dutyline.report.figures.data import DutyData, DutyMark, Part, TrainData, WarmData
+from dutyline.report.figures.data import (
+    DutyData,
+    DutyMark,
+    Part,
+    SettleCurve,
+    SettleData,
+    TrainData,
+    WarmData,
+)
 from dutyline.report.figures.duty import duty, meter
 from dutyline.report.figures.frame import Frame, inside, tick_text, ticks
 from dutyline.report.figures.gear import gear
 from dutyline.report.figures.marks import MARKS, mark
 from dutyline.report.figures.overload import overload
 from dutyline.report.figures.plane import plane
+from dutyline.report.figures.settle import settle
 from dutyline.report.figures.symbols import SYMBOLS
 from dutyline.report.figures.train import train, wrap
 from dutyline.report.figures.warm import warm
@@ -48,10 +57,23 @@ def drawings(verdict):
         "warm": warm(WarmData(np.linspace(0, 2, 40), np.linspace(60, 80, 40), 140.0, "limit")),
         "train": train(TrainData(tuple(Part(kind, kind) for kind in SYMBOLS), upright=True)),
         "meter": meter(0.7, 0.1, "meets", "m"),
+        "settle": settle(
+            SettleData(
+                (
+                    SettleCurve("up", MS, 3 * np.exp(-MS / 40)),
+                    SettleCurve("down", MS, -2 * np.exp(-MS / 60)),
+                ),
+                0.5,
+                100.0,
+                107.0,
+                "Error of the load, mm",
+            )
+        ),
     }
 
 
-NAMES = ("plane", "cycle", "overload", "gear", "duty", "warm", "train", "meter")
+MS = np.linspace(-50, 300, 200)
+NAMES = ("plane", "cycle", "overload", "gear", "duty", "warm", "train", "meter", "settle")
 
 
 @pytest.mark.parametrize("name", NAMES)

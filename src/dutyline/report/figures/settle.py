@@ -38,11 +38,19 @@ def settle(data: SettleData, key: str = "settle") -> str:
         for part in np.split(np.arange(inside.size), edges):
             if inside[part[0]] and part.size > 1:
                 frame.curve(curve.time[part], curve.error[part], colour, width, dash)
-    slowest = data.curves[0]
-    at = int(np.searchsorted(slowest.time, 0.35 * end))
-    shown = float(np.clip(slowest.error[min(at, slowest.time.size - 1)], -top, top))
-    frame.label(slowest.label, frame.spots(0.35 * end, shown), "act", 600)
+    _name(frame, data, end, float(y_marks[-1]))
     return canvas.svg()
+
+
+def _name(frame: Frame, data: SettleData, end: float, top: float) -> None:
+    """The name of the slowest motion beside its curve, about the middle of what is seen of it."""
+    slowest = data.curves[0]
+    inside = (slowest.time >= 0) & (slowest.time <= end) & (np.abs(slowest.error) <= top)
+    seen = np.flatnonzero(inside)
+    if seen.size:
+        at = int(seen[seen.size // 2])
+        spots = frame.spots(float(slowest.time[at]), float(slowest.error[at]))
+        frame.label(slowest.label, spots, "act", 600)
 
 
 def _window(frame: Frame, data: SettleData, first: float, end: float) -> None:
