@@ -127,7 +127,16 @@ def key_in_compression(given: Given) -> Found:
 
 def key_sections(given: Given) -> Found:
     found = {}
-    for low, high in ((10, 12), (12, 17), (17, 22), (22, 30), (30, 38), (38, 44), (44, 50), (50, 58)):
+    for low, high in (
+        (10, 12),
+        (12, 17),
+        (17, 22),
+        (22, 30),
+        (30, 38),
+        (38, 44),
+        (44, 50),
+        (50, 58),
+    ):
         sections = [key_section(d / 1e3) for d in (low + 1e-6, high)]
         assert sections[0] == sections[1]
         for name, value in zip(("b", "h", "t1"), sections[0] or (), strict=True):
