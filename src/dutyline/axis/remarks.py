@@ -42,7 +42,7 @@ def notes_of(tree: Tree, train: Train, cycle: Cycle, files: Mapping[str, str]) -
         *_powerless(tree),
         *_swept(tree),
         *_together(tree, train),
-        *cam_remarks(tree, train, cycle),
+        *cam_remarks(tree, train),
     ]
     return (*unjudged, *stated, *found, *warnings, *_sources(tree, files), *completed)
 

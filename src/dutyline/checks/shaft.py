@@ -17,6 +17,7 @@ from dutyline.checks.mechanics import (
 )
 from dutyline.checks.records import Outcome
 from dutyline.checks.reserves import required_reserve
+from dutyline.checks.sentence import IN_A_STOP
 from dutyline.checks.trial import Trial
 from dutyline.core.grouping import distinct
 from dutyline.core.numbers import quantity
@@ -107,7 +108,7 @@ def _judged(trial: Trial, check: str, own: Carried, pair: Pair, geared: bool, ne
     def text(k: int) -> str:
         said = f"{own.seat.name} {quantity(own.overhang, 'm')} before the shoulder"
         if over[k]:
-            return f"{said}, in an emergency stop"
+            return f"{said}, {IN_A_STOP}"
         return f"{said}; force in an emergency stop not known" if np.isnan(pair.stop[k]) else said
 
     return Outcome(
