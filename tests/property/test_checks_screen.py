@@ -199,16 +199,74 @@ phases = 3
 """
 
 
+SEATED = """
+schema = 1
+[axis]
+title = "what sits on shafts"
+[load]
+mass = "14 kg"
+payloads = {{ part = "5 kg" }}
+friction = 0.02
+[mechanism]
+{mechanism}
+{stages}
+[[phase]]
+do = "move"
+by = "300 mm"
+time = "0.5 s"
+carry = ["part"]
+[[phase]]
+do = "dwell"
+time = "0.5 s"
+[[phase]]
+do = "move"
+by = "-300 mm"
+time = "0.6 s"
+[[phase]]
+do = "dwell"
+time = "0.4 s"
+[duty]
+years = 2
+[site]
+mains = "230 V"
+phases = 3
+protection = "IP54"
+"""
+PINION = 'kind = "rack"\nteeth = 20\nmodule = "2 mm"\nhelix = "19.5 deg"\noverhang = "15 mm"'
+BELT = 'kind = "belt"\nteeth = 24\npitch = "5 mm"\npretension = "250 N"\noverhang = "12 mm"'
+SHAFT = """
+[[stage]]
+kind = "shaft"
+diameter = "20 mm"
+length = "200 mm"
+overhang = "60 mm"
+bearing_span = "100 mm"
+bearing_ratings = ["8 kN", "6 kN"]
+[[stage]]
+kind = "coupling"
+bore = "14 mm"
+key = ["5 mm", "5 mm", "25 mm"]
+key_limit = "100 MPa"
+"""
+FILES = {
+    "full": FULL,
+    "pinion": SEATED.format(mechanism=PINION, stages=""),
+    "belt": SEATED.format(mechanism=BELT, stages=""),
+    "shaft": SEATED.format(mechanism=BELT, stages=SHAFT),
+}
+
+
 @cache
-def stated():
-    axis = read_axis("full.toml", text=FULL)
+def stated(name="full"):
+    axis = read_axis(f"{name}.toml", text=FILES[name])
     return axis, output_demand(axis)
 
 
+@pytest.mark.parametrize("name", FILES)
 @pytest.mark.parametrize("seed", [1, 2])
-def test_no_state_differs_where_everything_is_stated(seed):
-    """Screw, belt, hub, guide, mains, accuracy and stops as musts, sized by chance."""
-    axis, out = stated()
+def test_no_state_differs_where_everything_is_stated(name, seed):
+    """Screw, belt, hub, guide, shafts, mains, accuracy and stops as musts, sized by chance."""
+    axis, out = stated(name)
     line = demo_line() if seed == 1 else synthetic_line()
     choice = benches.scattered(line, 120, seed)
     trial = trial_of(axis, line, choice, out)
@@ -218,17 +276,21 @@ def test_no_state_differs_where_everything_is_stated(seed):
 
 
 def test_every_must_of_the_mechanics_has_a_line_there():
-    """The axis above reaches the checks that the made axes have no data for."""
-    axis, out = stated()
-    line = demo_line()
-    choice = search.tries(axis, line, out)
-    geared = choice.take(np.nonzero(choice.gearhead >= 0)[0][:1])
-    found = {ln.check for ln in ledgers(trial_of(axis, line, geared, out))[0]}
+    """The axes above reach the checks that the made axes have no data for."""
+    line, found = demo_line(), set()
+    for name in FILES:
+        axis, out = stated(name)
+        choice = search.tries(axis, line, out)
+        for some in (choice.gearhead >= 0, choice.gearhead < 0):
+            one = choice.take(np.nonzero(some)[0][:1])
+            found |= {ln.check for ln in ledgers(trial_of(axis, line, one, out))[0]}
     asked = {"brake-stop-distance", "stop-distance", "mains-current", "protective-device",
              "conductor", "screw-critical-speed", "screw-speed-value", "screw-buckling",
              "screw-static", "screw-life", "guide-static", "guide-life", "belt-force",
              "belt-teeth", "belt-slack", "coupling-torque", "hub-slip", "backlash-lost-motion",
-             "friction-windup", "accuracy", "command-frequency", "settling"}  # fmt: skip
+             "friction-windup", "accuracy", "command-frequency", "settling", "gear-radial",
+             "gear-axial", "gear-tilting", "bearing-life", "motor-shaft-load",
+             "key-pressure"}  # fmt: skip
     assert asked <= found
 
 

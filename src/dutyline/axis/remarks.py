@@ -44,7 +44,7 @@ def notes_of(tree: Tree, train: Train, cycle: Cycle, files: Mapping[str, str]) -
         *_powerless(tree),
         *_swept(tree),
         *_together(tree, train),
-        *cam_remarks(tree, train, cycle),
+        *cam_remarks(tree, train),
         *web_remarks(tree, cycle),
         *load_remarks(tree, train, cycle),
     ]

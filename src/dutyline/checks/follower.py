@@ -23,15 +23,13 @@ PLACES = 16
 def contact(trial: Trial) -> Outcome:
     """Inertia force with its safety against spring and load, where the follower is nearest to lift.
 
-    Friction counts where it holds the follower back from the cam, never where it helps.
+    Friction counts where it holds the follower back from the cam, never where it helps. Without a
+    spring the follower counts as guided on both sides; a note of the axis says so.
     """
     cam = trial.axis.mechanism
-    if not isinstance(cam, CamParams):
+    sprung = isinstance(cam, CamParams) and (cam.spring_force or cam.spring_stiffness)
+    if not sprung:
         return nothing(trial)
-    if cam.spring_force == 0 and cam.spring_stiffness == 0:
-        empty = same(trial, np.nan)
-        missing = "force and stiffness of the spring; a cam with a groove needs none"
-        return Outcome(empty, empty, severity="note", missing=(missing,))
     if "follower" not in trial.kept:
         trial.kept["follower"] = _worst(trial)
     lifting, held, at = trial.kept["follower"]

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from dutyline.checks.lacking import MOST_TORQUE, ROTOR
 from dutyline.checks.mechanics import (
     effort_in_stop,
     life_wanted,
@@ -17,6 +16,8 @@ from dutyline.checks.mechanics import (
     stage_peak,
 )
 from dutyline.checks.records import Outcome
+from dutyline.checks.reserves import required_reserve
+from dutyline.checks.sentence import IN_A_STOP
 from dutyline.checks.trial import Trial
 from dutyline.core.grouping import distinct
 from dutyline.core.numbers import quantity
@@ -28,24 +29,18 @@ from dutyline.physics.rolling_life import BALL, ROLLER
 
 Array = NDArray[np.float64]
 
-STOP_NEEDS = ("brake.torque_static", *MOST_TORQUE, *ROTOR)
-BOTH_WAYS = 1e-9
-"""Share by which a stop must exceed the cycle to be told."""
-
 
 @dataclass(frozen=True, slots=True)
 class Carried:
-    """What the output shaft carries, one element per combination."""
+    """What the output shaft carries."""
 
     seat: Seat
     overhang: float
     """[m]; nan where not stated"""
     loads: SeatLoads | None
     """None where the file leaves something open"""
-    most: Forces
-    """(c,) largest of cycle and emergency stop"""
-    by_stop: NDArray[np.bool_]
-    """(c,) True where the stop governs"""
+    stop: Forces
+    """(c,) largest in an emergency stop, one per combination; nan where that is not known"""
 
 
 def carried(trial: Trial) -> Carried | None:
@@ -60,11 +55,10 @@ def _carried(trial: Trial) -> Carried | None:
     seat = seat_of(trial.axis)
     if seat is None:
         return None
-    open_ = same(trial, np.nan)
     if seat.overhang is None or seat.missing:
+        open_ = same(trial, np.nan)
         unknown = np.nan if seat.overhang is None else seat.overhang
-        none = np.zeros(trial.size, dtype=bool)
-        return Carried(seat, unknown, None, Forces(open_, open_, open_), none)
+        return Carried(seat, unknown, None, Forces(open_, open_, open_))
     loads = seat_loads(trial.out, seat)
     if seat.turning is not None:
         effort = effort_in_stop(trial)
@@ -72,9 +66,7 @@ def _carried(trial: Trial) -> Carried | None:
         effort = stage_peak(trial, seat.stage)
     else:
         effort = peak_effort(trial)
-    most = loads.in_stop(effort)
-    by_stop = most.radial > (1 + BOTH_WAYS) * loads.peak.radial
-    return Carried(seat, seat.overhang, loads, most.largest(loads.peak), by_stop)
+    return Carried(seat, seat.overhang, loads, loads.in_stop(effort))
 
 
 def _open(trial: Trial, own: Carried, geared: bool) -> Outcome:
@@ -93,9 +85,40 @@ def _open(trial: Trial, own: Carried, geared: bool) -> Outcome:
     )
 
 
-def _told(own: Carried, k: int) -> str:
-    said = f"{own.seat.name} {quantity(own.overhang, 'm')} before the shoulder"
-    return f"{said}, in an emergency stop" if own.by_stop[k] else said
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """Demand and limit of one check, in the cycle and in an emergency stop; (c,) each."""
+
+    demand: Array
+    limit: Array
+    stop: Array
+    stop_limit: Array
+
+
+def _judged(trial: Trial, check: str, own: Carried, pair: Pair, geared: bool, needs: tuple[str, ...]
+            ) -> Outcome:  # fmt: skip
+    """The cycle against the rating; a stop beyond it is a caution where the cycle has its reserve.
+
+    Ratings hold for a long life, an emergency stop is a rare event: it alone rules nothing out.
+    """
+    required = required_reserve(check, trial.axis)
+    calm = pair.demand <= (1 - required) * pair.limit
+    over = calm & (pair.stop > pair.stop_limit)
+
+    def text(k: int) -> str:
+        said = f"{own.seat.name} {quantity(own.overhang, 'm')} before the shoulder"
+        if over[k]:
+            return f"{said}, {IN_A_STOP}"
+        return f"{said}; force in an emergency stop not known" if np.isnan(pair.stop[k]) else said
+
+    return Outcome(
+        demand=np.where(over, pair.stop, pair.demand),
+        limit=np.where(over, pair.stop_limit, pair.limit),
+        applies=(trial.choice.gearhead >= 0) == geared,
+        needs=needs,
+        severity=np.where(over, "caution", "must"),
+        text=text,
+    )
 
 
 def _offset(trial: Trial) -> tuple[Array, Array]:
@@ -125,26 +148,20 @@ def gear_radial(trial: Trial) -> Outcome:
         return nothing(trial)
     if own.loads is None:
         return _open(trial, own, geared=True)
-    return Outcome(
-        demand=own.most.radial,
-        limit=_allowed(trial, own),
-        applies=trial.choice.gearhead >= 0,
-        needs=("gearhead.radial", "gearhead.bearing_offset", *STOP_NEEDS),
-        text=lambda k: _told(own, k),
-    )
+    limit, cycle = _allowed(trial, own), same(trial, float(own.loads.peak.radial))
+    pair = Pair(cycle, limit, own.stop.radial, limit)
+    needs = ("gearhead.radial", "gearhead.bearing_offset")
+    return _judged(trial, "gear-radial", own, pair, True, needs)
 
 
 def gear_axial(trial: Trial) -> Outcome:
     """Axial force on the output shaft against what the gearhead bears."""
     own = carried(trial)
-    if own is None or own.loads is None or not np.any(own.loads.peak.axial > 0):
+    if own is None or own.loads is None or not own.loads.peak.axial > 0:
         return nothing(trial)
-    return Outcome(
-        demand=own.most.axial,
-        limit=trial.gearhead("axial"),
-        applies=trial.choice.gearhead >= 0,
-        needs=("gearhead.axial", *STOP_NEEDS),
-    )
+    limit, cycle = trial.gearhead("axial"), same(trial, float(own.loads.peak.axial))
+    pair = Pair(cycle, limit, own.stop.axial, limit)
+    return _judged(trial, "gear-axial", own, pair, True, ("gearhead.axial",))
 
 
 def gear_tilting(trial: Trial) -> Outcome:
@@ -152,14 +169,11 @@ def gear_tilting(trial: Trial) -> Outcome:
     own = carried(trial)
     if own is None or own.loads is None:
         return nothing(trial)
-    offset, _ = _offset(trial)
-    return Outcome(
-        demand=tilting_moment(own.most.radial, own.overhang + offset) + own.most.moment,
-        limit=trial.gearhead("tilting"),
-        applies=trial.choice.gearhead >= 0,
-        needs=("gearhead.tilting", "gearhead.bearing_offset", *STOP_NEEDS),
-        text=lambda k: _told(own, k),
-    )
+    arm, limit = own.overhang + _offset(trial)[0], trial.gearhead("tilting")
+    moments = (tilting_moment(f.radial, arm) + f.moment for f in (own.loads.peak, own.stop))
+    cycle, stop = moments
+    needs = ("gearhead.tilting", "gearhead.bearing_offset")
+    return _judged(trial, "gear-tilting", own, Pair(cycle, limit, stop, limit), True, needs)
 
 
 def motor_shaft(trial: Trial) -> Outcome:
@@ -177,28 +191,20 @@ def motor_shaft(trial: Trial) -> Outcome:
     alone = same(trial, np.nan)
     known = np.isfinite(offset) & np.isfinite(point) & (offset + own.overhang > 0)
     alone[known] = permissible_radial(rated[known], point[known], own.overhang, offset[known])
-    pushed = bool(np.any(own.loads.peak.axial > 0))
-    lower = np.maximum(1.0 - own.most.axial / axial, 0.0) if pushed else 1.0
-    only = pushed & (own.most.radial == 0)
+    pushed = bool(own.loads.peak.axial > 0)
+    cycle, stop = (_on_motor(trial, forces, alone, axial) for forces in (own.loads.peak, own.stop))
+    needs = ["motor.radial_load", "motor.radial_load_point", "motor.bearing_offset"]
+    needs += ["motor.axial_load"] if pushed else []
+    return _judged(trial, "motor-shaft-load", own, Pair(*cycle, *stop), False, tuple(needs))
 
-    def text(k: int) -> str:
-        said = "axial force" if only[k] else _told(own, k)
-        return f"{said}; less by the share of the axial force" if pushed and not only[k] else said
 
-    only = np.broadcast_to(only, (trial.size,))
-    return Outcome(
-        demand=np.where(only, own.most.axial, own.most.radial),
-        limit=np.where(only, axial, alone * lower),
-        applies=trial.choice.gearhead < 0,
-        needs=(
-            "motor.radial_load",
-            "motor.radial_load_point",
-            "motor.bearing_offset",
-            *(("motor.axial_load",) if pushed else ()),
-            *STOP_NEEDS,
-        ),
-        text=text,
-    )
+def _on_motor(trial: Trial, forces: Forces, radial: Array, axial: Array) -> tuple[Array, Array]:
+    """Force and limit; the axial force where there is no other, else it takes its share off."""
+    across, along = (np.broadcast_to(f, (trial.size,)) for f in (forces.radial, forces.axial))
+    pushed = along > 0
+    left = np.where(pushed, np.maximum(1.0 - along / axial, 0.0), 1.0)
+    only = pushed & (across == 0)
+    return np.where(only, along, across), np.where(only, axial, radial * left)
 
 
 def gear_bearing_life(trial: Trial) -> Outcome:
@@ -210,12 +216,11 @@ def gear_bearing_life(trial: Trial) -> Outcome:
     own = carried(trial)
     if own is None or own.loads is None:
         return nothing(trial)
-    limit = same(trial, np.nan)
     first, back = distinct(trial.choice.gearhead)
     offset, point = _offset(trial)
     names = ("radial", "axial", "life", "speed_rated_out")
     radial, axial, rated, speed = (trial.gearhead(name) for name in names)
-    pushed = bool(np.any(own.loads.peak.axial > 0))
+    pushed = bool(own.loads.peak.axial > 0)
     found = np.full(first.size, np.nan)
     for n, k in enumerate(first.tolist()):
         needed = (radial[k], offset[k], rated[k], speed[k], *((axial[k],) if pushed else ()))
@@ -224,10 +229,9 @@ def gear_bearing_life(trial: Trial) -> Outcome:
         bears = radial[k] * (offset[k] + point[k])
         found[n] = _worn(trial, own.loads, own.overhang + offset[k], bears,
                          axial[k] if pushed else np.inf, (rated[k], speed[k]))  # fmt: skip
-    limit = found[back]
     return Outcome(
         demand=same(trial, life_wanted(trial)),
-        limit=limit,
+        limit=found[back],
         applies=trial.choice.gearhead >= 0,
         needs=(
             "gearhead.radial",

@@ -15,6 +15,8 @@ FAMILIES = {
     "load": "a lighter load",
     "friction": "less friction",
     "transmission": "another transmission",
+    "seat": "a shorter arm at the shaft",
+    "tension": "another pretension",
     "ambient": "cooler air",
     "wish": "an easier requirement",
     "mains": "other mains",

@@ -13,6 +13,7 @@ from functools import cache
 import pytest
 
 from dutyline.axis.model import Require, Site, Stop
+from dutyline.axis.read import read_axis
 from dutyline.catalogue import parts
 from dutyline.catalogue.library import demo_line
 from dutyline.checks.records import Combination
@@ -22,6 +23,38 @@ HOT = Site(230.0, 3, ambient=50.0, altitude=1500.0, people_near=False)
 CHOSEN = Combination("XM72-0450H", "XG72-6", "XD-H6", "XB72", "XR-H56-180")
 RECORDS = {"motor": parts.Motor, "gearhead": parts.Gearhead, "drive": parts.Drive,
            "brake": parts.Brake, "resistor": parts.Resistor}  # fmt: skip
+PINION = """
+schema = 1
+[axis]
+title = "pinion"
+[load]
+mass = "8 kg"
+incline = "0 deg"
+[mechanism]
+kind = "rack"
+teeth = 20
+module = "2 mm"
+helix = "19.5 deg"
+overhang = "15 mm"
+[[phase]]
+do = "move"
+by = "300 mm"
+time = "0.5 s"
+[[phase]]
+do = "dwell"
+time = "0.5 s"
+[[phase]]
+do = "move"
+by = "-300 mm"
+time = "0.5 s"
+[[phase]]
+do = "dwell"
+time = "0.5 s"
+[site]
+mains = "230 V"
+phases = 3
+protection = "IP54"
+"""
 NEVER_BLANK = ("name", "ratio", "ratio_exact")
 
 
@@ -46,6 +79,11 @@ def bench(case: str):
         line = replace(line, curves=())
     elif case == "long":
         line = changed(line, "motor", CHOSEN.motor, tau_winding=10.0)
+    elif case in ("pinion", "bare pinion"):
+        axis = read_axis("pinion.toml", text=PINION)
+        line = changed(line, "motor", CHOSEN.motor, protection_shaft="IP54")
+        bare = case == "bare pinion"
+        chosen = replace(CHOSEN, brake=None, gearhead=None if bare else CHOSEN.gearhead)
     elif case == "near peak":
         line = changed(line, "drive", CHOSEN.drive, current_peak=7.6)
     return axis, line, chosen
@@ -130,9 +168,24 @@ NEEDS = {
         "brake-gear-load", "gear-emergency")),
     ("gearhead", ("speed_in_mean",)): (("mean input speed",), "plain", ("gear-mean-speed",)),
     ("gearhead", ("speed_in_max",)): (("input speed",), "plain", ("gear-max-speed",)),
-    ("gearhead", ("life",)): (("life",), "plain", ("gear-life",)),
-    ("gearhead", ("speed_rated_out",)): (("rated output speed", "rated speed"), "plain", (
-        "gear-life",)),
+    ("gearhead", ("life",)): (("life",), "pinion", ("gear-life", "bearing-life gearhead")),
+    ("gearhead", ("speed_rated_out",)): (("rated output speed", "rated speed"), "pinion", (
+        "gear-life", "bearing-life gearhead")),
+    ("gearhead", ("radial",)): (("radial force",), "pinion", (
+        "gear-radial", "bearing-life gearhead")),
+    ("gearhead", ("axial",)): (("axial force",), "pinion", (
+        "gear-axial", "bearing-life gearhead")),
+    ("gearhead", ("tilting",)): (("tilting moment",), "pinion", ("gear-tilting",)),
+    ("gearhead", ("bearing_offset",)): (("pressure point",), "pinion", (
+        "gear-radial", "gear-tilting", "bearing-life gearhead")),
+    ("gearhead", ("thermal_resistance",)): (("thermal resistance",), "plain", ("gear-thermal",)),
+    ("gearhead", ("protection",)): (("protection class",), "pinion", ("protection-class",)),
+    ("motor", ("protection",)): (("protection class",), "pinion", ("protection-class",)),
+    ("motor", ("protection_shaft",)): (("shaft leaves",), "bare pinion", ("protection-class",)),
+    ("motor", ("radial_load",)): (("radial force",), "bare pinion", ("motor-shaft-load",)),
+    ("motor", ("axial_load",)): (("axial force",), "bare pinion", ("motor-shaft-load",)),
+    ("motor", ("radial_load_point",)): (("place of",), "bare pinion", ("motor-shaft-load",)),
+    ("motor", ("bearing_offset",)): (("pressure point",), "bare pinion", ("motor-shaft-load",)),
     ("drive", ("current_rated",)): (("rated current",), "plain", RATED),
     ("drive", ("current_peak",)): (("peak current",), "plain", (
         "drive-peak-current", "peak-torque", "speed-on-low-mains", "gear-torque-limit-set")),
@@ -192,6 +245,13 @@ def every(data):
     return pytest.mark.parametrize(("kind", "names"), rows)
 
 
+def every_of(cases):
+    """All data of the parts that a case has."""
+    rows = [pytest.param(case, *row, id=f"{case}-{datum(*row)}") for case in cases
+            for row in EVERY if getattr(bench(case)[2], row[0]) is not None]  # fmt: skip
+    return pytest.mark.parametrize(("case", "kind", "names"), rows)
+
+
 def wanted(kind, names):
     """Case, check and words of every line that the datum must open."""
     words, case, checks = NEEDS[(kind, names)]
@@ -207,7 +267,8 @@ def line_for(verdict, check):
     return next((ln for key, ln in lines if key[0] == check and part in ("", key[1])), None)
 
 
-@pytest.mark.parametrize("case", ["plain", "no resistor", "no curves", "long", "near peak"])
+@pytest.mark.parametrize("case", ["plain", "no resistor", "no curves", "long", "near peak",
+                                  "pinion", "bare pinion"])  # fmt: skip
 def test_nothing_is_open_before(case):
     """The cases are complete: blanking is what opens a line. The belt has no stiffness: a note."""
     assert before(case).verdict in ("meets", "short")
@@ -251,12 +312,12 @@ def test_verdict_is_open_where_a_must_is(kind, names):
 
 
 @pytest.mark.slow
-@every(EVERY)
-def test_lack_of_a_datum_never_helps(kind, names):
+@every_of(["plain", "pinion"])
+def test_lack_of_a_datum_never_helps(case, kind, names):
     """No must line gets a better margin, or goes away, because a part says less."""
-    now = lines_of(after("plain", kind, (names,)))
+    now = lines_of(after(case, kind, (names,)))
     better = []
-    for key, line in lines_of(before("plain")).items():
+    for key, line in lines_of(before(case)).items():
         if line.severity != "must" or key in OWN_CURVE:
             continue
         if key not in now or (now[key].margin or -1.0) > line.margin + ROUNDED:

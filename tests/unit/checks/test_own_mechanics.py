@@ -482,9 +482,7 @@ def test_follower_is_held_on_its_cam(drag):
 
 
 def test_cam_without_a_spring_may_have_a_groove():
-    line = follower("")
-    assert (line.state, line.severity) == ("not-checked", "note")
-    assert "groove" in line.missing[0]
+    assert follower("") is None
 
 
 @pytest.mark.parametrize("incline", ["0 deg", "-90 deg"])

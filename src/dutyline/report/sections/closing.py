@@ -195,10 +195,10 @@ def _limits(verdict: Verdict, parts: Chosen) -> list[tuple[str, str, str]]:
     rows = []
     limit = torque_limit(verdict, parts)
     if limit is not None:
-        rated = None if parts.motor is None else parts.motor.torque_rated
         said = quantity(limit[0], "N*m")
-        if rated:
-            said = f"{said} at the motor, {share_of_rated(limit[0], rated)} of rated"
+        if parts.motor is not None and parts.motor.torque_rated is not None:
+            share = share_of_rated(limit[0], parts.motor.torque_rated)
+            said = f"{said} at the motor, {share} of rated"
         rows.append(("Torque limit", said, limit[1]))
         rows += _blocked(verdict, parts, limit[0])
     top, _ = _most(verdict, "peak_speed")
