@@ -5,16 +5,17 @@ from __future__ import annotations
 import math
 
 import numpy as np
+from numpy.typing import NDArray
 
 from dutyline.report.figures.canvas import Canvas
 from dutyline.report.figures.data import BusData
-from dutyline.report.figures.frame import Array, Frame, inside, span
+from dutyline.report.figures.frame import Frame, inside, span
 
 _TRIP = "5.2 1.8"
 _IDLE = "1.8 1.8"
 
 
-def _runs(flags: Array) -> list[tuple[int, int]]:
+def _runs(flags: NDArray[np.bool_]) -> list[tuple[int, int]]:
     """Index ranges in which something is there, with a sample on either side."""
     where = np.flatnonzero(flags)
     if where.size == 0:
