@@ -136,7 +136,14 @@ def demand(axis: Axis) -> OutputDemand:
     return verb.demand(axis)
 
 
-def report(verdict: Verdict, path: str | PathLike[str], shortlist: Shortlist | None = None) -> None:
+def report(
+    verdict: Verdict,
+    path: str | PathLike[str],
+    shortlist: Shortlist | None = None,
+    *,
+    how_far: bool = False,
+    data: str | PathLike[str] | None = None,
+) -> None:
     """Write the report of a verdict, PDF or HTML by the ending of its name.
 
     Parameters
@@ -147,10 +154,14 @@ def report(verdict: Verdict, path: str | PathLike[str], shortlist: Shortlist | N
         The file to write; replaced when it exists.
     shortlist : Shortlist, optional
         The search that it came from, for the options considered.
+    how_far : bool
+        Also how far the combination carries, as :func:`reach` finds it; some seconds.
+    data : str or PathLike, optional
+        A folder for the numbers behind the plots, one CSV file each.
     """
     from dutyline.app import report as verb
 
-    verb.report(verdict, path, shortlist)
+    verb.report(verdict, path, shortlist, how_far=how_far, data=data)
 
 
 def __getattr__(name: str) -> Any:

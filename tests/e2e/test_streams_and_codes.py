@@ -207,3 +207,16 @@ def test_report_writes_a_pdf_and_says_so(tmp_path):
     assert "Wrote lift.pdf." in done.err
     assert (tmp_path / "lift.pdf").read_bytes().startswith(b"%PDF-")
     assert done.out.count(".") >= 1
+
+
+@pytest.mark.slow
+def test_report_leaves_the_numbers_behind_its_plots(tmp_path):
+    done = dutyline(
+        "report", "--example", "lift", "--to", "lift.html", "--data", "numbers", "--json",
+        cwd=tmp_path,
+    )  # fmt: skip
+    assert done.code in (0, 1)
+    assert "Wrote numbers." in done.err
+    assert json.loads(done.out)["data"] == "numbers"
+    heads = (tmp_path / "numbers" / "cycle.csv").read_text(encoding="utf-8").split("\n")[0]
+    assert heads.startswith("time s,phase,position m,motor speed rad/s,motor torque N*m")

@@ -178,6 +178,9 @@ temperature_change = "4 K"
 [cabinet]
 surface = "1 m^2"
 fuse = "10 A"
+shared_bus = true
+bus_supply = "2 kW"
+other_power = "400 W"
 conductor = "2.5 mm^2"
 feed_length = "20 m"
 [cable]
@@ -285,6 +288,7 @@ def test_every_must_of_the_mechanics_has_a_line_there():
             one = choice.take(np.nonzero(some)[0][:1])
             found |= {ln.check for ln in ledgers(trial_of(axis, line, one, out))[0]}
     asked = {"brake-stop-distance", "stop-distance", "mains-current", "protective-device",
+             "bus-supply-peak",
              "conductor", "screw-critical-speed", "screw-speed-value", "screw-buckling",
              "screw-static", "screw-life", "guide-static", "guide-life", "belt-force",
              "belt-teeth", "belt-slack", "coupling-torque", "hub-slip", "backlash-lost-motion",

@@ -271,11 +271,12 @@ def verdict_json(verdict: Verdict, *, brief: bool = False) -> Json:
     }
 
 
-def report_json(verdict: Verdict, path: object) -> Json:
+def report_json(verdict: Verdict, path: object, data: object = None) -> Json:
     """``dutyline.report/1``"""
     return {
         "schema": "dutyline.report/1",
         "file": str(path),
+        "data": None if data is None else str(data),
         "axis": axis_json(verdict.axis),
         "combination": combination_json(verdict.combination),
         "verdict": verdict.verdict,

@@ -30,6 +30,7 @@ def report(
     shortlist: Shortlist | None = None,
     *,
     how_far: bool = False,
+    data: str | os.PathLike[str] | None = None,
 ) -> None:
     """Write the report of a verdict, PDF or HTML by the ending of its name.
 
@@ -46,11 +47,13 @@ def report(
     how_far : bool
         Also how far the combination carries, as :func:`dutyline.reach` finds it: some seconds, and
         as many times that as the axis has cases.
+    data : str or PathLike, optional
+        A folder for the numbers behind the plots, one CSV file each; made where it is missing.
 
     Raises
     ------
     InputError
-        The ending names no form of report, or the file cannot be written.
+        The ending names no form of report, or the file or folder cannot be written.
     """
     from dutyline.report.build import write_report
 
@@ -70,6 +73,8 @@ def report(
             from dutyline.app.reach import reach
 
             verdict = replace(verdict, extra={**verdict.extra, "reach": reach(verdict)})
+    if data is not None:
+        _write_tables(verdict, Path(os.fspath(data)))
     try:
         with verdict.axis.reader.served():
             write_report(verdict, target, shortlist=shortlist, format=form)  # type: ignore[arg-type]
@@ -77,6 +82,19 @@ def report(
         reason = error.strerror or str(error)
         fault = Fault("", "--to", f"this cannot be written: {reason}.", "Name another with --to.")
         raise InputError(str(path), [fault]) from None
+
+
+def _write_tables(verdict: Verdict, folder: Path) -> None:
+    from dutyline.report.plot_tables import plot_tables
+
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        for table in plot_tables(verdict):
+            (folder / f"{table.name}.csv").write_text(table.text(), encoding="utf-8")
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        fault = Fault("", "--data", f"this cannot be written: {reason}.", "Name another folder.")
+        raise InputError(str(folder), [fault]) from None
 
 
 def target_path(target: str | None, file: str | None, example: str | None) -> Path:

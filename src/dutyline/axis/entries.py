@@ -52,6 +52,7 @@ EXAMPLES: dict[str, str] = {
     "expansion": "11.5e-6 1/K",
     "conductance": "5 W/K",
     "power": "300 W",
+    "let-through": "500 A^2*s",
     "density": "7.85 g/cm^3",
 }
 """A value of each dimension, for remedies."""

@@ -73,6 +73,10 @@ class Cabinet:
     conductor: float | None = None  # [m^2]
     method: str | None = None
     feed_length: float | None = None  # [m]
+    let_through: float | None = None  # [A^2*s]
+    shared_bus: bool = False
+    bus_supply: float | None = None  # [W]
+    other_power: float = 0.0  # [W]
 
 
 @dataclass(frozen=True, slots=True)

@@ -180,6 +180,7 @@ WORDS: dict[str, tuple[tuple[str, ...], str]] = {
     "drive.loss_fixed": (("loss_fixed",), "fixed loss of the drive in W"),
     "drive.loss_per_ampere": (("loss_per_ampere",), "loss of the drive per ampere in W/A"),
     "drive.idle_power": (("idle_power",), "idle power of the drive in W"),
+    "drive.inrush_peak": (("inrush_peak",), "inrush current of the drive in A"),
     "drive.undervoltage_trip": (("undervoltage_trip",), "undervoltage trip of the drive in V"),
     "drive.top_ambient": (("ambient_max",), "permitted ambient of the drive in °C"),
     "drive.resistor_min": (("resistor_min",), "lowest resistance of the drive in ohm"),

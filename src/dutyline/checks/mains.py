@@ -17,7 +17,13 @@ from dutyline.checks.mains_power import (
 from dutyline.checks.records import Outcome, Severity
 from dutyline.checks.trial import Trial
 from dutyline.core.numbers import fixed, quantity
-from dutyline.physics.supply import conductor_current, voltage_drop, yearly_energy
+from dutyline.physics.supply import (
+    conductor_current,
+    inrush_current,
+    inrush_energy,
+    voltage_drop,
+    yearly_energy,
+)
 
 Array = NDArray[np.float64]
 
@@ -145,6 +151,61 @@ def drop(trial: Trial) -> Outcome:
         limit=np.full(trial.size, DROP * trial.site.mains),
         needs=POWER,
         missing=("section of the feeding conductor in mm2",),
+    )
+
+
+def inrush(trial: Trial) -> Outcome:
+    """Let-through energy of switching on against that of the protective device.
+
+    All axes of the cabinet at once; the currents add up, so their energy goes with the square.
+    """
+    own = cabinet(trial)
+    if trial.site.phases == "dc" or trial.screening or not (own.fuse or own.let_through):
+        return _nothing(trial)
+    crest = np.sqrt(2.0) * trial.site.mains * (1 + trial.site.mains_high)
+    charging = np.sqrt(2.0) * trial.drive("mains_max") / trial.drive("inrush_peak")
+    known = np.isfinite(charging)
+    peak = np.full(trial.size, np.nan)
+    peak[known] = inrush_current(crest / np.sqrt(2.0), charging[known])
+    single = inrush_energy(peak, crest, trial.drive("bus_capacitance"))
+    device = np.inf if own.let_through is None else own.let_through
+
+    def text(k: int) -> str:
+        if np.isnan(peak[k]):
+            return ""
+        said = f"{quantity(own.axes * float(peak[k]), 'A')} at the first instant"
+        return said if own.axes == 1 else f"{said}, {own.axes} axes switched on at once"
+
+    return Outcome(
+        demand=own.axes**2 * single,
+        limit=np.full(trial.size, device),
+        needs=("drive.inrush_peak", "drive.mains_max", "drive.bus_capacitance"),
+        severity="note" if own.let_through is None else "caution",
+        text=text,
+    )
+
+
+def bus_supply(trial: Trial) -> Outcome:
+    """Largest power drawn on a shared bus against the peak power of its supply."""
+    own = cabinet(trial)
+    if not own.shared_bus:
+        return _nothing(trial)
+    power = mains_power(trial)
+    limit = np.nan if own.bus_supply is None else own.bus_supply
+
+    def text(_: int) -> str:
+        others = f"{own.axes} axes alike" if own.axes > 1 else ""
+        more = f"{quantity(own.other_power, 'W')} of others" if own.other_power else ""
+        both = " and ".join(part for part in (others, more) if part)
+        return f"{both}, all at once" if both else ""
+
+    return Outcome(
+        demand=power.drawn_peak * own.axes + own.other_power,
+        limit=np.full(trial.size, limit),
+        needs=BUS,
+        missing=("peak power of the supply of the shared bus ([cabinet] bus_supply) in W",),
+        at=power.peak_time,
+        text=text,
     )
 
 

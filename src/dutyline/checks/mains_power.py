@@ -31,7 +31,9 @@ class MainsPower:
     drawn: Array
     """[W] root mean square of what is drawn, over the worst half minute"""
     peak: Array
-    """[W]"""
+    """[W] from the mains, brake coil included"""
+    drawn_peak: Array
+    """[W] from the bus"""
     peak_time: Array
     """[s]"""
     drive_heat: Array
@@ -85,6 +87,7 @@ def _power(trial: Trial) -> MainsPower:
         mean=mean + burnt + coil,
         drawn=rms + coil,
         peak=peak + coil,
+        drawn_peak=peak,
         peak_time=time,
         drive_heat=heat + np.where(inside, burnt, 0.0),
     )

@@ -197,11 +197,12 @@ def select(file: str | None, example: str | None, variant: str | None, folder: s
 @click.option(
     "--to", "target", metavar="FILE", help="PDF or HTML by its ending; else the axis file's name."
 )
+@click.option("--data", metavar="FOLDER", help="Also the numbers behind the plots, as CSV.")
 @options.how_far
 @options.settle
 @face
 def report(file: str | None, example: str | None, variant: str | None, folder: str | None,
-           target: str | None, how_far: bool, settle: bool, face: Face,
+           target: str | None, data: str | None, how_far: bool, settle: bool, face: Face,
            **named: str | None) -> int:  # fmt: skip
     """Write the document to send, for the parts named or for the best combination."""
     from dutyline.app import report as verb
@@ -216,15 +217,15 @@ def report(file: str | None, example: str | None, variant: str | None, folder: s
     with progress(f"Writing {path}"):
         result, shortlist = verb.verdict_for(axis, line, named)
         result = settled(result) if settle else result
-        verb.report(result, path, shortlist, how_far=how_far)
+        verb.report(result, path, shortlist, how_far=how_far, data=data)
     code = MEETS if result.verdict == "meets" else DOES_NOT_MEET
     if face.json:
-        answer_json(report_json(result, path), code)
+        answer_json(report_json(result, path, data), code)
     else:
         with axis.reader.served():
             answer(sentence(face.screen(), result))
     notes = face.notes()
-    write([f"Wrote {notes.yours(str(path))}."], sys.stderr)
+    write([f"Wrote {notes.yours(str(name))}." for name in (path, data) if name], sys.stderr)
     return code
 
 

@@ -105,6 +105,7 @@ _ALL = (
        Twin(_TURNING, "per-turn"), Twin(_PER_SECOND, "doubt", turns=-1)),
     _d("gain", "a loop gain", "1/s", _PER_SECOND, "1/s or rad/s",
        Twin(_TURNING), Twin(_CYCLES, "doubt")),
+    _d("let-through", "a let-through energy", "A^2*s", (0, 0, 1, 0, 2, 0, 0), "A^2*s or A2s"),
     _d("voltage", "a voltage", "V", (2, 1, -3, 0, -1, 0, 0), "V"),
     _d("current", "a current", "A", (0, 0, 0, 0, 1, 0, 0), "A or mA"),
     _d("resistance", "a resistance", "ohm", (2, 1, -3, 0, -2, 0, 0), "ohm or mohm"),

@@ -75,6 +75,32 @@ def inrush_current(voltage: ArrayLike, resistance: ArrayLike) -> Array:
     return numbers(np.sqrt(2.0) * numbers(voltage) / above("resistance", resistance, 0.0, "ohm"))
 
 
+def inrush_energy(current: ArrayLike, voltage: ArrayLike, capacitance: ArrayLike) -> Array:
+    """Let-through energy (I2t) of a bus that is charged through a resistor [A^2*s].
+
+    Parameters
+    ----------
+    current : array_like [A]
+        At the first instant, see :func:`inrush_current`.
+    voltage : array_like [V]
+        To which the bus is charged; the crest of the mains.
+    capacitance : array_like [F]
+        Of the bus.
+
+    Source
+    ------
+    Integral of the square of ``I exp(-t/(R C))`` with ``R = V/I``; textbooks on circuits. A mains
+    that stays at its crest is on the safe side.
+
+    Examples
+    --------
+    >>> round(float(inrush_energy(14.0, 325.0, 1e-3)), 3)
+    2.275
+    """
+    charge = numbers(voltage) * at_least("capacitance", capacitance, 0.0, "F")
+    return numbers(0.5 * numbers(current) * charge)
+
+
 def temperature_factor(ambient: ArrayLike, limit: float = INSULATION_LIMIT) -> Array:
     """Current of a conductor in warm air over that at 40 degC [1].
 

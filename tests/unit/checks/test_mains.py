@@ -10,6 +10,7 @@ import pytest
 
 from dutyline.axis.equipment import Cabinet, Cable, Equipment
 from dutyline.axis.model import Duty, Input
+from dutyline.core.numbers import quantity
 from dutyline.core.values import Value
 from dutyline.demand.mains import _worst_window
 from support import dense
@@ -183,3 +184,62 @@ def test_long_cycles_count_their_worst_half_minute():
     found = _worst_window(around, np.array([[5.0, 110.0, 5.0]]), 120.0)
     assert found[0] == pytest.approx(300.0**2 / 3)
     assert _worst_window(square, np.array([[10.0, 10.0]]), 20.0)[0] == pytest.approx(300.0**2 / 2)
+
+
+def _inrush(**stated):
+    cabinet = Cabinet(fuse=6.0, **stated)
+    return line_of(judged(axis_with(cabinet), stocked()), "inrush")
+
+
+def test_switching_on_against_small_steps_of_the_charging_current():
+    """The bus as a capacitor behind the resistor that the stated inrush needs, stepped in time."""
+    drive = sampled().drive
+    crest = np.sqrt(2) * 230.0 * 1.1
+    resistance = np.sqrt(2) * drive.mains_max / drive.inrush_peak
+    dt = 1e-3 * resistance * drive.bus_capacitance
+    volts, heat = 0.0, 0.0
+    for _ in range(15_000):
+        current = (crest - volts) / resistance
+        volts += current * dt / drive.bus_capacitance
+        heat += current**2 * dt
+    line = _inrush(let_through=400.0, axes=3)
+    assert line.demand == pytest.approx(9 * heat, rel=2e-3)
+    assert (line.limit, line.severity, line.state) == (400.0, "caution", "meets")
+    assert "3 axes switched on at once" in line.text
+    assert _inrush(let_through=1e-3).state == "fails"
+
+
+def test_switching_on_is_a_number_where_the_device_states_nothing():
+    line = _inrush()
+    assert line.severity == "note"
+    assert np.isinf(line.limit)
+    assert line.state == "meets"
+    assert line_of(judged(axis_with(Cabinet(surface=1.0)), stocked()), "inrush") is None
+
+
+@pytest.mark.parametrize(("data", "words"), [
+    ({"inrush_peak": None}, "inrush current"), ({"bus_capacitance": None}, "capacitance")
+])  # fmt: skip
+def test_switching_on_names_what_is_missing(data, words):
+    line = changed(stocked(), "drive", PARTS.drive, **data)
+    found = line_of(judged(axis_with(Cabinet(fuse=6.0, let_through=400.0)), line), "inrush")
+    assert found.state == "not-checked"
+    assert any(words in missing for missing in found.missing)
+
+
+def test_supply_of_a_shared_bus():
+    """The largest power in small steps, two axes alike and 500 W of others at once."""
+    cabinet = Cabinet(axes=2, shared_bus=True, bus_supply=5000.0, other_power=500.0)
+    line = line_of(judged(axis_with(cabinet), stocked()), "bus-supply-peak")
+    assert line.demand == pytest.approx(2 * sampled().power.max() + 500.0, rel=2e-3)
+    assert (line.limit, line.severity, line.required) == (5000.0, "must", 0.1)
+    assert line.text == f"2 axes alike and {quantity(500.0, 'W')} of others, all at once"
+
+
+def test_supply_of_a_shared_bus_that_nobody_stated_leaves_the_verdict_open():
+    verdict = judged(axis_with(Cabinet(shared_bus=True)), stocked())
+    line = line_of(verdict, "bus-supply-peak")
+    assert line.state == "not-checked"
+    assert "bus_supply" in line.missing[0]
+    assert verdict.verdict in ("incomplete", "fails")
+    assert line_of(judged(axis_with(Cabinet()), stocked()), "bus-supply-peak") is None

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from tests.support.sample_verdict import sample_verdict
 
 from dutyline.axis.forms import KINDS
+from dutyline.report.figures.bus import bus
 from dutyline.report.figures.canvas import Canvas, number, thin
 from dutyline.report.figures.colours import DARK, LIGHT
 from dutyline.report.figures.cycle import cycle
@@ -36,8 +37,15 @@ from dutyline.report.figures.symbols import SYMBOLS
 from dutyline.report.figures.train import train, wrap
 from dutyline.report.figures.warm import warm
 from dutyline.report.parts import chosen
+from dutyline.report.sections.courses import bus_data, warm_data
 from dutyline.report.sections.demand import cycle_data
 from dutyline.report.sections.plots import gear_data, overload_data, plane_data
+
+LONG = WarmData(
+    np.linspace(0, 90, 40), np.linspace(40, 110, 40), np.linspace(40, 150, 40),
+    np.linspace(40, 90, 40), *3 * (np.zeros(0),), 140.0, "limit", "From cold, min",
+)  # fmt: skip
+"""A motor that runs away: no settled cycle."""
 
 
 @pytest.fixture(scope="module")
@@ -54,7 +62,9 @@ def drawings(verdict):
         "overload": overload(overload_data(verdict, trace, parts)),
         "gear": gear(gear_data(verdict, trace, parts)),
         "duty": duty(DutyData((DutyMark(0.5, "meets"), DutyMark(1.2, "fails", "peak 120 %")), 2)),
-        "warm": warm(WarmData(np.linspace(0, 2, 40), np.linspace(60, 80, 40), 140.0, "limit")),
+        "warm": warm(warm_data(verdict.extra["heat"])),
+        "hot": warm(LONG),
+        "bus": bus(bus_data(verdict.extra["bus"])),
         "train": train(TrainData(tuple(Part(kind, kind) for kind in SYMBOLS), upright=True)),
         "meter": meter(0.7, 0.1, "meets", "m"),
         "settle": settle(
@@ -73,7 +83,9 @@ def drawings(verdict):
 
 
 MS = np.linspace(-50, 300, 200)
-NAMES = ("plane", "cycle", "overload", "gear", "duty", "warm", "train", "meter", "settle")
+NAMES = (
+    "plane", "cycle", "overload", "gear", "duty", "warm", "hot", "bus", "train", "meter", "settle",
+)  # fmt: skip
 
 
 @pytest.mark.parametrize("name", NAMES)

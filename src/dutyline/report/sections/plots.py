@@ -260,7 +260,7 @@ def gear_figure(data: GearData) -> Figure:
         "Gearhead. How long the output carries how much torque, with the limits of the gearhead "
         "as solid lines."
     )
-    if data.events:
+    if data.events and not data.events.startswith("0 "):
         caption += f" At {data.events}."
     return Figure(draw_gear(data), alt, words(caption), _WIDE)
 
@@ -298,11 +298,13 @@ def _answers(verdict: Verdict, trace: MotorTrace, data: OverloadData | None) -> 
         said.append(("Is the loop inside?", f"{text} at that speed."))
     use = _line(verdict, "continuous-use")
     if use is not None and use.used is not None:
-        text = "Yes" if use.used <= 1 else "No"
+        hot = _line(verdict, "winding-temperature")
+        too_hot = hot is not None and hot.severity == "must" and hot.state == "fails"
+        text = "No" if use.used > 1 or too_hot else "Yes"
+        more = " The winding gets too hot meanwhile." if too_hot else ""
         used = share(use.used)
-        said.append(
-            ("Will it run all day?", f"{text}. The cycle uses {used} of the continuous torque.")
-        )
+        all_day = f"{text}. The cycle uses {used} of the continuous torque.{more}"
+        said.append(("Will it run all day?", all_day))
     burst, grown = (
         _line(verdict, "overload-single", "drive"),
         _line(verdict, "overload-accumulated", "drive"),
