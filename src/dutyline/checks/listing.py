@@ -66,6 +66,7 @@ RUNS: dict[tuple[str, str], Callable[[Trial], Outcome]] = {
     ("gear-emergency", "gearhead"): emergency.gear,
     ("brake-stop-distance", "brake"): stopping.distance,
     ("stop-distance", "drive"): power_stops.by_drive,
+    ("bus-stop", "drive"): power_stops.ramp_on_bus,
     ("mains-current", "supply"): mains.current,
     ("protective-device", "supply"): mains.device,
     ("conductor", "supply"): mains.conductor,

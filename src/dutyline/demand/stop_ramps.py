@@ -144,7 +144,27 @@ def _worst(axis: Axis, stop: StopRamp, pieces: list[Piece]) -> list[tuple[_State
         states, k = _closely(axis, stop, pieces, number, (first, score), fast)
         if k >= 0:
             found.setdefault(float(states.time[k]), (states, k))
+    if stop.means == "bus":
+        for k in _fastest_of_each(axis, first):
+            found.setdefault(float(first.time[k]), (first, k))
     return [found[time] for time in sorted(found)]
+
+
+def _fastest_of_each(axis: Axis, states: _States) -> list[int]:
+    """The fastest state with every payload and force in every direction.
+
+    What a ramp draws from the bus may be most where it is light; from less speed it draws what is
+    left of the same ramp.
+    """
+    best: dict[tuple[object, ...], int] = {}
+    for k in np.argsort(-np.abs(states.speed), kind="stable"):
+        if states.speed[k] == 0:
+            break
+        phase = axis.cycle.phases[int(states.phase[k])]
+        forced = phase.name if axis.train.forces else ""
+        key = (phase.carry, phase.force, forced, float(np.sign(states.speed[k])))
+        best.setdefault(key, int(k))
+    return list(best.values())
 
 
 def _ends(piece: Piece) -> Array:
@@ -169,7 +189,10 @@ def _closely(
         if not pieces:
             break
         states = _states(axis, pieces)
-        score = _scores(axis, stop, states, fast)[number]
+        scores = _scores(axis, stop, states, fast)
+        if not scores:
+            break
+        score = scores[number]
         k = _largest(score, np.abs(states.speed))
         if score[k] > top * (1 + LEVEL):
             best, top = (states, k), float(score[k])
@@ -195,15 +218,14 @@ def _around(pieces: list[Piece], score: Array, top: float) -> list[Piece]:
 def _scores(axis: Axis, stop: StopRamp, states: _States, fast: float) -> list[Array]:
     """What a ramp from each state asks for; minus infinity where the axis hardly moves."""
     rows = np.nonzero(np.abs(states.speed) > SLOW * fast)[0]
+    if rows.size == 0:
+        return []
     ramps = [_ramp(stop, states, int(k)) for k in rows]
     idle = replace(axis.cycle, phases=tuple(replace(p, force=0.0) for p in axis.cycle.phases))
     bare = _unresisted(axis.train)
     z = WAY if placed(axis.train) else WAY[:1]
     found = [np.abs(states.speed[rows])]
     for train, cycle in ((replace(bare, forces=axis.train.forces), axis.cycle), (bare, idle)):
-        if not ramps:
-            found += [np.empty(0)] * (3 if z.size == 1 else 4)
-            continue
         state, _ = instants(ramps, train, cycle, z)
         torque = state.effort.total
         against = torque * np.sign(state.motion.acceleration)
@@ -271,5 +293,5 @@ def _axis(axis: Axis, stop: StopRamp, states: _States, k: int) -> Axis:
         cases=(),
         stops=(),
         variants=(),
-        judged=JUDGED,
+        judged=(*JUDGED, "bus-stop") if stop.means == "bus" else JUDGED,
     )

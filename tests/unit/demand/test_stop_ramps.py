@@ -10,6 +10,7 @@ import pytest
 import dutyline as dl
 from dutyline.app.demand import stop_table
 from dutyline.axis.read import read_axis
+from support import dense
 from support.axis_files import LIFT, edited
 from support.command import dutyline
 
@@ -333,3 +334,57 @@ def test_screws_bear_the_ramp(check, demand, limit):
     assert line.case.startswith("e-stop from down")
     assert line.demand == pytest.approx(demand)
     assert limit is None or line.limit == pytest.approx(limit)
+
+
+DARK = STOP.replace('decel = "8 m/s^2"', 'decel = "0.4 m/s^2"\nmeans = "bus"')
+DRAGGED = edited(
+    BELT, ('incline = "90 deg"', 'incline = "0 deg"'), ('drag = "0 N"', 'drag = "DRAG"')
+)
+
+
+@pytest.mark.parametrize("drag", [0.0, 120.0])
+def test_a_ramp_without_mains_is_held_against_the_bus(drag):
+    """Power at the bus over ramps, added up in steps of 0.1 ms; the largest draw."""
+    axis = read(DRAGGED.replace("DRAG", f"{drag} N") + DARK)
+    found = dl.verify(axis, PARTS)
+    (line,) = (ln for ln in found.ledger if ln.check == "bus-stop")
+    shelf = dl.demo_line()
+    motor = shelf.motors[shelf.motor_index["XM116-1300H"]]
+    gear = shelf.gearheads[shelf.gearhead_index["XG116-4"]]
+    drive = next(d for d in shelf.drives if d.name == found.combination.drive)
+    at_teeth = gear.torque_rated / gear.ratio / gear.efficiency
+    mesh = gear.torque_rated / gear.ratio / (at_teeth - gear.no_load_torque)
+    hot = motor.resistance / 2 * (1 + 0.00393 * (motor.winding_limit - 20))
+    winding = dense.Winding(motor.torque_constant, motor.current_stall, motor.current_peak,
+                            motor.saturation_peak)  # fmt: skip
+    exponent = 1.5 if motor.iron_exponent is None else motor.iron_exponent
+    per_metre = gear.ratio / RADIUS
+
+    def power(speed, decel, mass):
+        force = drag - mass * decel
+        output = force * RADIUS * (1 / 0.95 if force > 0 else 2 - 1 / 0.95)
+        inner = output / gear.ratio * (1 / mesh if output > 0 else mesh) + gear.no_load_torque
+        torque = inner - (motor.inertia_with_brake + gear.inertia_in) * decel * per_metre
+        w = speed * per_metre
+        current = winding.current(np.full_like(w, torque))
+        iron = motor.iron_loss_rated * (w / motor.speed_rated) ** exponent
+        return (torque * w + 3 * hot * current**2 + iron + drive.loss_fixed
+                + drive.loss_per_ampere * current), torque * w  # fmt: skip
+
+    step, worst = 1e-4, 0.0
+    for mass in (40.0, 52.0):
+        waited, shaft = power(np.array([SPEED]), 0.0, mass)
+        reaction = 0.02 * float(waited[0] - min(shaft[0], 0.0))
+        speed = SPEED - 0.4 * (np.arange(round(SPEED / 0.4 / step)) + 0.5) * step
+        drawn = np.cumsum(np.concatenate([[0.0], power(speed, 0.4, mass)[0] * step]))
+        worst = max(worst, reaction + float((drawn - np.minimum.accumulate(drawn)).max()))
+    assert line.demand == pytest.approx(worst, rel=2e-4)
+    low = 1.35 * 230.0 * 0.9
+    held = 0.5 * 0.8 * drive.bus_capacitance * (low**2 - drive.undervoltage_trip**2)
+    assert line.limit == pytest.approx(held, rel=1e-4)
+    assert (line.severity, line.state) == ("must", "fails" if worst > held else "meets")
+    assert line.case.startswith("e-stop from")
+
+
+def test_no_ramp_on_the_bus_no_line_of_it():
+    assert not any(ln.check == "bus-stop" for ln in dl.verify(read(BELT + STOP), PARTS).ledger)
