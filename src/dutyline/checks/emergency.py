@@ -6,8 +6,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.checks.lacking import MOST_TORQUE, ROTOR
+from dutyline.checks.mechanics import in_ramp
 from dutyline.checks.records import Outcome
-from dutyline.checks.stop_torques import STRONGEST, drive_torque, stopped
+from dutyline.checks.stop_torques import STRONGEST, drive_torque, ramped, stopped
 from dutyline.checks.trial import Trial
 from dutyline.core.numbers import quantity
 from dutyline.physics.gear_loads import jam_torque
@@ -30,14 +31,10 @@ def gear_by_brake(trial: Trial) -> Outcome:
 def gear(trial: Trial) -> Outcome:
     """Output torque of the worse of brake and drive, or the number of stops, against its limit.
 
-    Stops within the acceleration torque are peaks like others and are not counted.
+    Stops within the acceleration torque are peaks like others and are not counted. A ramp that the
+    file states takes the place of the drive's peak torque.
     """
-    torque, at = _through(trial, drive_torque(trial))
-    braked = trial.choice.brake >= 0
-    by_brake, brake_at = _through(trial, STRONGEST * trial.brake("torque_static"))
-    worse = braked & (by_brake > torque)
-    at = np.where(worse, brake_at, at)
-    torque = np.where(braked, np.maximum(torque, by_brake), torque)
+    torque, at, worse = _worse(trial)
     ordinary = trial.gearhead("torque_acceleration")
     count = trial.axis.duty.stops * trial.axis.duty.years
     limit, most = trial.gearhead("torque_emergency"), trial.gearhead("emergency_count")
@@ -51,7 +48,7 @@ def gear(trial: Trial) -> Outcome:
         if often[k]:
             return "emergency stops over the years, each with the emergency torque allowed"
         by = "brake" if worse[k] else "drive"
-        stop = f"by the {by}"
+        stop = "in an emergency ramp" if in_ramp(trial) else f"by the {by}"
         if not uncounted[k]:
             stop += f", {quantity(count, '1')} of {quantity(float(most[k]), '1')} stops"
         return stop if np.isnan(jam[k]) else f"{stop}; a jam would bring {quantity(jam[k], 'N*m')}"
@@ -59,7 +56,7 @@ def gear(trial: Trial) -> Outcome:
     return Outcome(
         demand=np.where(open_, np.nan, np.where(often, count, torque)),
         limit=np.where(often, most, limit),
-        applies=(trial.choice.gearhead >= 0) & _able(trial),
+        applies=(trial.choice.gearhead >= 0) & _able(trial) & ~np.isneginf(torque),
         needs=(
             "gearhead.torque_emergency",
             "gearhead.emergency_count",
@@ -74,8 +71,29 @@ def gear(trial: Trial) -> Outcome:
     )
 
 
+def _worse(trial: Trial) -> tuple[Array, Array, NDArray[np.bool_]]:
+    """Output torque of the worse of drive and brake, its instant, and where it is the brake.
+
+    In an emergency ramp it is the torque of the ramp. Where the file states a ramp, the drive stops
+    by that alone; without a brake nothing is left then, and the torque is minus infinity.
+    """
+    if in_ramp(trial):
+        torque = np.full(trial.size, trial.out.peak_torque)
+        return torque, np.full(trial.size, trial.out.peak_time), np.zeros(trial.size, dtype=bool)
+    if ramped(trial):
+        torque, at = np.full(trial.size, -np.inf), np.zeros(trial.size)
+    else:
+        torque, at = _through(trial, drive_torque(trial))
+    braked = trial.choice.brake >= 0
+    by_brake, brake_at = _through(trial, STRONGEST * trial.brake("torque_static"))
+    worse = braked & ((by_brake > torque) | np.isneginf(torque))
+    at = np.where(worse, brake_at, at)
+    torque = np.where(braked, np.maximum(torque, by_brake), torque)
+    return torque, at, worse
+
+
 def _able(trial: Trial) -> bool:
-    return trial.out.stops.size > 0
+    return in_ramp(trial) or trial.out.stops.size > 0
 
 
 def _through(trial: Trial, torque: Array) -> tuple[Array, Array]:

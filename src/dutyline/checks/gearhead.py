@@ -29,19 +29,7 @@ def _geared(trial: Trial) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
 
 
 def peak(trial: Trial) -> Outcome:
-    """Largest output torque against the acceleration torque, lowered for many peaks per hour.
-
-    An emergency ramp is no peak of the cycle: the emergency torque is its limit.
-    """
-    if not trial.axis.cycle.closed:
-        return Outcome(
-            demand=np.full(trial.size, trial.out.peak_torque),
-            limit=trial.gearhead("torque_emergency"),
-            applies=_geared(trial),
-            needs=("gearhead.torque_emergency",),
-            at=np.full(trial.size, trial.out.peak_time),
-            text=lambda _: "emergency torque, in an emergency ramp",
-        )
+    """Largest output torque against the acceleration torque, lowered for many peaks per hour."""
     allowed = trial.gearhead("torque_acceleration")
     ramps = trial.out.ramps()
     count = (ramps[None, :] > COUNTED * allowed[:, None]).sum(axis=1)

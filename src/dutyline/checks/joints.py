@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from dutyline.checks.mechanics import Share, nothing, same, stage_peak, worst_of
+from dutyline.checks.mechanics import Share, in_ramp, nothing, same, stage_peak, worst_of
 from dutyline.checks.records import Outcome, Severity
 from dutyline.checks.trial import Trial
 from dutyline.physics.friction_drives import hub_slip_torque, key_pressure
@@ -38,7 +38,7 @@ def torque(trial: Trial) -> Outcome:
             else:
                 most = same(trial, use.peak)
             shares.append(Share(most, stage.torque_limit, f"{name}, peak", "N*m"))
-        elif stage.torque_limit is not None:
+        elif stage.torque_limit is not None and not in_ramp(trial):
             mean = same(trial, use.mean_effort(use.effort, WEAR))
             shares.append(Share(mean, stage.torque_limit, f"{name}, mean by turns", "N*m"))
         if stage.speed_limit is not None:

@@ -78,6 +78,7 @@ RUNS: dict[tuple[str, str], Callable[[Trial], Outcome]] = {
     ("brake-stop-distance", "brake"): stopping.distance,
     ("stop-distance", "drive"): power_stops.by_drive,
     ("bus-supply-peak", "supply"): mains.bus_supply,
+    ("bus-stop", "drive"): power_stops.ramp_on_bus,
     ("mains-current", "supply"): mains.current,
     ("protective-device", "supply"): mains.device,
     ("conductor", "supply"): mains.conductor,

@@ -53,7 +53,8 @@ def mains_power(trial: Trial) -> MainsPower:
     return found
 
 
-def _use(trial: Trial) -> MainsUse:
+def hot_losses(trial: Trial) -> Losses:
+    """Between motor shaft and bus, the winding at its limit; one element per drive side."""
     side = trial.drive_side
     motors = tables(trial.line).motors
     motor = side.motor_side.choice.motor[side.of_motor_side]
@@ -62,7 +63,7 @@ def _use(trial: Trial) -> MainsUse:
         return gather(motors, name, motor)
 
     exponent = own("iron_exponent")
-    losses = Losses(
+    return Losses(
         resistance=hot_resistance(own("resistance") / 2, own("winding_limit")),
         iron_loss=own("iron_loss_rated"),
         speed_rated=own("speed_rated"),
@@ -70,12 +71,11 @@ def _use(trial: Trial) -> MainsUse:
         loss_fixed=side.field("loss_fixed"),
         loss_per_ampere=side.field("loss_per_ampere"),
     )
-    return mains_use(trial.out, side.shafts, side.windings, losses)
 
 
 def _power(trial: Trial) -> MainsPower:
-    use = _use(trial)
     side = trial.drive_side
+    use = mains_use(trial.out, side.shafts, side.windings, hot_losses(trial))
     mean, rms, peak, time, current = (
         trial.at_drive(getattr(use, name)) for name in MainsUse.__dataclass_fields__
     )

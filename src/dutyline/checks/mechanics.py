@@ -44,10 +44,16 @@ def life_wanted(trial: Trial) -> float:
     return trial.axis.require.life or duty.hours * duty.days * duty.years
 
 
+def in_ramp(trial: Trial) -> bool:
+    """Whether an emergency ramp is judged, which asks for no more than itself."""
+    return bool(trial.axis.judged)
+
+
 def effort_in_stop(trial: Trial) -> Array:
     """Largest effort through the mechanism in an emergency stop, per combination [N or N*m].
 
-    Brake at its strongest or drive, whichever stops harder; nan where that is not known.
+    Brake at its strongest or drive, whichever stops harder; nan where that is not known. A ramp
+    stated for the drive is judged by itself.
     """
     if "effort in stop" not in trial.kept:
         trial.kept["effort in stop"] = _effort(trial)
@@ -57,7 +63,7 @@ def effort_in_stop(trial: Trial) -> Array:
 
 def _effort(trial: Trial) -> Array:
     reach = trial.out.travel_per_radian
-    if trial.out.stops.size == 0:
+    if in_ramp(trial) or trial.out.stops.size == 0:
         return np.zeros(trial.size)
     if reach is None:
         return np.full(trial.size, np.nan)
@@ -84,7 +90,7 @@ def stage_peak(trial: Trial, number: int) -> Array:
     """
     peak = trial.out.stages[number].peak
     states = trial.out.stops
-    if states.size == 0:
+    if in_ramp(trial) or states.size == 0:
         return same(trial, peak)
     out = stopped(trial, largest_torque(trial)).shaft
     change = 1.0

@@ -9,12 +9,14 @@ from numpy.typing import NDArray
 
 from dutyline.catalogue.boundaries import boundary_limit
 from dutyline.checks.lacking import BUS, MOST_TORQUE, ROTOR, SHORTED
+from dutyline.checks.mains_power import hot_losses
 from dutyline.checks.records import Outcome
 from dutyline.checks.sides import CAPACITANCE_KEPT
 from dutyline.checks.stop_torques import drive_torque
 from dutyline.checks.trial import Trial
 from dutyline.core.grouping import distinct_values
 from dutyline.core.numbers import quantity
+from dutyline.demand.bus import dark_draw
 from dutyline.demand.following import follow
 from dutyline.physics.brakes import short_circuit_angle
 from dutyline.physics.bus import capacitor_energy
@@ -145,9 +147,46 @@ def by_short_circuit(trial: Trial) -> Outcome:
     )
 
 
+def _held(trial: Trial) -> Array:
+    """Energy of the bus from the lowest mains down to where the drive gives up [J]."""
+    low = bus_voltage(trial.site.mains * (1 + trial.site.mains_low), trial.site.phases)
+    kept = CAPACITANCE_KEPT * trial.drive("bus_capacitance")
+    return capacitor_energy(kept, low, trial.drive("undervoltage_trip"))
+
+
+def ramp_on_bus(trial: Trial) -> Outcome:
+    """Energy that a stated ramp draws with the mains gone, against what the bus holds."""
+    if trial.axis.cycle.closed:
+        return _nothing(trial)
+    side = trial.drive_side
+    reaction = trial.axis.cycle.pieces[-1].start
+    drawn = dark_draw(trial.out, side.shafts, side.windings, hot_losses(trial), reaction)
+    needed = trial.at_drive(drawn)
+
+    def text(k: int) -> str:
+        return "the motion feeds it" if needed[k] == 0 else "wherever on the ramp the mains goes"
+
+    return Outcome(
+        demand=needed,
+        limit=_held(trial),
+        needs=(
+            "motor.winding_limit",
+            "motor.iron_loss_rated",
+            "drive.bus_capacitance",
+            "drive.undervoltage_trip",
+            *BUS,
+        ),
+        text=text,
+    )
+
+
 def on_bus_energy(trial: Trial) -> Outcome:
-    """Energy that a stop by the drive needs with the mains gone, against what the bus holds."""
-    if not _applies(trial):
+    """Energy that a stop by the drive needs with the mains gone, against what the bus holds.
+
+    Where the file states a ramp for it, that is judged instead.
+    """
+    dark = any(stop.means == "bus" for stop in trial.axis.stops)
+    if not _applies(trial) or dark or not trial.axis.cycle.closed:
         return _nothing(trial)
     stops = _stops(trial)
     angle, time, torque = stops.angle, stops.time, stops.torque
@@ -158,9 +197,6 @@ def on_bus_energy(trial: Trial) -> Outcome:
     drawn = stop_energy(torque, angle, time, 3.0 * hot * current**2, loss + iron)
     drawn = np.where(trial.out.stops.rest, 0.0, drawn)
     column = np.where(np.isnan(drawn), np.inf, drawn).argmax(axis=1)
-    low = bus_voltage(trial.site.mains * (1 + trial.site.mains_low), trial.site.phases)
-    kept = CAPACITANCE_KEPT * trial.drive("bus_capacitance")
-    held = capacitor_energy(kept, low, trial.drive("undervoltage_trip"))
     needed = drawn[np.arange(trial.size), column]
 
     def text(k: int) -> str:
@@ -170,7 +206,7 @@ def on_bus_energy(trial: Trial) -> Outcome:
 
     return Outcome(
         demand=needed,
-        limit=held,
+        limit=_held(trial),
         needs=(
             "motor.peak_boundary",
             "gearhead.torque_acceleration",

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.axis.build_stops import RAMPED
 from dutyline.catalogue.tables import tables
 from dutyline.checks.sides import gather
 from dutyline.checks.trial import Trial
@@ -72,8 +73,19 @@ def stopped(trial: Trial, torque: Array) -> Stopped:
     return Stopped(shaft, np.broadcast_to(states.pull, shaft.shape))
 
 
+def ramped(trial: Trial) -> bool:
+    """Whether a stop phase states how the drive stops the axis."""
+    return any(stop.means in RAMPED for stop in trial.axis.stops)
+
+
 def largest_torque(trial: Trial) -> Array:
-    """The larger of the brake at its strongest and the drive, one per combination [N*m]."""
-    drive = drive_torque(trial)
+    """The larger of the brake at its strongest and the drive, one per combination [N*m].
+
+    The drive counts with all it can where no stop phase states its ramp, which is judged apart.
+    """
     braked = trial.choice.brake >= 0
-    return np.where(braked, np.maximum(drive, STRONGEST * trial.brake("torque_static")), drive)
+    brake = STRONGEST * trial.brake("torque_static")
+    if ramped(trial):
+        return np.where(braked, brake, 0.0)
+    drive = drive_torque(trial)
+    return np.where(braked, np.maximum(drive, brake), drive)

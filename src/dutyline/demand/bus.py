@@ -14,6 +14,7 @@ from dutyline.demand.losses import Losses, drawn_power
 from dutyline.demand.motor import Index, Shafts, Strips, chunks
 from dutyline.demand.output import OutputDemand
 from dutyline.physics.bus import BusCycle, settled_cycle
+from dutyline.physics.stops import largest_draw
 
 Array = NDArray[np.float64]
 
@@ -65,6 +66,27 @@ def bus_use(out: OutputDemand, shafts: Shafts, windings: Windings, side: BusSide
     for column in (use.peak_power, use.pulse):
         column[np.isnan(use.resistor)] = np.nan
     return use
+
+
+def dark_draw(
+    out: OutputDemand, shafts: Shafts, windings: Windings, losses: Losses, reaction: float
+) -> Array:
+    """Largest energy that the bus gives while a ramp is kept without mains [J].
+
+    Wherever on the ramp the mains goes: of the reaction before it the larger of what it draws and
+    what it would draw if nothing came back from the shaft is added.
+    """
+    found = np.full(shafts.ratio.size, np.nan)
+    known = np.isfinite(shafts.vector).all(axis=1) & np.isfinite(windings.torque_constant)
+    rows = np.nonzero(known)[0]
+    for part in chunks(rows.size, 4 * out.start.size):
+        some = rows[part]
+        cut, drawn = drawn_power(out, shafts.take(some), windings.take(some), losses.take(some))
+        waits = cut.time.mean(axis=2) < reaction
+        gains = np.where(waits, 0.0, -cut.integral(drawn))
+        alone = cut.integral(drawn - np.minimum(cut.torque * cut.speed, 0.0))
+        found[some] = largest_draw(gains) + total(np.where(waits, alone, 0.0))
+    return found
 
 
 def _portion(

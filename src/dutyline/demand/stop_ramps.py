@@ -19,15 +19,40 @@ from dutyline.axis.model import MAIN, Axis, StopRamp
 from dutyline.core import series
 from dutyline.demand.instants import instants
 from dutyline.demand.output import OutputDemand
+from dutyline.demand.ways import placed
 from dutyline.motion.pieces import Cycle, Phase, Piece
 from dutyline.train.records import Train
 
 Array = NDArray[np.float64]
 
-JUDGED = ("peak-torque", "drive-peak-current", "gear-peak", "traction", "stop-distance")
+JUDGED = (
+    "peak-torque",
+    "drive-peak-current",
+    "gear-emergency",
+    "traction",
+    "belt-force",
+    "belt-teeth",
+    "belt-slack",
+    "pinion-force",
+    "screw-buckling",
+    "screw-static",
+    "guide-static",
+    "coupling-torque",
+    "hub-slip",
+    "stop-distance",
+)
 """Checks of a stop; the others are of the settled cycle."""
 POINTS = 8
 """Places looked at inside each smooth piece, besides its ends."""
+NEAR = 0.9
+"""Share of the largest score from which a piece is looked at more closely."""
+LEVEL = 1e-9
+"""Share of the largest score within which scores count as equal."""
+CLOSER = 6
+"""Times that the surroundings of a largest score inside a piece are looked at again: each time less
+than a fifth of them is left."""
+WAY = np.linspace(-1.0, 1.0, 9)
+"""Places of a ramp at which it is scored where weight or inertia depend on the place."""
 SLOW = 1e-3
 """Share of the top speed below which no stop is looked at [1]."""
 
@@ -64,8 +89,11 @@ def stop_axes(axis: Axis, out: OutputDemand) -> tuple[Axis, ...]:
     ramps = [stop for stop in axis.stops if stop.means in RAMPED]
     if not ramps:
         return ()
-    states = _states(axis, list(out.pieces))
-    return tuple(_axis(axis, stop, states, k) for stop in ramps for k in _worst(axis, stop, states))
+    return tuple(
+        _axis(axis, stop, states, k)
+        for stop in ramps
+        for states, k in _worst(axis, stop, list(out.pieces))
+    )
 
 
 def _states(axis: Axis, pieces: list[Piece]) -> _States:
@@ -101,26 +129,114 @@ def _unresisted(train: Train) -> Train:
     return replace(train, forces=(), chain=replace(train.chain, load=load))
 
 
-def _worst(axis: Axis, stop: StopRamp, states: _States) -> list[int]:
-    """States with the largest torque, torque against the motion, speed and power."""
-    moving = np.abs(states.speed) > SLOW * np.abs(states.speed).max(initial=0.0)
+def _worst(axis: Axis, stop: StopRamp, pieces: list[Piece]) -> list[tuple[_States, int]]:
+    """States with the largest torque, torque against the motion, effort, speed and power."""
+    fast = max((float(np.abs(p.speed(_ends(p))).max()) for p in pieces), default=0.0)
     if stop.start != "worst":
-        own = [k for k, p in enumerate(axis.cycle.phases) if p.name == stop.start]
-        moving &= np.isin(states.phase, own)
-    rows = np.nonzero(moving)[0]
+        own = {k for k, p in enumerate(axis.cycle.phases) if p.name == stop.start}
+        pieces = [p for p in pieces if p.phase in own]
+    if not pieces or fast == 0.0:
+        return []
+    first = _states(axis, pieces)
+    scores = _scores(axis, stop, first, fast)
+    found: dict[float, tuple[_States, int]] = {}
+    for number, score in enumerate(scores):
+        states, k = _closely(axis, stop, pieces, number, (first, score), fast)
+        if k >= 0:
+            found.setdefault(float(states.time[k]), (states, k))
+    if stop.means == "bus":
+        for k in _fastest_of_each(axis, first):
+            found.setdefault(float(first.time[k]), (first, k))
+    return [found[time] for time in sorted(found)]
+
+
+def _fastest_of_each(axis: Axis, states: _States) -> list[int]:
+    """The fastest state with every payload and force in every direction.
+
+    What a ramp draws from the bus may be most where it is light; from less speed it draws what is
+    left of the same ramp.
+    """
+    best: dict[tuple[object, ...], int] = {}
+    for k in np.argsort(-np.abs(states.speed), kind="stable"):
+        if states.speed[k] == 0:
+            break
+        phase = axis.cycle.phases[int(states.phase[k])]
+        forced = phase.name if axis.train.forces else ""
+        key = (phase.carry, phase.force, forced, float(np.sign(states.speed[k])))
+        best.setdefault(key, int(k))
+    return list(best.values())
+
+
+def _ends(piece: Piece) -> Array:
+    return np.linspace(0.0, piece.duration, POINTS)
+
+
+def _closely(
+    axis: Axis,
+    stop: StopRamp,
+    pieces: list[Piece],
+    number: int,
+    first: tuple[_States, Array],
+    fast: float,
+) -> tuple[_States, int]:
+    """Where one score is largest: inside a piece by looking ever closer at its surroundings."""
+    states, score = first
+    k = _largest(score, np.abs(states.speed))
+    best = (states, k if np.isfinite(score[k]) else -1)
+    top = float(score[k])
+    for _ in range(CLOSER):
+        pieces = _around(pieces, score, top)
+        if not pieces:
+            break
+        states = _states(axis, pieces)
+        scores = _scores(axis, stop, states, fast)
+        if not scores:
+            break
+        score = scores[number]
+        k = _largest(score, np.abs(states.speed))
+        if score[k] > top * (1 + LEVEL):
+            best, top = (states, k), float(score[k])
+    return best
+
+
+def _around(pieces: list[Piece], score: Array, top: float) -> list[Piece]:
+    """The surroundings of the largest score of every piece that comes near the top inside it."""
+    inner, _ = series.gauss(POINTS)
+    z = np.concatenate([[-1.0], inner, [1.0]])
+    found = []
+    for piece, own in zip(pieces, score.reshape(len(pieces), -1), strict=True):
+        j = int(np.argmax(own))
+        level = own >= own[j] - LEVEL * abs(own[j])
+        if not 0 < j < z.size - 1 or own[j] < NEAR * top or level[0] or level[-1]:
+            continue
+        cuts = (z[[j - 1, j + 1]] + 1) / 2 * piece.duration
+        parts = piece.split(cuts)
+        found.append(parts[0] if j == 1 else parts[1])
+    return found
+
+
+def _scores(axis: Axis, stop: StopRamp, states: _States, fast: float) -> list[Array]:
+    """What a ramp from each state asks for; minus infinity where the axis hardly moves."""
+    rows = np.nonzero(np.abs(states.speed) > SLOW * fast)[0]
     if rows.size == 0:
         return []
-    speed = np.abs(states.speed[rows])
     ramps = [_ramp(stop, states, int(k)) for k in rows]
     idle = replace(axis.cycle, phases=tuple(replace(p, force=0.0) for p in axis.cycle.phases))
-    scores = [speed]
     bare = _unresisted(axis.train)
+    z = WAY if placed(axis.train) else WAY[:1]
+    found = [np.abs(states.speed[rows])]
     for train, cycle in ((replace(bare, forces=axis.train.forces), axis.cycle), (bare, idle)):
-        state, _ = instants(ramps, train, cycle, np.array([-1.0]))
+        state, _ = instants(ramps, train, cycle, z)
         torque = state.effort.total
         against = torque * np.sign(state.motion.acceleration)
-        scores += [np.abs(torque), against, np.abs(torque * state.motion.speed)]
-    return sorted({int(rows[_largest(score, speed)]) for score in scores})
+        rows_of = [np.abs(torque), against, np.abs(torque * state.motion.speed)]
+        if z.size > 1 and state.contacts.size:
+            rows_of.append(np.abs(state.contacts[0]))
+        found += [v.reshape(len(ramps), z.size).max(axis=1) for v in rows_of]
+    whole = [np.full(states.speed.size, -np.inf) for _ in found]
+    for score, value in zip(whole, found, strict=True):
+        score[rows] = value
+    return whole
 
 
 def _ramp(stop: StopRamp, states: _States, k: int) -> Piece:
@@ -134,7 +250,9 @@ def _ramp(stop: StopRamp, states: _States, k: int) -> Piece:
 def _largest(score: Array, speed: Array) -> int:
     """The fastest, then the first, of the largest values; rounding makes no difference."""
     top = float(score.max())
-    among = np.where(score >= top - 1e-9 * abs(top), speed, -1.0)
+    if not np.isfinite(top):
+        return 0
+    among = np.where(score >= top - LEVEL * abs(top), speed, -1.0)
     return int(np.argmax(among >= among.max() * (1 - 1e-9)))
 
 
@@ -175,5 +293,5 @@ def _axis(axis: Axis, stop: StopRamp, states: _States, k: int) -> Axis:
         cases=(),
         stops=(),
         variants=(),
-        judged=JUDGED,
+        judged=(*JUDGED, "bus-stop") if stop.means == "bus" else JUDGED,
     )

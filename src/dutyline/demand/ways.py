@@ -110,7 +110,7 @@ def ways_of(train: Train, cycle: Cycle, low: float, high: float) -> Ways | None:
     low, high : float [rad]
         Places of the output shaft between which the cycle keeps.
     """
-    if train.kind == "winder" or not _bent(train):
+    if train.kind == "winder" or not placed(train):
         return None
     burdens = [train.chain.load.total(phase.carry) for phase in cycle.phases]
     turn = TURN / abs(_gear(train))
@@ -135,7 +135,7 @@ def ways_of(train: Train, cycle: Cycle, low: float, high: float) -> Ways | None:
     )
 
 
-def _bent(train: Train) -> bool:
+def placed(train: Train) -> bool:
     """Whether weight or inertia depends on the place anywhere in the train."""
     return any(_placed(chain) for chain in _chains(train.chain))
 

@@ -91,3 +91,34 @@ def stop_energy(
     turned, passed = (np.where(ends, numbers(value), 0.0) for value in (angle, time))
     drawn = (numbers(copper) + numbers(other)) * passed - numbers(torque) * turned
     return numbers(np.where(ends, np.maximum(drawn, 0.0), np.inf))
+
+
+def largest_draw(surplus: ArrayLike) -> Array:
+    """Largest energy that a store gives before it gets it back, wherever it begins [J].
+
+    Parameters
+    ----------
+    surplus : (..., n) array_like [J]
+        Energy of each step, negative where it is drawn. No step may hold both signs.
+
+    Returns
+    -------
+    ndarray (...) [J]
+        Largest sum drawn over steps in a row, zero or more. What came in before the first of them
+        does not count, so a stop that begins later, from less speed, is covered.
+
+    Source
+    ------
+    Energy balance; the largest sum of a run by one pass (Kadane, from memory).
+
+    Examples
+    --------
+    >>> float(largest_draw([5.0, -3.0, 1.0, -4.0, 9.0]))
+    6.0
+    """
+    gains = numbers(surplus)
+    run, worst = np.zeros(gains.shape[:-1]), np.zeros(gains.shape[:-1])
+    for k in range(gains.shape[-1]):
+        run = np.minimum(run + gains[..., k], 0.0)
+        worst = np.minimum(worst, run)
+    return numbers(-worst + 0.0)

@@ -321,6 +321,7 @@ ELSEWHERE = {
         ("gear-emergency", "gearhead"), ("stop-distance", "drive"), ("short-circuit-stop", "motor"),
         ("bus-stop", "supply"),
     },
+    "test_stop_ramps": {("bus-stop", "drive")},
     "test_mains": {
         ("mains-current", "supply"), ("protective-device", "supply"), ("conductor", "supply"),
         ("conductor", "drive"), ("voltage-drop", "supply"), ("cabinet-heat", "drive"),

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import json
 
+import numpy as np
 import pytest
 
 import dutyline as dl
 from dutyline.app.demand import stop_table
 from dutyline.axis.read import read_axis
+from support import dense
 from support.axis_files import LIFT, edited
 from support.command import dutyline
 
@@ -121,7 +123,7 @@ def test_a_hard_stop_is_the_peak_of_the_ledger():
 def test_cycle_checks_do_not_see_the_stop():
     with_stop, without = verdict(BELT + STOP.replace("8 m", "40 m")), verdict(BELT)
     for key, line in without.items():
-        if key[0] not in ("peak-torque", "drive-peak-current", "gear-peak", "assumed-inputs"):
+        if key[0] not in ("peak-torque", "drive-peak-current", "gear-emergency", "assumed-inputs"):
             assert with_stop[key].demand == line.demand, key
             assert with_stop[key].case == "main"
 
@@ -217,8 +219,172 @@ def test_stops_alone_are_no_cycle():
 
 
 def test_a_ramp_is_held_against_the_emergency_torque_of_the_gearhead():
-    """What the ramp puts through the gearhead, not lowered for peaks per hour."""
-    hard = verdict(BELT + STOP.replace("8 m", "40 m"))[("gear-peak", "gearhead")]
+    """What the ramp puts through the gearhead, m (g + d) r less the loss of the belt, not lowered
+    for peaks per hour."""
+    hard = verdict(BELT + STOP.replace("8 m", "60 m"))[("gear-emergency", "gearhead")]
     gear = dl.demo_line().gearheads[dl.demo_line().gearhead_index[PARTS.gearhead]]
-    assert hard.case != "main"
+    assert hard.case.startswith("e-stop from down")
     assert hard.limit == gear.torque_emergency
+    assert hard.demand == pytest.approx(40 * (G + 60) * RADIUS * (2 - 1 / 0.95))
+    assert hard.text.startswith("in an emergency ramp")
+
+
+ARM = """
+schema = 1
+[axis]
+title = "Arm"
+[load]
+inertia = "1.2 kg*m^2"
+mass = "8 kg"
+arm = "0.35 m"
+angle = "-20 deg"
+[mechanism]
+kind = "swing-arm"
+efficiency = 1
+[[phase]]
+name = "there"
+do = "move"
+by = "100 deg"
+time = "1 s"
+law = "quintic"
+[[phase]]
+name = "back"
+do = "move"
+by = "-100 deg"
+time = "1 s"
+law = "quintic"
+[site]
+mains = "230 V"
+phases = 3
+[[phase]]
+do = "stop"
+name = "e-stop"
+decel = "200 rad/s^2"
+"""
+
+
+def test_the_worst_instant_of_a_ramp_is_found():
+    """Torque of an arm, ``J a + m g l cos x`` over the whole ramp, on a grid of starts."""
+    t = np.linspace(0.0, 1.0, 4001)
+    h = np.radians(100.0)
+    worst = 0.0
+    for by, start in ((h, np.radians(-20.0)), (-h, np.radians(80.0))):
+        place = start + by * (10 * t**3 - 15 * t**4 + 6 * t**5)
+        speed = by * (30 * t**2 - 60 * t**3 + 30 * t**4)
+        sign = np.sign(by)
+        for share in np.linspace(0.0, 1.0, 41):
+            there = place + speed**2 / 400 * sign * (1 - (1 - share) ** 2)
+            torque = -sign * 1.2 * 200 + 8 * G * 0.35 * np.cos(there)
+            worst = max(worst, float(np.abs(torque)[1:-1].max()))
+    assert max(r.peak_torque for r in rows(ARM).values()) == pytest.approx(worst, rel=1e-6)
+
+
+BARE = dl.Combination("XM116-1300H", "XG116-4")
+HARD = STOP.replace("8 m", "60 m")
+FORCE = 40 * (G + 60)
+"""Of the downward ramp, on 40 kg; everything before it in the cycle asks for less."""
+
+
+def ramp_line(text: str, check: str) -> dl.Line:
+    """The line of a check, judged without a brake, whose stop would ask for more."""
+    found = dl.verify(read(text + HARD), BARE)
+    (line,) = (ln for ln in found.ledger if ln.check == check)
+    return line
+
+
+@pytest.mark.parametrize(
+    ("own", "check", "demand"),
+    [
+        ('kind = "belt"\ndiameter = "60 mm"\npretension = "4 kN"\nforce_limit = "9 kN"\n',
+         "belt-force", 4000 + FORCE),
+        ('kind = "belt"\ndiameter = "60 mm"\npretension = "4 kN"\n', "belt-slack", FORCE),
+        ('kind = "belt"\nteeth = 40\npitch = "5 mm"\ntooth_limit = "300 N"\n',
+         "belt-teeth", FORCE / 12),
+        ('kind = "rack"\ndiameter = "60 mm"\nforce_limit = "5 kN"\n', "pinion-force", FORCE),
+    ],
+)  # fmt: skip
+def test_belts_and_pinions_bear_the_ramp(own, check, demand):
+    """Mass times weight and ramp, by hand; half of 40 teeth are in mesh and 12 at most count."""
+    text = BELT.replace('kind = "belt"\ndiameter = "60 mm"\n', own)
+    line = ramp_line(text, check)
+    assert line.case.startswith("e-stop from down")
+    assert line.demand == pytest.approx(demand)
+
+
+def test_couplings_and_hubs_bear_the_ramp():
+    """m (g + d) r less the loss of the belt, 1.5 times that at the hub."""
+    hub = 'inertia = "0 kg*cm^2"\npeak_torque_limit = "90 N*m"\nhub_force = "60 kN"\n' \
+          'hub_friction = 0.15\nbore = "30 mm"\n'  # fmt: skip
+    text = BELT.replace('inertia = "0 kg*cm^2"\n', hub)
+    torque = FORCE * RADIUS * (2 - 1 / 0.95)
+    for check, wanted in (("coupling-torque", torque), ("hub-slip", 1.5 * torque)):
+        line = ramp_line(text, check)
+        assert line.case.startswith("e-stop from down")
+        assert line.demand == pytest.approx(wanted)
+
+
+@pytest.mark.parametrize(
+    ("check", "demand", "limit"),
+    [("screw-buckling", FORCE, None), ("screw-static", 2.0, 40e3 / FORCE)],
+)
+def test_screws_bear_the_ramp(check, demand, limit):
+    own = 'kind = "ball-screw"\nlead = "40 mm"\ndiameter = "32 mm"\nlength = "900 mm"\n' \
+          'root_diameter = "27 mm"\nstatic_rating = "40 kN"\n'  # fmt: skip
+    line = ramp_line(BELT.replace('kind = "belt"\ndiameter = "60 mm"\n', own), check)
+    assert line.case.startswith("e-stop from down")
+    assert line.demand == pytest.approx(demand)
+    assert limit is None or line.limit == pytest.approx(limit)
+
+
+DARK = STOP.replace('decel = "8 m/s^2"', 'decel = "0.4 m/s^2"\nmeans = "bus"')
+DRAGGED = edited(
+    BELT, ('incline = "90 deg"', 'incline = "0 deg"'), ('drag = "0 N"', 'drag = "DRAG"')
+)
+
+
+@pytest.mark.parametrize("drag", [0.0, 120.0])
+def test_a_ramp_without_mains_is_held_against_the_bus(drag):
+    """Power at the bus over ramps, added up in steps of 0.1 ms; the largest draw."""
+    axis = read(DRAGGED.replace("DRAG", f"{drag} N") + DARK)
+    found = dl.verify(axis, PARTS)
+    (line,) = (ln for ln in found.ledger if ln.check == "bus-stop")
+    shelf = dl.demo_line()
+    motor = shelf.motors[shelf.motor_index["XM116-1300H"]]
+    gear = shelf.gearheads[shelf.gearhead_index["XG116-4"]]
+    drive = next(d for d in shelf.drives if d.name == found.combination.drive)
+    at_teeth = gear.torque_rated / gear.ratio / gear.efficiency
+    mesh = gear.torque_rated / gear.ratio / (at_teeth - gear.no_load_torque)
+    hot = motor.resistance / 2 * (1 + 0.00393 * (motor.winding_limit - 20))
+    winding = dense.Winding(motor.torque_constant, motor.current_stall, motor.current_peak,
+                            motor.saturation_peak)  # fmt: skip
+    exponent = 1.5 if motor.iron_exponent is None else motor.iron_exponent
+    per_metre = gear.ratio / RADIUS
+
+    def power(speed, decel, mass):
+        force = drag - mass * decel
+        output = force * RADIUS * (1 / 0.95 if force > 0 else 2 - 1 / 0.95)
+        inner = output / gear.ratio * (1 / mesh if output > 0 else mesh) + gear.no_load_torque
+        torque = inner - (motor.inertia_with_brake + gear.inertia_in) * decel * per_metre
+        w = speed * per_metre
+        current = winding.current(np.full_like(w, torque))
+        iron = motor.iron_loss_rated * (w / motor.speed_rated) ** exponent
+        return (torque * w + 3 * hot * current**2 + iron + drive.loss_fixed
+                + drive.loss_per_ampere * current), torque * w  # fmt: skip
+
+    step, worst = 1e-4, 0.0
+    for mass in (40.0, 52.0):
+        waited, shaft = power(np.array([SPEED]), 0.0, mass)
+        reaction = 0.02 * float(waited[0] - min(shaft[0], 0.0))
+        speed = SPEED - 0.4 * (np.arange(round(SPEED / 0.4 / step)) + 0.5) * step
+        drawn = np.cumsum(np.concatenate([[0.0], power(speed, 0.4, mass)[0] * step]))
+        worst = max(worst, reaction + float((drawn - np.minimum.accumulate(drawn)).max()))
+    assert line.demand == pytest.approx(worst, rel=2e-4)
+    low = 1.35 * 230.0 * 0.9
+    held = 0.5 * 0.8 * drive.bus_capacitance * (low**2 - drive.undervoltage_trip**2)
+    assert line.limit == pytest.approx(held, rel=1e-4)
+    assert (line.severity, line.state) == ("must", "fails" if worst > held else "meets")
+    assert line.case.startswith("e-stop from")
+
+
+def test_no_ramp_on_the_bus_no_line_of_it():
+    assert not any(ln.check == "bus-stop" for ln in dl.verify(read(BELT + STOP), PARTS).ledger)
