@@ -566,3 +566,34 @@ def test_a_search_that_finds_something(name):
     done = dutyline("select", str(FOLDER / f"{name}.toml"), "--json")
     assert done.code == 0
     assert json.loads(done.out)["candidates"][0]["verdict"] == "meets"
+
+
+def test_a_share_far_over_stands_apart_from_its_title():
+    done = dutyline("verify", str(FOLDER / "semi-11.toml"), "--motor", "XM38-0050H", COLUMNS="80")
+    assert "Winding temperature rise > 999" in done.out
+    assert not re.search(r"\w> 999", done.out)
+
+
+@pytest.mark.parametrize("width", ["80", "120"])
+@pytest.mark.parametrize("name", sorted(n for n in ENQUIRIES if subject(n)))
+def test_no_line_is_wider_than_the_terminal(name, width):
+    done = dutyline("demand", str(FOLDER / f"{name}.toml"), COLUMNS=width)
+    assert done.code == 0
+    assert max(len(line) for line in done.out.splitlines()) <= int(width)
+
+
+def test_both_readings_of_a_stroke_side_by_side():
+    """The variant asks for four times the force of the file (by hand: half the time, squared)."""
+    doubled = dutyline(
+        "demand", str(FOLDER / "text-19.toml"), "--variant", "double strokes", "--json"
+    )
+    peaks = [d["peak_torque"]["value"] for d in (answer("text-19"), json.loads(doubled.out))]
+    assert peaks[1] / peaks[0] == pytest.approx(4.0)
+
+
+def test_a_drive_is_refused_on_other_mains():
+    """Drives for 200 to 230 V do not run on 400 V, nor the other way round."""
+    text = written("wood-09", ('mains = "230 V"', 'mains = "400 V"'))
+    done = dutyline("select", "-", stdin=text)
+    assert done.code == 1
+    assert "the mains has 400 V" in re.sub(r"\s+", " ", done.out)

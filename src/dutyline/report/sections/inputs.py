@@ -181,6 +181,6 @@ def _leaning(verdict: Verdict) -> list[str]:
             named.append(path)
         elif isinstance(entry.value, Value):
             section = lower_first(entry.section)
-            named.append(f"{section}, {lower_first(entry.label)} {read_value(entry.value)}")
+            named.append(f"{section}, {lower_first(entry.label)} {_read(path, entry.value)}")
     lead = f"The decisive check, {lower_first(binding.title)}, rests on assumed values: "
     return [lead + "; ".join(named) + "."]
