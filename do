@@ -142,6 +142,7 @@ task_bench() {
 task_docs() {
   install dev
   "$env_python" tools/validation.py "$@"
+  "$env_python" tools/enquiries.py "$@"
   exec "$env_python" tools/reference.py "$@"
 }
 

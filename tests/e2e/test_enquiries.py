@@ -10,11 +10,9 @@ from __future__ import annotations
 import json
 import math
 import re
-import tomllib
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -35,38 +33,11 @@ from dutyline.report.build import build_document
 from dutyline.report.html import to_html
 from dutyline.train.recursion import FRICTION, GRAVITY, INERTIA
 from support.command import dutyline
+from support.enquiries import ENQUIRIES, FOLDER, ending, tolerance
 
 pytestmark = pytest.mark.e2e
 
-FOLDER = Path(__file__).parent / "enquiries"
-BOOK = tomllib.loads((FOLDER / "enquiries.toml").read_text(encoding="utf-8"))
-ENQUIRIES: dict[str, dict[str, Any]] = {e["id"]: e for e in BOOK["enquiry"]}
 TRAPS = [(n, t) for n, e in ENQUIRIES.items() for t in e["trap"] if "people" not in t]
-UNITS: dict[str, tuple[str, float]] = {
-    "_rpm": ("rad/s", math.pi / 30),
-    "_rad_s2": ("rad/s^2", 1.0),
-    "_m_s2": ("m/s^2", 1.0),
-    "_m_s": ("m/s", 1.0),
-    "_kg_m2": ("kg*m^2", 1.0),
-    "_N_m": ("N*m", 1.0),
-    "_mm": ("m", 1e-3),
-    "_deg": ("rad", math.pi / 180),
-    "_deg_at_0p2": ("rad", math.pi / 180),
-    "_arcsec": ("rad", math.pi / 180 / 3600),
-    "_kg": ("kg", 1.0),
-    "_N_m_per_A": ("N*m/A", 1.0),
-    "_m3_per_h": ("m^3/s", 1 / 3600),
-    "_kW": ("W", 1e3),
-    "_ohm": ("ohm", 1.0),
-    "_L": ("m^3", 1e-3),
-    "_V": ("V", 1.0),
-    "_A": ("A", 1.0),
-    "_J": ("J", 1.0),
-    "_N": ("N", 1.0),
-    "_W": ("W", 1.0),
-    "_s": ("s", 1.0),
-}
-"""Ends of the keys, longest first where one ends in another: unit in JSON and its size."""
 
 
 def text_of(name: str) -> str:
@@ -331,6 +302,7 @@ BY_PYTHON: dict[str, dict[str, Callable[[Worked], float]]] = {
         "rms_torque_in_flip_N_m": lambda w: w.rms("flip"),
         "peak_power_W": lambda w: w.power,
         "energy_returned_J": lambda w: w.out.energy_regenerated / 2,
+        "stop_near_the_level_N_m": lambda w: max(s.peak_torque for s in stop_table(w.out)),
     },
     "stage-27": {
         "inertia_kg_m2": lambda w: w.axis.train.chain.load.base.inertia,
@@ -442,8 +414,8 @@ BY_PYTHON |= {
     },
     "asm-29": {
         "plate_sum_kW": lambda _: 8 * 750.0 + 3 * 400.0,
-        "bus_208_V": lambda _: float(bus_idle(208.0, 3)),
-        "bus_230_V": lambda _: float(bus_idle(230.0, 3)),
+        "idle_bus_on_208_volts_V": lambda _: float(bus_idle(208.0, 3)),
+        "idle_bus_on_230_volts_V": lambda _: float(bus_idle(230.0, 3)),
         "bus_ratio": lambda _: float(bus_idle(208.0, 3) / bus_idle(230.0, 3)),
         "current_mean_A": lambda _: float(mains_current(1600.0, 208.0, 3, 0.65)),
         "current_plate_sum_A": lambda _: float(mains_current(7200.0, 208.0, 3, 0.65)),
@@ -454,10 +426,9 @@ NUMBERS = [(name, key) for name, e in ENQUIRIES.items() for key in e["numbers"]]
 
 def wanted(name: str, key: str) -> tuple[float, str, float]:
     """A number of an enquiry in SI, its unit and the tolerance as a share."""
-    enquiry = ENQUIRIES[name]
-    percent = enquiry.get("tolerance_percent", {}).get(key, BOOK["tolerance_percent"])
-    unit, size = next((u for end, u in UNITS.items() if key.endswith(end)), ("1", 1.0))
-    return enquiry["numbers"][key] * size, unit, percent / 100
+    _, found = ending(key)
+    value = ENQUIRIES[name]["numbers"][key]
+    return value * found.size, found.unit, tolerance(name, key) / 100
 
 
 def json_at(data: Any, path: str) -> dict[str, Any]:
@@ -595,3 +566,34 @@ def test_a_search_that_finds_something(name):
     done = dutyline("select", str(FOLDER / f"{name}.toml"), "--json")
     assert done.code == 0
     assert json.loads(done.out)["candidates"][0]["verdict"] == "meets"
+
+
+def test_a_share_far_over_stands_apart_from_its_title():
+    done = dutyline("verify", str(FOLDER / "semi-11.toml"), "--motor", "XM38-0050H", COLUMNS="80")
+    assert "Winding temperature rise > 999" in done.out
+    assert not re.search(r"\w> 999", done.out)
+
+
+@pytest.mark.parametrize("width", ["80", "120"])
+@pytest.mark.parametrize("name", sorted(n for n in ENQUIRIES if subject(n)))
+def test_no_line_is_wider_than_the_terminal(name, width):
+    done = dutyline("demand", str(FOLDER / f"{name}.toml"), COLUMNS=width)
+    assert done.code == 0
+    assert max(len(line) for line in done.out.splitlines()) <= int(width)
+
+
+def test_both_readings_of_a_stroke_side_by_side():
+    """The variant asks for four times the force of the file (by hand: half the time, squared)."""
+    doubled = dutyline(
+        "demand", str(FOLDER / "text-19.toml"), "--variant", "double strokes", "--json"
+    )
+    peaks = [d["peak_torque"]["value"] for d in (answer("text-19"), json.loads(doubled.out))]
+    assert peaks[1] / peaks[0] == pytest.approx(4.0)
+
+
+def test_a_drive_is_refused_on_other_mains():
+    """Drives for 200 to 230 V do not run on 400 V, nor the other way round."""
+    text = written("wood-09", ('mains = "230 V"', 'mains = "400 V"'))
+    done = dutyline("select", "-", stdin=text)
+    assert done.code == 1
+    assert "the mains has 400 V" in re.sub(r"\s+", " ", done.out)

@@ -19,6 +19,7 @@ from dutyline.train.records import Load, Train
 _LOSSLESS = ("rotary-table", "swing-arm", "rotary-load", "direct")
 _UNGUIDED = ("conveyor", "hoist", "winder", "feed-rolls")
 """Kinds that turn with the shaft: their losses are drags."""
+_TABLES = ("rotary-table", "swing-arm")
 MOST = 7
 """Questions asked at once; more are not answered."""
 
@@ -86,11 +87,14 @@ GAPS: tuple[Gap, ...] = (
     Gap(18, "mechanism.efficiency", "How efficient is the {mechanism}?",
         "Moves peak and rms torque both ways.",
         lambda facts: facts.moves and facts.kind not in _LOSSLESS and not _slides(facts)),
-    Gap(19, "mechanism.belt_mass", "What does the belt weigh?",
+    Gap(19, "mechanism.belt_mass", "What does the {element} weigh?",
         "Moves the inertia and the peak torque of quick moves.", lambda facts: facts.moves),
-    Gap(19, "mechanism.inertia", "What inertia have the pulleys?",
+    Gap(19, "mechanism.inertia", "What inertia have the {wheels}?",
         "Moves the inertia and the peak torque of quick moves.",
         lambda facts: facts.moves and facts.kind == "belt" and not _stated(facts, "body")),
+    Gap(19, "mechanism.inertia", "What else turns with the table: hub, shaft, rotary union?",
+        "Moves the inertia and the peak torque of quick moves.",
+        lambda facts: facts.moves and facts.kind in _TABLES and not _stated(facts, "body")),
     Gap(20, "mechanism.stiffness", "How stiff is the {mechanism}?",
         "Opens first resonance and wind-up.", lambda facts: _soft(facts) and _exact(facts)),
     Gap(22, "site.people_near", "May people be near the load or beneath it?",
@@ -138,8 +142,16 @@ def _gaps(facts: Facts) -> Iterator[Question]:
     for gap in GAPS:
         if facts.open(gap.path) and facts.has_field(gap.path) and gap.when(facts):
             title = TITLES.get(facts.kind, "mechanism").lower()
-            text = gap.text.format(mechanism=title)
+            text = gap.text.format(mechanism=title, **_words(facts.tree))
             yield Question(text, gap.path, gap.effect, _default(facts, gap.path), gap.rank)
+
+
+def _words(tree: Tree) -> dict[str, str]:
+    """Belt and pulleys, or chain and sprockets."""
+    mechanism = tree.one("mechanism")
+    if mechanism is not None and mechanism.word("element") == "chain":
+        return {"element": "chain", "wheels": "sprockets"}
+    return {"element": "belt", "wheels": "pulleys"}
 
 
 def _default(facts: Facts, path: str) -> str:

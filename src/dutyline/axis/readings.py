@@ -36,8 +36,8 @@ def _strokes(load: Load, cycle: Cycle) -> Iterator[Question]:
     yield Question(
         "Is a stroke there and back, or one way?",
         "duty.rate",
-        "The other reading is half or twice as fast; twice as fast means four times the force and "
-        "eight times the power.",
+        "The other reading is half or twice as fast; twice as fast means four times the force of "
+        "inertia and eight times its power.",
         f"{significant(rate)} times there and back per minute",
         12,
     )

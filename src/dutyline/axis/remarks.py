@@ -10,6 +10,7 @@ from dutyline.axis.gaps import spoken
 from dutyline.axis.records import record_of
 from dutyline.axis.remarks_cam import cam_remarks
 from dutyline.axis.remarks_load import load_remarks
+from dutyline.axis.remarks_parts import part_remarks
 from dutyline.axis.remarks_web import web_remarks
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.sweep import swept_ranges
@@ -39,7 +40,7 @@ def notes_of(tree: Tree, train: Train, cycle: Cycle, files: Mapping[str, str]) -
     warnings = [f"In phase {p.name} {p.warning}." for p in cycle.phases if p.warning]
     completed = [f"Phase {phase.name}: {phase.note}." for phase in cycle.phases if phase.note]
     slow = _slow(train, cycle)
-    found = [*_ranges(tree), *_sum(tree, train), *_locked(train), *slow, *_rolls(tree)]
+    found = [*_ranges(tree), *_sum(tree, train), *part_remarks(tree, train), *slow, *_rolls(tree)]
     found += [
         *_powerless(tree),
         *_swept(tree),
@@ -116,14 +117,6 @@ def _sum(tree: Tree, train: Train) -> Iterator[str]:
             continue
         parts = f"load.{name} of {stated_quantity(own.si, unit)} and load.body add"
         yield f"{parts}: {stated_quantity(whole, unit)} together."
-
-
-def _locked(train: Train) -> Iterator[str]:
-    if train.self_locking:
-        yield (
-            "The train is self-locking by calculation: holding by the motor is counted without "
-            "the help of friction, and self-locking is no safety function."
-        )
 
 
 def _together(tree: Tree, train: Train) -> Iterator[str]:

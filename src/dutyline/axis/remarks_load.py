@@ -7,7 +7,7 @@ from math import sqrt
 
 import numpy as np
 
-from dutyline.axis.stated import Tree
+from dutyline.axis.stated import Stated, Tree
 from dutyline.core.numbers import stated_quantity
 from dutyline.motion.pieces import Cycle, Piece
 from dutyline.train.mechanisms import STANDARD_GRAVITY
@@ -21,9 +21,12 @@ LOOKED_AT = 65
 
 def load_remarks(tree: Tree, train: Train, cycle: Cycle) -> Iterator[str]:
     """Sentences on payloads; none where the phases state the motion of a crank or a cam."""
+    yield from _pressing(cycle)
     if train.input_stated:
         return
     load = tree.one("load")
+    if not train.chain.load.linear:
+        yield from _points(load)
     entries = {} if load is None else load.entries.get("payloads", {})
     for name, burden in train.chain.load.payloads.items():
         own = entries.get(name) if isinstance(entries, dict) else None
@@ -31,6 +34,33 @@ def load_remarks(tree: Tree, train: Train, cycle: Cycle) -> Iterator[str]:
             yield from _pushed(name, burden, cycle)
         else:
             yield from _held(name, burden, cycle, linear=train.chain.load.linear)
+
+
+def _pressing(cycle: Cycle) -> Iterator[str]:
+    """A force that the motor holds at rest, which nobody measures by it."""
+    names = [
+        phase.name
+        for phase in cycle.phases
+        if phase.do == "dwell" and phase.force and phase.hold not in ("brake", "off")
+    ]
+    if names:
+        yield (
+            f"In phase {', '.join(names)} the motor presses at rest: friction hides part of it "
+            "from the current, so a force to be kept closely wants a sensor of its own."
+        )
+
+
+def _points(load: Stated | None) -> Iterator[str]:
+    """Bodies away from the axis of which only the mass is known."""
+    bodies = () if load is None else load.entries.get("body", ())
+    if not isinstance(bodies, tuple):
+        return
+    for number, body in enumerate(bodies, 1):
+        if isinstance(body, Stated) and body.word("shape") == "point" and body.number("radius"):
+            yield (
+                f"load.body {number} counts as a point: what it has about its own centre is left "
+                "out."
+            )
 
 
 def _held(name: str, burden: Burden, cycle: Cycle, *, linear: bool) -> Iterator[str]:

@@ -20,7 +20,7 @@ def show_variant(screen: Screen, found: Difference, *, quiet: bool = False) -> l
     before, after = verdict_mark(found.before), verdict_mark(found.after)
     name, parts = screen.yours(found.after.axis.variant), found.after.combination.text()
     turned = before.word if before is after else f"{before.word} becomes {after.word}"
-    lines = screen.wrap(f"Variant {name} with {parts}: {turned}.", f"{shape(screen, after)} ", "  ")
+    lines = screen.wrap(f"Variant {name}, {parts}: {turned}.", f"{shape(screen, after)} ", "  ")
     if quiet:
         return lines
     if found.after.axis.remark:

@@ -101,15 +101,23 @@ def _row(screen: Screen, line: Line, columns: _Columns) -> list[str]:
     fits = cells(screen.text(line.title)) <= columns.title and screen.width >= 80
     if fits:
         drawn = bar(screen, line, columns.bar) + " " if columns.bar else ""
+        told = screen.right(used, _USED_CELLS) + " "
+        if not drawn and cells(used) + cells(screen.text(line.title)) == _touching(columns):
+            told = f" {used}"
         row = (
             f"{head}{screen.left(line.title, columns.title)}{drawn}"
-            f"{screen.right(used, _USED_CELLS)}  {screen.left(numbers, columns.numbers)} "
+            f"{told} {screen.left(numbers, columns.numbers)} "
             f"{screen.left(when(line), _WHEN_CELLS)} {_state(screen, line)}"
         )
         if cells(row) <= screen.width:
             return [row]
     first = f"{head}{screen.text(line.title)}: {_state(screen, line)}"
     return [first, f"  {screen.right(used, _USED_CELLS)}  {numbers}  {screen.text(when(line))}"]
+
+
+def _touching(columns: _Columns) -> int:
+    """Cells of title and share together, where they touch."""
+    return columns.title + _USED_CELLS
 
 
 def _worded_row(screen: Screen, line: Line, columns: _Columns, head: str) -> list[str]:

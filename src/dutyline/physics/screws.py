@@ -137,6 +137,46 @@ def sliding_efficiencies(
     return forward, back
 
 
+def sliding_back_efficiency(lead_angle: ArrayLike, forward: ArrayLike) -> Array:
+    """Efficiency load to motor of a sliding screw or worm of which the other one is known.
+
+    Parameters
+    ----------
+    lead_angle : array_like [rad]
+        Above 0, under 90 deg.
+    forward : array_like [1]
+        Motor to load, above 0 and at most 1; all loss taken to be in the thread.
+
+    Returns
+    -------
+    ndarray [1]
+        Zero or less for a self-locking thread.
+
+    Raises
+    ------
+    RangeError
+        A number outside its range.
+
+    Notes
+    -----
+    :func:`sliding_efficiencies` solved for the friction angle first. ``2 - 1/forward`` differs
+    from it the more, the steeper the lead: a thread of 16 deg and 0.5 is not self-locking.
+
+    Source
+    ------
+    As :func:`sliding_efficiencies`.
+
+    Examples
+    --------
+    >>> round(float(sliding_back_efficiency(np.radians(16.4941385), 0.83852)), 4)
+    0.8132
+    """
+    lean = within("lead_angle", lead_angle, 0.0, STEEPEST, "rad")
+    slope = np.tan(lean)
+    rub = np.arctan(slope / within("forward", forward, 0.0, 1.0)) - lean
+    return numbers(np.tan(lean - rub) / slope)
+
+
 def self_locking(efficiency_back: ArrayLike) -> NDArray[np.bool_]:
     """Whether the load cannot drive the motor through a contact.
 

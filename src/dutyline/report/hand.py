@@ -138,6 +138,7 @@ def _stage(stage: StagePoint, n: int, name: str, motion: str, axis: Axis) -> lis
                 unit,
             )
         )
+    steps += _bodies(stage, n, label, _inside(stage, n, motion))
     through = _contact(stage, n, effort_symbol, effort)
     symbols, numbers = _sum([through, *_inner_terms(stage, n, _inside(stage, n, motion))])
     steps.append(
@@ -172,10 +173,32 @@ def _placed_acceleration(
     value = num(stage.acceleration_in)
     if stage.stated:
         return [HandStep(said, f"alpha_{n}", "from the motion", value, unit)]
+    if not stage.change * stage.speed_in:
+        inserted = f"{num(stage.acceleration_out)} / {num(stage.ratio)}"
+        return [HandStep(said, f"alpha_{n} = {motion} / {k}", inserted, value, unit)]
     bent = f"{num(stage.change)} × {num(stage.speed_in)}²"
     inserted = f"({num(stage.acceleration_out)} − {bent}) / {num(stage.ratio)}"
     formula = f"alpha_{n} = ({motion} - {k}' omega^2) / {k}"
     return [HandStep(said, formula, inserted, value, unit)]
+
+
+def _bodies(stage: StagePoint, n: int, label: str, motion: str) -> list[HandStep]:
+    """Torque of rods or of a roll of web, cause by cause."""
+    share = stage.share
+    if share is None or not stage.bodies:
+        return []
+    terms = []
+    if share.inertia and stage.acceleration_in:
+        numbers = f"{num(share.inertia)} × {num(stage.acceleration_in)}"
+        terms.append((f"J_b{n} {motion}", numbers))
+    if share.slope and stage.speed_in:
+        terms.append((f"J_b{n}' omega^2 / 2", f"{num(share.slope)} × {num(stage.speed_in)}²"))
+    for index, value in (("G", share.weight), ("R", share.friction), ("P", share.process)):
+        if value:
+            terms.append((f"T_{index}b{n}", num(value)))
+    symbols, numbers = _sum(terms)
+    said = "Roll and web" if stage.stage.kind == "winder" else f"Bodies of {label}"
+    return [HandStep(said, f"T_b{n} = {symbols}", numbers, num(stage.bodies), "N·m")]
 
 
 def _moves(stage: StagePoint) -> bool:
@@ -342,5 +365,5 @@ def symbols_note(point: PeakPoint, axis: Axis) -> str:
         if value
     ]
     if any(stage.bodies for stage in point.stages):
-        said.append("T_b what lies between shaft and load: rods with J'(q) omega^2 / 2, a web")
+        said.append("T_b what lies between shaft and load: rods, or a roll with its web")
     return "; ".join([*said, ", ".join(inertia)]) + "."

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from dutyline.axis.model import Axis
 from dutyline.checks.records import Verdict
@@ -28,6 +29,20 @@ from dutyline.train.recursion import (
 
 _SAME = 1e-6
 """Relative difference up to which the followed torque is the peak of the verdict."""
+
+
+@dataclass(frozen=True, slots=True)
+class MemberShare:
+    """Rods, webs and other bodies of a mechanism at the instant, as the train counts them."""
+
+    inertia: float
+    """[kg*m^2]"""
+    slope: float
+    """``J'(q)/2`` [kg*m^2]"""
+    weight: float
+    process: float
+    friction: float
+    """[N*m] signed"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +74,8 @@ class StagePoint:
     """[N*m] at its input from rods, webs and other bodies whose share depends on the place"""
     change: float = 0.0
     """Derivative of the ratio by the input."""
+    share: MemberShare | None = None
+    """What those bodies consist of; None without any."""
     stated: bool = False
     """True where the motion of its input is the stated one."""
 
@@ -141,7 +158,7 @@ def _point(axis: Axis, piece: Piece, hold: int, time: float, parts: Chosen) -> P
     tau = np.array([min(max(time - piece.start, 0.0), piece.duration)])
     middle = np.array([piece.duration / 2])
     sense = np.sign(piece.speed(middle)) if not piece.at_rest else np.zeros(1)
-    stated = Motion(piece.position(tau), piece.speed(tau), piece.acceleration(tau), sense)
+    stated = Motion(piece.position(tau), _speed(piece, tau), piece.acceleration(tau), sense)
     motion, driven = load_motion(axis.train, stated, piece.position(middle))
     phases = np.array([piece.phase], dtype=np.intp)
     cycle, train = axis.cycle, axis.train
@@ -184,6 +201,7 @@ def _point(axis: Axis, piece: Piece, hold: int, time: float, parts: Chosen) -> P
                 float(total.inertia[0]),
                 float(own.total[0] - lean.total[0]),
                 change,
+                _share(stage, inside),
                 driven is not None and count == 0,
             )
         )
@@ -212,6 +230,22 @@ def _point(axis: Axis, piece: Piece, hold: int, time: float, parts: Chosen) -> P
         hub,
         torque,
     )
+
+
+def _speed(piece: Piece, tau: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Speed, exactly zero where the motion comes to rest but for the last digit."""
+    speed: NDArray[np.float64] = piece.speed(tau)
+    top = float(np.abs(piece.speed([0.0, piece.duration / 2, piece.duration])).max())
+    return np.where(np.abs(speed) < 1e-12 * top, 0.0, speed)
+
+
+def _share(stage: Stage, inside: Motion) -> MemberShare | None:
+    if stage.members is None:
+        return None
+    own = stage.members.at(inside.position)
+    friction = own.friction * inside.direction
+    found = (own.inertia, own.slope, own.weight, own.process, friction)
+    return MemberShare(*(float(np.atleast_1d(part)[0]) for part in found))
 
 
 def _gear(parts: Chosen, power: float, facing: float) -> Gear:

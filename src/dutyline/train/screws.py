@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from math import pi
+from math import atan, pi, tan
 
 from dutyline.physics.bodies import cylinder_inertia, cylinder_volume
 from dutyline.physics.oscillation import referred_stiffness, series_stiffness
 from dutyline.physics.screws import (
     lead_angle,
     preload_drag,
+    sliding_back_efficiency,
     sliding_efficiencies,
     thread_friction_angle,
 )
@@ -120,7 +121,7 @@ def _sliding(params: LeadScrewParams) -> tuple[float, float] | None:
             raise stated.fault(
                 "friction", "friction is missing; a lead screw needs friction, or efficiency."
             )
-        return None
+        return _efficient(params, stated)
     mean = _mean_diameter(params, stated)
     collar = 0.0
     if stated.not_negative("collar_friction") > 0:
@@ -131,6 +132,36 @@ def _sliding(params: LeadScrewParams) -> tuple[float, float] | None:
     with stated.asking("friction"):
         forward, back = sliding_efficiencies(lean, rub, collar)
     return float(forward), float(back)
+
+
+def _efficient(params: LeadScrewParams, stated: Stated) -> tuple[float, float] | None:
+    """Both efficiencies of a thread whose forward one is stated; None where its lean is unknown."""
+    forward = params.efficiency
+    if not stated.has("mean_diameter", "diameter") or forward is None or not 0 < forward <= 1:
+        return None
+    lean = lead_angle(screw_lead(params), _mean_diameter(params, stated))
+    return forward, float(sliding_back_efficiency(lean, forward))
+
+
+def thread_angles(params: LeadScrewParams, back: float) -> tuple[float, float] | None:
+    """Lead angle and effective friction angle of a sliding screw [rad].
+
+    Parameters
+    ----------
+    params : LeadScrewParams
+    back : float [1]
+        Efficiency load to motor, from which the friction follows, that of a collar included.
+
+    Returns
+    -------
+    (float, float) or None
+        None where no diameter is stated.
+    """
+    stated = stated_mechanism(params)
+    if not stated.has("mean_diameter", "diameter"):
+        return None
+    lean = float(lead_angle(screw_lead(params), _mean_diameter(params, stated)))
+    return lean, lean - atan(back * tan(lean))
 
 
 def _mean_diameter(params: LeadScrewParams, stated: Stated) -> float:

@@ -122,7 +122,7 @@ class Stated:
         return first, second
 
     def efficiencies(self, geometry: tuple[float, float] | None = None) -> tuple[float, float]:
-        """Efficiency motor to load and load to motor; ``geometry`` where nothing is stated."""
+        """Efficiency motor to load and load to motor; ``geometry`` where they are not stated."""
         forward = self.optional("efficiency")
         if forward is not None and not 0 < forward <= 1:
             raise self.fault(
@@ -134,9 +134,8 @@ class Stated:
                 "efficiency_back", f"efficiency_back is {back:g}; it must be at most 1."
             )
         if forward is None:
-            forward, usual = geometry or (1.0, 1.0)
-        else:
-            usual = back_efficiency(forward)
+            forward = 1.0 if geometry is None else geometry[0]
+        usual = back_efficiency(forward) if geometry is None else geometry[1]
         return forward, usual if back is None else back
 
     def density(self) -> float:

@@ -209,3 +209,69 @@ def test_only_what_unwinds_runs_on_without_power():
 def test_a_lift_is_not_asked_about_strokes_or_teeth():
     paths = [q.path for q in read_axis("a.toml", text=edited(LIFT)).questions]
     assert not {"duty.rate", "mechanism.helix", "tandem.share"} & set(paths)
+
+
+SCREW = SLED.replace(
+    'kind = "belt"\ndiameter = "50 mm"',
+    'kind = "lead-screw"\npitch = "2 mm"\nstarts = 4\nmean_diameter = "9 mm"\n'
+    'inertia = "1e-9 kg*m^2"\nefficiency = 0.5',
+)
+
+
+def test_a_steep_thread_of_one_half_does_not_hold_by_itself():
+    # tan l = 8/(9 pi), l = 15.80 deg; tan(l + r) = tan l/0.5, r = 13.69 deg
+    assert "lead angle of 15.8° and a friction angle of 13.7°" in told(SCREW, "The thread")
+    assert "does not hold by itself" in told(SCREW, "The thread")
+    assert not told(SCREW, "self-locking by calculation")
+
+
+def test_a_flat_thread_holds_by_itself_and_no_more_is_claimed():
+    flat = SCREW.replace("starts = 4", "starts = 1").replace("efficiency = 0.5", "friction = 0.2")
+    assert "oil and shaking lower it" in told(flat, "The thread")
+    assert "no safety function" in told(flat, "self-locking by calculation")
+
+
+def test_without_a_diameter_no_angle_is_told():
+    assert not told(SCREW.replace('mean_diameter = "9 mm"\n', ""), "The thread")
+
+
+def test_a_chain_swings_with_its_teeth():
+    chain = SLED.replace('diameter = "50 mm"', 'element = "chain"\nteeth = 15\npitch = "19.05 mm"')
+    assert "swings by 2.2 %" in told(chain, "A chain on 15 teeth")  # 1 - cos(12 deg)
+    assert asked(chain, "mechanism.belt_mass").text == "What does the chain weigh?"
+    assert asked(chain, "mechanism.inertia").text == "What inertia have the sprockets?"
+    assert not told(SLED, "polygon")
+
+
+def test_a_chain_as_a_stage_counts_its_smaller_wheel():
+    stage = (
+        '[[stage]]\nkind = "belt-reduction"\nelement = "chain"\nteeth = [19, 38]\npitch = "8 mm"\n'
+    )
+    assert told(SLED + stage, "A chain on 19 teeth")
+
+
+TABLE_OF_POINTS = """
+schema = 1
+[axis]
+title = "Dial"
+[load]
+body = [
+  { shape = "cylinder", diameter = "1 m", length = "10 mm", mass = "20 kg" },
+  { shape = "point", mass = "1 kg", radius = "400 mm" },
+]
+[mechanism]
+kind = "rotary-table"
+[[phase]]
+do = "move"
+by = "30 deg"
+time = "0.5 s"
+[[phase]]
+do = "dwell"
+time = "0.5 s"
+"""
+
+
+def test_what_is_left_out_of_a_table_is_told_and_asked():
+    assert told(TABLE_OF_POINTS, "load.body 2 counts as a point")
+    assert "load.body 1" not in "".join(read_axis("a.toml", text=TABLE_OF_POINTS).notes)
+    assert "hub" in asked(TABLE_OF_POINTS, "mechanism.inertia").text

@@ -7,8 +7,10 @@ import re
 
 import numpy as np
 import pytest
+from tests.support.examples import axis_file
 from tests.support.sample_verdict import sample_verdict, tray_lift
 
+import dutyline as dl
 from dutyline.report.hand import hand_steps
 from dutyline.report.peak import peak_point
 from dutyline.report.sections.adds import additions
@@ -40,6 +42,23 @@ def test_every_step_can_be_repeated_with_a_pocket_calculator(verdict, point):
     for step in hand_steps(point, verdict.axis):
         shown = float(step.result.replace("\u202f", "").replace("−", "-"))
         assert worked_out(step.inserted) == pytest.approx(shown, rel=2e-4), step.label
+
+
+@pytest.mark.parametrize(
+    ("name", "parts", "bodies"),
+    [
+        ("film-winder", ("XM72-0450H", "XG72-9"), "Roll and web"),
+        ("eyelet-press", ("XM116-1300H", "XG116A-24"), "Bodies of slider-crank"),
+    ],
+)
+def test_bodies_between_shaft_and_load_are_opened_cause_by_cause(name, parts, bodies):
+    verdict = dl.verify(dl.read_axis(axis_file(name)), dl.Combination(*parts))
+    steps = hand_steps(peak_point(verdict), verdict.axis)
+    assert bodies in [step.label for step in steps]
+    for step in steps:
+        if re.search(r"\d", step.inserted) and "from" not in step.inserted:
+            shown = float(step.result.replace("\u202f", "").replace("−", "-"))
+            assert worked_out(step.inserted) == pytest.approx(shown, rel=2e-4, abs=2e-6), step.label
 
 
 def test_the_last_step_is_the_peak_of_the_ledger(verdict, point):
