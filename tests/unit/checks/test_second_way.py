@@ -318,8 +318,9 @@ ELSEWHERE = {
         ("yearly-energy", "supply"),
     },
     "test_own_mechanics": {(name, "axis") for name in (
-        "screw-critical-speed", "screw-speed-value", "screw-buckling", "screw-static",
-        "screw-life", "guide-static", "guide-life", "belt-force", "belt-teeth", "belt-slack",
+        "screw-critical-speed", "screw-speed-value", "nut-pressure-speed",
+        "screw-buckling", "screw-static", "screw-life", "guide-static", "guide-life", "belt-force",
+        "belt-teeth", "belt-slack",
         "pinion-force", "coupling-torque", "hub-slip", "traction")},
     "test_rest": {
         ("backlash-lost-motion", "axis"), ("backlash-lost-motion", "gearhead"),
