@@ -129,7 +129,8 @@ def table(head: str, rows: dict[str, Any]) -> str:
 def balance(frame: Frame, name: str, *, lossy: bool) -> dict[str, Any]:
     """A balance that relieves about the weight of the frame."""
     if name == "counterweight":
-        lost = {"efficiency": 0.9} if lossy else {}
+        bent = set(frame.mechanism) & {"crank", "link", "sections", "points"}
+        lost = {"efficiency": 0.9} if lossy and not bent else {}
         return {"kind": name, "mass": "7 kg", "ratio": 2, **lost}
     unit = "N" if frame.linear_load else "N*m"
     lost = {"hysteresis": 0.07 if lossy and name != "spring" else 0}

@@ -149,10 +149,10 @@ _SCREW = (
     Field("collar_diameter", "length", "Collar diameter", "Mean diameter of the thrust collar.",
           "d_c", kinds=("lead-screw",), above=0.0),
     Field("nut_area", "area", "Nut area", "Projected area of the nut's thread.", "A",
-          kinds=("lead-screw",), above=0.0, used=False),
+          kinds=("lead-screw",), above=0.0),
     Field("pressure_speed_limit", "pressure-speed", "Pressure times speed",
           "Limit of pressure times sliding speed of the nut.", "pv", kinds=("lead-screw",),
-          above=0.0, used=False),
+          above=0.0, typical="0.1 to 0.5 MPa*m/s"),
 )
 
 _RACK = (

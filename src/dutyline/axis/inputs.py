@@ -109,7 +109,10 @@ def _before(table: Stated) -> str:
     if table.section.name == "phase":
         return f"{table.word('name') or 'Phase ' + table.path.rpartition('.')[2]}: "
     if table.section.name in ("force", "balance"):
-        return f"{table.word('name') or table.path.rpartition('.')[2]}: "
+        number = table.path.rpartition(".")[2]
+        return f"{table.word('name') or f'{table.section.title} {number}'}: "
+    if table.section.name == "branch":
+        return f"{table.word('name') or 'Branch'}, "
     return ""
 
 

@@ -10,6 +10,7 @@ from dataclasses import replace
 from math import sqrt
 
 import numpy as np
+from numpy.typing import NDArray
 
 from dutyline.axis.model import Axis
 from dutyline.axis.records import record_of
@@ -21,6 +22,7 @@ from dutyline.train.parameters import LoadParams
 from dutyline.train.records import Chain
 from dutyline.train.recursion import Motion, chain_effort
 
+Array = NDArray[np.float64]
 TRIED = 97
 """Diameters at which the worst is searched."""
 APART = 0.01
@@ -29,12 +31,9 @@ APART = 0.01
 
 def rolls_of(axis: Axis, tree: Tree) -> Iterator[tuple[str, float]]:
     """Names and diameters [m] of the rolls judged beside the full one."""
-    mechanism = tree.one("mechanism")
-    if mechanism is None or mechanism.kind != "winder" or mechanism.has("start"):
+    params = _open_roll(tree)
+    if params is None:
         return
-    if mechanism.has("roll"):
-        return
-    params = record_of(WinderParams, mechanism)
     core, full = params.core or 0.0, params.full or 0.0
     yield "core", core
     middle = sqrt(core * full)
@@ -45,29 +44,68 @@ def rolls_of(axis: Axis, tree: Tree) -> Iterator[tuple[str, float]]:
         yield f"worst roll, {quantity(worst, 'm')}", worst
 
 
+def corner_remark(axis: Axis, tree: Tree) -> Iterator[str]:
+    """Corner power of a winder at its shaft, beside the power of steady running.
+
+    Notes
+    -----
+    Corner power is the torque of the full roll times the speed of the core, both at the highest
+    line speed held; with a constant tension and no drag it is ``R_f/R_c`` times what the web takes.
+
+    Source
+    ------
+    Definition, common practice.
+    """
+    params = _open_roll(tree)
+    if params is None or params.drive == "surface":
+        return
+    way = max((p.top_speed for p in axis.cycle.phases), default=0.0)
+    rows = np.array([[0.0, way, 0.0]])
+    ends = (params.core or 0.0, params.full or 0.0)
+    torque, speed = np.concatenate([_shaft(axis, params, d, rows) for d in ends]).T
+    corner, steady = abs(torque[1] * speed[0]), np.abs(torque * speed).max()
+    if way > 0:
+        yield (
+            f"Corner power, the torque of the full roll at the speed of the core, is "
+            f"{quantity(corner, 'W')}. No roll asks it: steady running takes "
+            f"{quantity(float(steady), 'W')} at most, and each roll is judged on the curve of the "
+            "motor."
+        )
+
+
+def _open_roll(tree: Tree) -> WinderParams | None:
+    """The winder of a file that states no diameter; None for anything else."""
+    mechanism = tree.one("mechanism")
+    if mechanism is None or mechanism.kind != "winder":
+        return None
+    if mechanism.has("start") or mechanism.has("roll"):
+        return None
+    return record_of(WinderParams, mechanism)
+
+
 def worst_roll(axis: Axis, params: WinderParams) -> float:
     """Diameter at which the cycle takes the largest torque at the shaft [m].
 
     Looked for at the ends and middles of all pieces of the motion.
     """
+    rows = np.array([
+        [float(piece.derivative(order, share * piece.duration)) for order in range(3)]
+        for piece in axis.cycle.pieces
+        for share in (0.0, 0.5, 1.0)
+    ])  # fmt: skip
     diameters = np.geomspace(params.core or 0.0, params.full or 0.0, TRIED)
-    peaks = [_peak(axis, params, float(diameter)) for diameter in diameters]
+    peaks = [np.abs(_shaft(axis, params, float(d), rows)[:, 0]).max() for d in diameters]
     return float(diameters[int(np.argmax(peaks))])
 
 
-def _peak(axis: Axis, params: WinderParams, diameter: float) -> float:
+def _shaft(axis: Axis, params: WinderParams, diameter: float, rows: Array) -> Array:
+    """Torque and speed at the shaft for rows of place, speed and acceleration of the web."""
     stage, _ = build_mechanism(replace(params, roll=diameter), LoadParams(), gravity=axis.gravity)
     assert stage is not None
     chain = axis.train.chain
     chain = Chain(chain.load, (stage, *chain.stages[1:]))
-    rows = [
-        [piece.derivative(order, share * piece.duration) for order in range(3)]
-        for piece in axis.cycle.pieces
-        for share in (0.0, 0.5, 1.0)
-    ]
-    columns = zip(*rows, strict=True)
-    place, speed, acceleration = (np.array(column, dtype=float) for column in columns)
+    place, speed, acceleration = rows.T
     sense = np.where(speed != 0, np.sign(speed), np.sign(acceleration))
     motion = Motion(place, speed, acceleration, sense)
-    effort = chain_effort(chain, chain.load.base, motion, np.zeros_like(speed)).effort
-    return float(np.abs(effort.total).max())
+    state = chain_effort(chain, chain.load.base, motion, np.zeros_like(speed))
+    return np.stack([state.effort.total, state.motion.speed], axis=-1)

@@ -85,6 +85,7 @@ RUNS: dict[tuple[str, str], Callable[[Trial], Outcome]] = {
     ("conductor", "drive"): mains.motor_cable,
     ("screw-critical-speed", "axis"): screw.critical_speed,
     ("screw-speed-value", "axis"): screw.speed_value,
+    ("nut-pressure-speed", "axis"): screw.pressure_speed,
     ("screw-buckling", "axis"): screw.buckling,
     ("screw-static", "axis"): screw.static,
     ("screw-life", "axis"): screw.life,

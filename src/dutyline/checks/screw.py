@@ -1,4 +1,4 @@
-"""Checks of a screw: whirling, speed of the nut, buckling, static safety, life."""
+"""Checks of a screw: whirling, speed and rubbing of the nut, buckling, static safety, life."""
 
 from __future__ import annotations
 
@@ -82,6 +82,26 @@ def speed_value(trial: Trial) -> Outcome:
         demand=same(trial, diameter * trial.out.stages[0].top_speed),
         limit=same(trial, screw.speed_value),
         missing=("diameter of the screw, mm",),
+    )
+
+
+def pressure_speed(trial: Trial) -> Outcome:
+    """Largest product of pressure and sliding speed in a sliding nut against what it bears."""
+    screw = _screw(trial)
+    if not isinstance(screw, LeadScrewParams) or screw.pressure_speed_limit is None:
+        return nothing(trial)
+    mean, pitch = screw.mean_diameter, screw.pitch
+    lead = screw.lead if pitch is None else pitch * screw.starts
+    if mean is None and screw.diameter is not None and lead is not None:
+        mean = screw.diameter - lead / screw.starts / 2  # ISO 2904
+    demand = np.nan
+    if mean is not None and lead is not None and screw.nut_area is not None:
+        sliding = float(np.hypot(mean / 2, lead / (2 * np.pi)))
+        demand = trial.out.stages[0].peak_rub * sliding / screw.nut_area
+    return Outcome(
+        demand=same(trial, demand),
+        limit=same(trial, screw.pressure_speed_limit),
+        missing=("projected area of the nut's thread, mm^2, and mean diameter, mm",),
     )
 
 

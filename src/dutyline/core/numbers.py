@@ -49,6 +49,7 @@ _SCALES: dict[str, tuple[Scale, ...]] = {
     "H": (Scale(1e-3, "mH"),),
     "N/m": (Scale(1e3, "N/mm"),),
     "Hz": (Scale(1e3, "kHz"), Scale(1.0, "Hz")),
+    "Pa*m/s": (Scale(1e6, "MPa·m/s"),),
     "m*rad/s": (Scale(1e-3 * _TURN / 60.0, "mm·r/min"),),
     "J": (Scale(3.6e6, "kWh"), Scale(1.0, "J")),
     "N*m/rad": (Scale(180.0 / math.pi, "N·m/°"),),

@@ -43,6 +43,16 @@ class StageUse:
         return max(float(np.abs(self.ends).max()), float(inside))
 
     @property
+    def peak_rub(self) -> float:
+        """Largest product of effort and shaft speed, in magnitude [N*rad/s or W]."""
+        z, _ = series.gauss(2 * self.effort.shape[1])
+        effort, speed = (series.at(series.coefficients(v), z) for v in (self.effort, self.speed))
+        product = series.coefficients(effort * speed)
+        row, place = series.roots(series.slope(product))
+        inside = np.abs(series.at(product[row], place[:, None])).max(initial=0.0)
+        return max(float(np.abs(self.ends * self.end_speed).max()), float(inside))
+
+    @property
     def peak_time(self) -> float:
         """Instant of the largest effort among the ends [s]."""
         return float(self.end_time[int(np.argmax(np.abs(self.ends)))])

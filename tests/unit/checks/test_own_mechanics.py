@@ -130,6 +130,34 @@ def test_speed_value_of_the_nut():
     assert line.limit == pytest.approx(120000e-3 * math.pi / 30)
 
 
+NUT = """
+kind = "lead-screw"
+pitch = "5 mm"
+starts = 2
+diameter = "24 mm"
+length = "600 mm"
+mean_diameter = "21.5 mm"
+friction = 0.1
+pressure_speed_limit = "20 MPa*m/s"
+"""
+
+
+def test_pressure_times_speed_of_a_sliding_nut():
+    """The largest force times speed of the ramps, the nut's thread unrolled to a wedge.
+
+    The nut slides v/sin(lambda) along the thread, tan(lambda) = 10 mm/(pi 21.5 mm); the force
+    with the ramp up, 788 N up and 648 N down, has its top speed at the end of the ramp.
+    """
+    line = line_of(verdict_of(NUT + 'nut_area = "600 mm^2"'), "nut-pressure-speed")
+    slope = math.atan(0.010 / (math.pi * 0.0215))
+    assert line.demand == pytest.approx(PEAK * SPEED / math.sin(slope) / 600e-6, rel=1e-9)
+    assert line.limit == pytest.approx(20e6)
+    open_line = line_of(verdict_of(NUT), "nut-pressure-speed")
+    assert (open_line.state, open_line.severity) == ("not-checked", "must")
+    assert "area" in open_line.missing[0]
+    assert line_of(verdict_of(NUT.rpartition("pressure")[0]), "nut-pressure-speed") is None
+
+
 def test_buckling_of_the_screw():
     """Hinged at both ends: pi^2 E I/l^2; the force of the stop is the larger one."""
     more = 'root_diameter = "20 mm"\nbuckling_length = "1.2 m"\nends = "supported-supported"'
@@ -392,7 +420,8 @@ def test_guide_with_a_gap_is_open(lost):
     assert (line.state, line.severity) == ("not-checked", "must")
 
 
-MINE = ("screw-critical-speed", "screw-speed-value", "screw-buckling", "screw-static",
+MINE = ("screw-critical-speed", "nut-pressure-speed", "screw-speed-value",
+        "screw-buckling", "screw-static",
         "screw-life", "guide-static", "guide-life", "belt-force", "belt-teeth", "belt-slack",
         "pinion-force", "coupling-torque", "hub-slip", "traction")  # fmt: skip
 

@@ -328,9 +328,9 @@ ELSEWHERE = {
         ("yearly-energy", "supply"), ("inrush", "supply"), ("bus-supply-peak", "supply"),
     },
     "test_own_mechanics": {(name, "axis") for name in (
-        "screw-critical-speed", "screw-speed-value", "screw-buckling", "screw-static",
-        "screw-life", "guide-static", "guide-life", "belt-force", "belt-teeth", "belt-slack",
-        "pinion-force", "coupling-torque", "hub-slip", "traction", "key-pressure",
+        "screw-critical-speed", "screw-speed-value", "nut-pressure-speed", "screw-buckling",
+        "screw-static", "screw-life", "guide-static", "guide-life", "belt-force", "belt-teeth",
+        "belt-slack", "pinion-force", "coupling-torque", "hub-slip", "traction", "key-pressure",
         "follower-contact")},
     "test_shaft_loads": {
         ("gear-radial", "gearhead"), ("gear-axial", "gearhead"), ("gear-tilting", "gearhead"),
