@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import hashlib
 import math
-from dataclasses import replace
 import os
 import random
 import shutil
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
