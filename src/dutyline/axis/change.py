@@ -6,10 +6,12 @@ import copy
 from collections.abc import Mapping
 from typing import Any
 
+from dutyline.axis.fields import SECTIONS
+from dutyline.axis.lines import LineIndex
 from dutyline.axis.model import Axis
 from dutyline.axis.paths import PathError, set_path
-from dutyline.axis.read import read_axis
-from dutyline.axis.write import text_of
+from dutyline.axis.read import axis_of
+from dutyline.axis.text import Document
 from dutyline.core.errors import Fault, InputError
 
 
@@ -35,8 +37,8 @@ def changed(axis: Axis, changes: Mapping[str, Any]) -> Axis:
 
     Notes
     -----
-    A stated number in SI is written as ``f"{si!r} {unit}"`` with the unit of
-    :class:`dutyline.core.values.Value`.
+    No text is written and read again; the axis has no checksum. A stated number in SI is written
+    as ``f"{si!r} {unit}"`` with the unit of :class:`dutyline.core.values.Value`.
     """
     stated = {name: copy.deepcopy(list(tables)) for name, tables in axis.stated.items()}
     for path, item in changes.items():
@@ -45,4 +47,14 @@ def changed(axis: Axis, changes: Mapping[str, Any]) -> Axis:
         except PathError as error:
             fault = Fault("", path, "there is no such field to set.", error.remedy)
             raise InputError("the change", [fault]) from None
-    return read_axis(axis.file or "axis", text=text_of(stated), files=axis.files)
+    return axis_of(_document(axis, stated))
+
+
+def _document(axis: Axis, stated: dict[str, list[dict[str, Any]]]) -> Document:
+    """The fields as a file would hold them; every one of a section stands on its first line."""
+    data: dict[str, Any] = {"schema": 1}
+    for name, tables in stated.items():
+        if tables:
+            data[name] = tables if SECTIONS[name].many else tables[0]
+    lines = LineIndex({(name,): 1 for name in stated})
+    return Document(axis.file or "axis", data, lines, (), "", files=dict(axis.files))

@@ -155,3 +155,5 @@ CHECKS: tuple[Check, ...] = tuple(c for c in ALL if (c.id, c.part) != LAST)
 """In the order in which a search tries them: cheap and decisive first."""
 ASSUMED: Check = next(c for c in ALL if (c.id, c.part) == LAST)
 CHECK_IDS: tuple[str, ...] = tuple(dict.fromkeys(c.id for c in ALL))
+GRAVER = ("speed-on-low-mains", "continuous-use-plain")
+"""Cautions and notes that an axis can turn into must lines; all others stay what they are."""

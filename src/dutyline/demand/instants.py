@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from dutyline.core import series
 from dutyline.demand.loading import burden_of, process_effort
-from dutyline.motion.pieces import Cycle, Piece
+from dutyline.motion.pieces import Cycle, Piece, derivatives
 from dutyline.train.records import Train
 from dutyline.train.recursion import Motion, ShaftState, inverse, load_motion
 
@@ -21,12 +21,11 @@ SEARCH_POINTS = 16
 
 def directions(pieces: list[Piece]) -> Array:
     """Sign of speed inside each piece, 0 where it stands."""
-    result = np.zeros(len(pieces))
-    for k, piece in enumerate(pieces):
-        if not piece.at_rest:
-            probe = piece.speed(np.array([0.5, 0.25, 0.75]) * piece.duration)
-            result[k] = np.sign(probe[np.argmax(np.abs(probe))])
-    return result
+    duration = np.array([piece.duration for piece in pieces])
+    probe = derivatives(pieces, 1, np.array([0.5, 0.25, 0.75]) * duration[:, None])
+    largest = np.abs(probe).argmax(axis=1)
+    moving = np.array([not piece.at_rest for piece in pieces], dtype=bool)
+    return np.where(moving, np.sign(probe[np.arange(len(pieces)), largest]), 0.0)
 
 
 def instants(
@@ -43,15 +42,13 @@ def instants(
     moving = directions(pieces)
     facing = moving if direction is None else direction
     tau = (z[None, :] + 1) * half[:, None]
-    load = [
-        np.stack([p.derivative(k, t) for p, t in zip(pieces, tau, strict=True)]) for k in range(3)
-    ]
+    load = [derivatives(pieces, order, tau) for order in range(3)]
     count = z.size
     phases = np.repeat(phase, count)
     facing, moving = np.repeat(facing, count), np.repeat(moving, count)
     time = (start[:, None] + tau).ravel()
     stated = Motion(load[0].ravel(), load[1].ravel(), load[2].ravel(), facing)
-    centre = np.array([float(p.position(p.duration / 2)) for p in pieces])
+    centre = derivatives(pieces, 0, half[:, None])[:, 0]
     place = np.repeat(centre, count)
     motion, driven = load_motion(train, stated, place)
     going, _ = load_motion(train, replace(stated, direction=moving), place)

@@ -6,6 +6,7 @@ acceleration and every split are exact. All standard laws are of this form.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -107,6 +108,37 @@ class Piece:
                 shifted[k] += a * shifted[k + 1]
         waves = tuple(replace(w, phase=w.phase + w.rate * a) for w in self.waves)
         return replace(self, start=self.start + a, duration=b - a, poly=tuple(shifted), waves=waves)
+
+
+def derivatives(pieces: Sequence[Piece], order: int, tau: Array) -> Array:
+    """:meth:`Piece.derivative` of several pieces at once.
+
+    Parameters
+    ----------
+    pieces : sequence of Piece
+    order : int
+    tau : (pieces, points) ndarray [s]
+        Local times, one row per piece.
+
+    Returns
+    -------
+    (pieces, points) ndarray
+        The same bits as piece by piece.
+    """
+    size = max((len(piece.poly) for piece in pieces), default=0)
+    table = np.zeros((len(pieces), max(size, 1)))
+    for row, piece in zip(table, pieces, strict=True):
+        row[: len(piece.poly)] = piece.poly
+    for _ in range(order):
+        table = (np.arange(table.shape[1]) * table)[:, 1:]
+    result = np.zeros_like(tau)
+    for column in table.T[::-1]:
+        result = result * tau + column[:, None]
+    for k, piece in enumerate(pieces):
+        for wave in piece.waves:
+            shift = wave.phase + order * (np.pi / 2)
+            result[k] += wave.amplitude * wave.rate**order * np.sin(wave.rate * tau[k] + shift)
+    return result
 
 
 @dataclass(frozen=True, slots=True)

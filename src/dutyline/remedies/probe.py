@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
@@ -14,7 +14,7 @@ from dutyline.axis.model import Axis
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.cases import worst_first
 from dutyline.checks.ledger import TOLERANCE, Judged, judge, line_of, verdict_word
-from dutyline.checks.listing import CHECKS
+from dutyline.checks.listing import CHECKS, GRAVER
 from dutyline.checks.records import Check, Combination, Line, VerdictWord
 from dutyline.checks.riding import rides
 from dutyline.checks.sides import Choice
@@ -25,6 +25,9 @@ from dutyline.demand.output import OutputDemand, output_demand
 
 Key = tuple[str, str]
 """Check and part: what names a ledger line."""
+BESIDE = ("site.", "require.", "duty.hours", "duty.days", "duty.years", "duty.stops", "reserve.")
+"""Inputs without which the demand at the output shaft is computed."""
+_CAN_BE_MUST = tuple(c for c in CHECKS if c.severity == "must" or c.id in GRAVER)
 _CHECK = {(check.id, check.part): check for check in CHECKS}
 
 
@@ -75,7 +78,14 @@ class Reading:
     @property
     def musts(self) -> list[Line]:
         """The lines that decide the verdict."""
-        return [line for line in self.lines if line.severity == "must"]
+        return list(self.each_must())
+
+    def each_must(self) -> Iterator[Line]:
+        """The lines that decide the verdict, each judged when its turn comes."""
+        for check in _CAN_BE_MUST:
+            line = self._line(check)
+            if line is not None and line.severity == "must":
+                yield line
 
     def worst(self, but: Iterable[Key] = ()) -> Line | None:
         """The must line with the least slack."""
@@ -115,7 +125,10 @@ class Goal:
         early = (reading.line(key) for key in self.first)
         if any(ln is not None and ln.severity == "must" and slack(ln) < -TOLERANCE for ln in early):
             return False
-        return self.left(reading) >= 0.0
+        if any(slack(reading.line(key)) < -TOLERANCE for key in self.keys):
+            return False
+        musts = reading.each_must() if self.whole else ()
+        return not any(slack(ln) < -TOLERANCE for ln in musts if key_of(ln) not in self.but)
 
 
 def everything(lines: Iterable[Line]) -> Goal:
@@ -152,10 +165,19 @@ class Probe:
     def _judged(self, changes: Mapping[str, Any]) -> Reading | None:
         try:
             axis = changed(self.axis, changes) if changes else self.axis
-            trials = trials_for(axis, self.line, self.combination)
+            trials = self._trials(axis, changes)
             return Reading([*trials, *stop_trials(trials)])
         except (InputError, RangeError):
             return None
+
+    def _trials(self, axis: Axis, changes: Mapping[str, Any]) -> list[Trial]:
+        """Trials on a changed axis; what only stands beside the motion leaves the demand as is."""
+        if not all(path.startswith(BESIDE) for path in changes) or rides(axis):
+            return trials_for(axis, self.line, self.combination)
+        outs = [
+            replace(out, axis=case) for out, case in zip(self.demands, axis.every_case, strict=True)
+        ]
+        return trials_of(axis, self.line, chosen(axis, self.line, self.combination), outs)
 
     def with_parts(self, others: Sequence[Combination]) -> list[Reading | None]:
         """The ledgers of other combinations on the axis as it is."""

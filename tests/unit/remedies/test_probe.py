@@ -4,6 +4,7 @@ import pytest
 
 from dutyline.axis.change import changed
 from dutyline.axis.read import read_axis
+from dutyline.checks.listing import CHECKS, GRAVER
 from dutyline.checks.records import Combination
 from dutyline.checks.verdict import verify
 from dutyline.remedies.probe import Goal, Probe, everything, key_of, slack
@@ -40,6 +41,31 @@ def test_a_change_is_the_changed_file():
     reading = Probe(verdict.axis, LINE, PARTS).at(changes)
     expected = verify(changed(read_axis("lift.toml", text=RIDING), changes), LINE, PARTS)
     assert margins(reading.lines) == margins(expected.ledger)
+
+
+@pytest.mark.parametrize("text", [LIFT, RIDING])
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"site.ambient": "44 degC", "site.altitude": "1700 m"},
+        {"site.mains": "400 V", "site.phases": 3},
+        {"require.position": "0.02 mm"},
+        {"duty.hours": "23 h", "duty.days": 350, "duty.years": 11},
+    ],
+)
+def test_demand_is_kept_only_where_it_cannot_change(text, changes):
+    axis = read_axis("lift.toml", text=text)
+    reading = Probe(axis, LINE, PARTS).at(changes)
+    expected = verify(changed(axis, changes), LINE, PARTS)
+    assert margins(reading.lines) == margins(expected.ledger)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_only_the_named_remarks_can_decide_a_verdict(name):
+    example, parts = CASES[name]
+    listed = {(c.id, c.part) for c in CHECKS if c.severity == "must" or c.id in GRAVER}
+    lines = verify(read_axis(axis_file(example)), LINE, parts).ledger
+    assert {key_of(ln) for ln in lines if ln.severity == "must"} <= listed
 
 
 @pytest.mark.parametrize("text", [LIFT, RIDING])
