@@ -11,11 +11,12 @@ import dutyline
 pytestmark = pytest.mark.architecture
 
 FUNCTIONS = {
-    "advise", "demand", "demo_line", "reach", "read_axis", "read_line", "report", "schema",
+    "advise", "audit", "demand", "demo_line", "reach", "read_axis", "read_line", "report", "schema",
     "select", "verify",
 }  # fmt: skip
 RECORDS = {
-    "Axis", "Brake", "Check", "Choose", "Combination", "Cycle", "Drive", "Duty", "Fault",
+    "Audit", "Axis", "Brake", "Check", "Choose", "Combination", "Cycle", "Drive", "Duty", "Fault",
+    "Finding",
     "Gearhead", "Input", "Line", "Motor", "OutputDemand", "Phase", "ProductLine", "Question",
     "Reach", "Remedy", "Require", "Resistor", "Shortlist", "Site", "Stop", "Value", "Verdict",
 }  # fmt: skip

@@ -20,7 +20,8 @@ def reference():
 
 
 @pytest.mark.parametrize(
-    "page", ["command-line.md", "checks.md", "fields.md", "errors.md", "../../README.md"]
+    "page",
+    ["command-line.md", "checks.md", "audit.md", "fields.md", "errors.md", "../../README.md"],
 )
 def test_page_is_current(page):
     made = reference().PAGES[page]()

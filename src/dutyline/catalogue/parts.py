@@ -236,5 +236,7 @@ class ProductLine:
     drive_index: Mapping[str, int] = field(default_factory=dict)
     brake_index: Mapping[str, int] = field(default_factory=dict)
     resistor_index: Mapping[str, int] = field(default_factory=dict)
+    files: Mapping[str, bytes] = field(default_factory=dict, compare=False, repr=False)
+    """Content of the files as read, by name; empty for a line that no file gave."""
     derived: dict[str, Any] = field(default_factory=dict, compare=False, repr=False)
     """Arrays and boundaries computed from the data once and kept with it."""

@@ -1,7 +1,8 @@
 """``dutyline``: arguments to verb, result to text or JSON, errors to sentences and exit codes.
 
-Exit codes: 0 done, and where there is a verdict it meets; 1 it does not, or is incomplete; 2 the
-input cannot be used; 3 a fault of the program; 130 stopped by the keyboard. Everything heavy is
+Exit codes: 0 done, and where there is a verdict it meets; 1 it does not, or is incomplete, or an
+audit found something; 2 the input cannot be used; 3 a fault of the program; 130 stopped by the
+keyboard. Everything heavy is
 imported inside the verbs.
 """
 
@@ -35,6 +36,7 @@ dutyline finds, proves and documents servo axes: motor, gearhead, brake, drive.
   dutyline verify  lift.toml --motor XM72-0450H --gearhead XG72-6
                                 every check for one combination
   dutyline report  lift.toml    PDF or HTML to send
+  dutyline audit   folder       doubtful figures in a product line
   dutyline schema               every field, unit and default
 
 Try it:  dutyline select --example lift
@@ -42,7 +44,7 @@ Try it:  dutyline select --example lift
   --json  --ascii  --color always|never  -q  -v  --version
   "dutyline VERB --help" says more. "-" reads standard input.
 
-Exit codes: 0 meets, 1 does not meet or incomplete, 2 input error,
+Exit codes: 0 meets, 1 does not meet, incomplete or a finding, 2 input error,
 3 fault of the program. It computes and cautions; it certifies nothing.
 """
 
@@ -195,6 +197,28 @@ def report(file: str | None, example: str | None, variant: str | None, folder: s
         answer(sentence(face.screen(), result))
     notes = face.notes()
     write([f"Wrote {notes.yours(str(path))}."], sys.stderr)
+    return code
+
+
+@cli.command()
+@click.argument("folder", required=False, metavar="[FOLDER]")
+@click.option("--all", "every", is_flag=True, help="Every finding, not the first few.")
+@face
+def audit(folder: str | None, every: bool, face: Face) -> int:
+    """Doubtful figures in a product line; without a folder in the one that ships."""
+    from dutyline.app import audit as verb
+    from dutyline.app.inputs import line_from
+    from dutyline.cli.progress import progress
+    from dutyline.cli.show_audit import show_audit
+
+    with progress(f"Reading {folder or 'the line that ships'}"):
+        result = verb.audit(line_from(folder))
+    code = DOES_NOT_MEET if result.findings else MEETS
+    if face.json:
+        answer_json(verb.audit_json(result), code)
+    else:
+        screen = face.screen()
+        answer(show_audit(screen, result, quiet=face.quiet, verbose=face.verbose, every=every))
     return code
 
 
