@@ -83,9 +83,9 @@ def audit_rules() -> str:
     intro = (
         "`dutyline audit FOLDER` holds the figures of a product line against each other and "
         "against their families. A measure inside its band passes, ends included. Rules of "
-        "severity *note* inform; findings of the others are the caution `data-quality` of every combination that "
-        "uses the part. A line may state its own bands in `audit.toml` beside its files "
-        "([how](../how-to/audit-a-line.md)); what the audit can and cannot catch: "
+        "severity *note* inform; findings of the others are the caution `data-quality` of every "
+        "combination that uses the part. A line may state its own bands in `audit.toml` beside "
+        "its files ([how](../how-to/audit-a-line.md)); what the audit can and cannot catch: "
         "[the audit](../explanation/audit.md)."
     )
     parts = [MADE, "", "# Rules of the data audit", "", intro]

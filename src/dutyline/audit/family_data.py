@@ -2,21 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 import numpy as np
 
 from dutyline.audit.look import Look
 from dutyline.audit.order import in_order, neighbours
+from dutyline.audit.power_law import LEAST_SIZES, departures
 from dutyline.audit.records import Array, Index, Tested
 
-LEAST_SIZES = 5
-"""Sizes below which a power law is not asked."""
-MOST_LEFT_OUT = 1.0 / 3.0
-"""Share of the sizes that may be left out of a fit as outliers of their own."""
-MOST_ROUNDS = 50
-APART = 0.3
-"""A departure of less is scatter of a family (common practice: flanges come in steps)."""
 FITTED = ("inertia", "mass", "torque_peak")
 ORDERED = ("flange", "mass", "inertia", "shaft", "radial_load")
 MECHANICS = (
@@ -124,55 +118,6 @@ def _fits(look: Look, column: Array) -> Iterator[tuple[Index, Array]]:
             continue
         yield np.concatenate(stated), departures([(np.log(scale[g]), np.log(column[g]))
                                                   for g in stated])  # fmt: skip
-
-
-def departures(sizes: Sequence[tuple[Array, Array]]) -> Array:
-    """How far every point is from the straight line through the other sizes.
-
-    The size that is furthest off bends the lines of all others. It is left out, and the lines are
-    drawn again, as long as enough sizes remain; so one figure cannot hide, or accuse, another.
-
-    Parameters
-    ----------
-    sizes : sequence of (x, y)
-        Logarithms of the points of each size.
-
-    Returns
-    -------
-    (n,) ndarray
-        In the order given, all points of a size one after another.
-    """
-    x = np.array([float(np.median(points[0])) for points in sizes])
-    y = np.array([float(np.median(points[1])) for points in sizes])
-    kept = np.ones(x.size, dtype=bool)
-    for _ in range(min(int(MOST_LEFT_OUT * x.size), MOST_ROUNDS, x.size - LEAST_SIZES + 1)):
-        slope, start = _lines(x, y, kept)
-        away = np.where(kept, np.abs(y - start - slope * x), -1.0)
-        worst = int(away.argmax())
-        if away[worst] <= max(APART, 4.0 * float(np.median(away[kept]))):
-            break
-        kept[worst] = False
-    slope, start = _lines(x, y, kept)
-    return np.concatenate([
-        own_y - start[k] - slope[k] * own_x for k, (own_x, own_y) in enumerate(sizes)
-    ])  # fmt: skip
-
-
-def _lines(x: Array, y: Array, kept: np.ndarray) -> tuple[Array, Array]:
-    """Slope and start of the least-squares line through the kept points, each point left out."""
-    x_mid, y_mid = float(x[kept].mean()), float(y[kept].mean())
-    u, v, own = x - x_mid, y - y_mid, kept.astype(float)
-
-    def others(terms: Array) -> Array:
-        found: Array = (own * terms).sum() - own * terms
-        return found
-
-    count, su, sv = others(np.ones(x.size)), others(u), others(v)
-    spread = count * others(u * u) - su**2
-    flat = spread <= 1e-12 * np.maximum(count**2, 1.0)
-    slope = np.where(flat, 0.0, (count * others(u * v) - su * sv) / np.where(flat, 1.0, spread))
-    start = (sv - slope * su) / count
-    return slope, start + y_mid - slope * x_mid
 
 
 def monotone_with_size(look: Look) -> Iterator[Tested]:

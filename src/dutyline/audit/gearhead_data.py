@@ -11,7 +11,10 @@ from dutyline.audit.records import Tested
 
 LEAST_OF_FRAME = 3
 """Gearheads of one style and frame below which they are not compared."""
-OF_FRAME = ("backlash", "stiffness", "inertia_in", "mass")
+OF_FRAME = (
+    "backlash", "stiffness", "inertia_in", "mass", "no_load_torque", "torque_rated",
+    "torque_acceleration", "torque_emergency", "speed_in_mean", "speed_in_max",
+)  # fmt: skip
 OF_BEARING = ("radial", "axial", "tilting", "bearing_offset", "shaft_in_max")
 
 

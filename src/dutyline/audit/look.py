@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping, Sequence
 from functools import cached_property
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,6 +30,10 @@ class Look:
         if kind == "pairings":
             return self._pairing_column(field)
         return self._tables[kind][field]
+
+    def fields(self, kind: str) -> list[str]:
+        """Numeric columns of a kind of part."""
+        return list(self._tables[kind])
 
     def size(self, kind: str) -> int:
         """Number of parts, points or pairings."""
@@ -112,7 +115,7 @@ class Look:
     @cached_property
     def sizes(self) -> list[Index]:
         """Motors of one size and series, in the order of their first; alone where none is named."""
-        return _groups([(_series(m), m.size or f"\0{m.name}") for m in self.line.motors])
+        return groups([(_series(m), m.size or f"\0{m.name}") for m in self.line.motors])
 
     @cached_property
     def series(self) -> list[list[Index]]:
@@ -126,15 +129,16 @@ class Look:
     def frames(self) -> list[Index]:
         """Gearheads of one style and frame; those without a frame are left out."""
         keys = [None if g.frame is None else (g.style, g.frame) for g in self.line.gearheads]
-        return [g for g in _groups(keys) if keys[int(g[0])] is not None]
+        return [g for g in groups(keys) if keys[int(g[0])] is not None]
 
 
 def _series(motor: Motor) -> str:
     return motor.series
 
 
-def _groups(keys: list[Any]) -> list[Index]:
-    found: dict[Any, list[int]] = {}
+def groups(keys: Sequence[Hashable]) -> list[Index]:
+    """Places of equal keys, in the order of their first."""
+    found: dict[Hashable, list[int]] = {}
     for k, key in enumerate(keys):
         found.setdefault(key, []).append(k)
     return [np.array(rows, dtype=np.intp) for rows in found.values()]

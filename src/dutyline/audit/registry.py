@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 
 from dutyline.audit import (
     brake_data,
+    column_data,
     curve_data,
     drive_data,
     family_data,
@@ -19,7 +20,8 @@ from dutyline.audit.records import Rule, Tested
 from dutyline.core.places import DATA
 
 _MODULES = (
-    motor_data, brake_data, family_data, curve_data, drive_data, gearhead_data, pair_data,
+    motor_data, brake_data, family_data, column_data, curve_data, drive_data, gearhead_data,
+    pair_data,
 )  # fmt: skip
 
 
