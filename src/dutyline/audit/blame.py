@@ -1,7 +1,8 @@
 """Which figure is wrong where several rules are broken: the one that explains most of them.
 
-A figure is suspected by the rules that it breaks and cleared by those that it keeps. Rules that
-always hold weigh more than usual ranges.
+A figure is suspected by every comparison that it breaks and cleared by those that it keeps. Rules
+that always hold weigh more than usual ranges, and most where they clear: a range is kept by many
+wrong figures too.
 """
 
 from __future__ import annotations
@@ -17,10 +18,12 @@ from numpy.typing import NDArray
 from dutyline.audit.records import Cell, Rule, Side, Tested
 
 CLEARED = 0.7
-"""What a rule kept says for a figure, over what the same rule broken says against it: two errors
-seldom cancel, yet a usual range holds for many wrong figures too."""
+"""What a comparison kept says for a figure, times the square of the weight of its rule; broken,
+it says its weight against it. Two errors seldom cancel, yet they may."""
 FIRST = 0.05
 """What standing first among the suspects of a rule counts; it decides where nothing else does."""
+DOUBT = 0.35
+"""Difference of what speaks against two figures below which neither is named alone."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +58,7 @@ def cell_of(side: Side, at: int) -> Cell:
 
 
 class Record:
-    """How often each figure broke and kept each rule."""
+    """Which comparisons each figure broke, and how much speaks for it by those that it kept."""
 
     def __init__(
         self, broken: Sequence[Broken], tests: Iterable[tuple[Rule, Tested, NDArray[np.bool_]]]
@@ -64,39 +67,34 @@ class Record:
         for one in broken:
             for cell in dict.fromkeys(one.cells()):
                 self.hits[cell].append(one)
-        self.kept: dict[Cell, dict[str, tuple[Rule, int]]] = defaultdict(dict)
+        self.kept: dict[Cell, float] = defaultdict(float)
         wanted: dict[tuple[str, str], list[int]] = defaultdict(list)
         for cell in self.hits:
             wanted[cell.kind, cell.field].append(cell.row)
         rows = {key: np.array(sorted(found)) for key, found in wanted.items()}
         for rule, tested, passed in tests:
             for side in tested.sides:
-                if (side.kind, side.field) in rows:
-                    self._count(rule, side, rows[side.kind, side.field], passed)
+                if (side.kind, side.field) in rows and told_by(side):
+                    self._keep(rule, side, rows[side.kind, side.field], passed)
 
-    def _count(self, rule: Rule, side: Side, rows: NDArray[np.intp], passed: np.ndarray) -> None:
+    def _keep(self, rule: Rule, side: Side, rows: NDArray[np.intp], passed: np.ndarray) -> None:
         own = side.rows[passed]
         found, count = np.unique(own[np.isin(own, rows)], return_counts=True)
         for row, n in zip(found, count, strict=True):
             cell = Cell(side.kind, int(row), side.field)
-            _, before = self.kept[cell].get(rule.id, (rule, 0))
-            self.kept[cell][rule.id] = (rule, before + int(n))
+            self.kept[cell] += CLEARED * rule.weight**2 * int(n)
 
     def score(self, cell: Cell, open_: set[int]) -> float:
         """How much speaks against a figure, by the comparisons that nothing explains yet."""
-        broke: dict[str, tuple[Rule, int, bool]] = {}
-        for one in self.hits[cell]:
-            if id(one) in open_:
-                rule, n, first = broke.get(one.rule.id, (one.rule, 0, False))
-                leads = first or cell_of(one.tested.sides[0], one.at) == cell
-                broke[one.rule.id] = (rule, n + 1, leads)
-        kept = self.kept.get(cell, {})
-        total = 0.0
-        for name, (rule, n, leads) in broke.items():
-            share = n / (n + kept.get(name, (rule, 0))[1])
-            total += rule.weight * (share - CLEARED * (1.0 - share)) + FIRST * leads
-        total -= sum(CLEARED * rule.weight for k, (rule, _) in kept.items() if k not in broke)
-        return total
+        own = [one for one in self.hits[cell] if id(one) in open_]
+        first = {one.rule.id for one in own if cell_of(one.tested.sides[0], one.at) == cell}
+        broke = sum(one.rule.weight for one in own)
+        return broke + FIRST * len(first) - self.kept.get(cell, 0.0)
+
+
+def told_by(side: Side) -> bool:
+    """Whether a comparison says something of the figures on a side by keeping its band."""
+    return side.power != 0 or side.expected is not None
 
 
 def blamed(record: Record, broken: Sequence[Broken]) -> list[Blamed]:
@@ -124,5 +122,5 @@ def _doubt(
 ) -> tuple[Cell, ...]:
     """Other figures that break the same rules and are cleared by no more."""
     shared = set.intersection(*(set(one.cells()) for one in own)) - {cell}
-    least = score - FIRST * len({one.rule.id for one in own}) - 1e-9
-    return tuple(sorted(other for other in shared if record.score(other, open_) >= least))
+    near = [other for other in shared if record.score(other, open_) >= score - DOUBT]
+    return tuple(sorted(near))

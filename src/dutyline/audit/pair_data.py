@@ -47,6 +47,8 @@ def geared_torque_product(look: Look) -> Iterator[Tested]:
                 look.side("pairings", out, 1, rows[at]),
                 look.side("gearheads", limit, -1, gear[at]),
                 look.side("motors", torque, rows=motor[at]),
+                look.side("gearheads", "ratio", rows=gear[at]),
+                look.side("gearheads", "efficiency", rows=gear[at]),
             ),
             nominal=1.0,
             usual=((product[at] / most[at], LIMIT_FORGOTTEN),),

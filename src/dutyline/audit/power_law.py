@@ -11,20 +11,22 @@ from dutyline.audit.records import Array, Index
 
 LEAST_SIZES = 5
 """Sizes below which a power law is not asked."""
-MOST_LEFT_OUT = 1.0 / 3.0
-"""Share of the sizes that may be left out of a law as outliers of their own."""
-MOST_ROUNDS = 50
-OUTLIER = 3.0
-"""Departure over the median one beyond which a size is left out (common practice)."""
+LEAST_KEPT = 4
+"""Sizes that a law is drawn through at least."""
+OUTLIER = 4.5
+"""Departure over the median one beyond which a size is no part of the law: three standard
+deviations of a normal scatter (statistics, 3 * 1.4826)."""
 APART = 0.3
 """A departure of less is scatter of a family (common practice: flanges come in steps)."""
+FEW = 40
+"""Sizes up to which every pair of them gives a slope."""
 
 
 def laws(x: Array, y: Array) -> tuple[Array, Array]:
     """Slope and start of the line through the other sizes, for every size of every column.
 
-    The size that is furthest off bends the lines of all others. It is left out, and the lines are
-    drawn again, as long as enough sizes remain; so one figure cannot hide, or accuse, another.
+    A size that is far off bends the lines of all others; so a resistant line first tells which
+    sizes belong to the law, and one figure can neither hide another nor accuse it.
 
     Parameters
     ----------
@@ -36,21 +38,38 @@ def laws(x: Array, y: Array) -> tuple[Array, Array]:
     Returns
     -------
     slope, start : (c, s) ndarray
-        Of the least-squares line through the sizes that were kept, each size left out of its own.
+        Of the least-squares line through the sizes of the law, each size left out of its own.
+
+    Source
+    ------
+    Median of pairwise slopes: Theil 1950, Sen 1968 (statistics texts, from memory).
     """
-    kept = np.ones(y.shape, dtype=bool)
-    count = y.shape[1]
-    lines = np.arange(y.shape[0])
-    slope, start = _lines(x, y, kept)
-    for _ in range(min(int(MOST_LEFT_OUT * count), MOST_ROUNDS, count - LEAST_SIZES + 1)):
-        away = np.where(kept, np.abs(y - start - slope * x), -1.0)
-        worst = away.argmax(axis=1)
-        clear = away[lines, worst] > np.maximum(APART, OUTLIER * _middle(away, kept))
-        if not clear.any():
-            break
-        kept[lines[clear], worst[clear]] = False
-        slope, start = _lines(x, y, kept)
-    return slope, start
+    rough = y - resistant_slope(x, y)[:, None] * x
+    away = np.abs(rough - np.median(rough, axis=1, keepdims=True))
+    limit = np.maximum(APART, OUTLIER * np.median(away, axis=1, keepdims=True))
+    kept = away <= np.maximum(limit, np.sort(away, axis=1)[:, LEAST_KEPT : LEAST_KEPT + 1])
+    return _lines(x, y, kept)
+
+
+def resistant_slope(x: Array, y: Array) -> Array:
+    """Median slope between the points of each row of ``y`` (c, s), all pairs where they are few.
+
+    >>> resistant_slope(np.arange(5.0), np.array([[0.0, 2.0, 4.0, 99.0, 8.0]])).tolist()
+    [2.0]
+    """
+    if x.size <= FEW:
+        one, other = np.triu_indices(x.size, 1)
+    else:
+        order = np.argsort(x)
+        half = x.size // 2
+        one, other = order[: x.size - half], order[half:]
+    run = x[other] - x[one]
+    some = np.abs(run) > 1e-9
+    if not some.any():
+        return np.zeros(y.shape[0])
+    rise = y[:, other[some]] - y[:, one[some]]
+    slope: Array = np.median(rise / run[some], axis=1)
+    return slope
 
 
 def departures(sizes: Sequence[tuple[Array, Array]]) -> Array:
@@ -86,15 +105,6 @@ def departures_of_columns(starts: Index, counts: Index, x: Array, y: Array) -> A
 def _blocks(counts: Sequence[int]) -> tuple[Index, Index]:
     sizes = np.array(counts, dtype=np.intp)
     return np.cumsum(sizes) - sizes, sizes
-
-
-def _middle(away: Array, kept: NDArray[np.bool_]) -> Array:
-    """Median of the kept departures of each column."""
-    ordered = np.sort(np.where(kept, away, np.inf), axis=1)
-    count = kept.sum(axis=1)
-    lines = np.arange(away.shape[0])
-    middle: Array = 0.5 * (ordered[lines, (count - 1) // 2] + ordered[lines, count // 2])
-    return middle
 
 
 def _lines(x: Array, y: Array, kept: NDArray[np.bool_]) -> tuple[Array, Array]:
