@@ -16,6 +16,9 @@ from pathlib import Path
 import click
 
 import dutyline
+from dutyline.audit.records import Rule
+from dutyline.audit.registry import RULES
+from dutyline.audit.slips import known
 from dutyline.axis.fields import NESTED, SECTIONS
 from dutyline.axis.forms import LINEAR_KINDS, STAGES, Field, Section
 from dutyline.axis.kinds import Kind, is_stage, kinds
@@ -83,6 +86,46 @@ def checks() -> str:
         "independent way. What holds for all checks at once stands in `tests/property`."
     )
     return "\n".join([MADE, "", "# Checks", "", intro, "", table(heads, rows)]) + "\n"
+
+
+def audit_rules() -> str:
+    """Every rule of the data audit with its thresholds and source."""
+    intro = (
+        "`dutyline audit FOLDER` holds the figures of a product line against each other and "
+        "against their families. A measure inside its band passes, ends included. Rules of "
+        "severity *note* inform; findings of the others are the caution `data-quality` of every "
+        "combination that uses the part. A line may state its own bands in `audit.toml` beside "
+        "its files ([how](../how-to/audit-a-line.md)); what the audit can and cannot catch: "
+        "[the audit](../explanation/audit.md)."
+    )
+    parts = [MADE, "", "# Rules of the data audit", "", intro]
+    heads = ["id", "rule", "severity", "compares", "band", "why there", "source"]
+    for group in dict.fromkeys(rule.group for rule in RULES):
+        rows = [_rule_row(rule) for rule in RULES if rule.group == group]
+        parts += ["", f"## {group}", "", table(heads, rows)]
+    slips = [[slip.name, f"{slip.factor:.7g}", ", ".join(filter(None, slip.units)) or "none",
+              slip.over, slip.under] for slip in known()]  # fmt: skip
+    parts += [
+        "",
+        "## Slips with a name",
+        "",
+        table(["slip", "factor", "columns in", "figure too large by it", "too small by it"], slips),
+    ]
+    return "\n".join(parts) + "\n"
+
+
+def _rule_row(rule: Rule) -> list[str]:
+    log = rule.group == "Family" and any(low < 0 for low, _ in rule.bands.values())
+    bands = [
+        ("" if name == "ratio" else f"`{name}` ")
+        + f"{low:g} to {high:g}"
+        + (" (ln)" if log else "")
+        for name, (low, high) in rule.bands.items()
+    ]
+    return [
+        f"`{rule.id}`", rule.title, rule.severity, rule.formula, "; ".join(bands), rule.why,
+        rule.source,
+    ]  # fmt: skip
 
 
 def _field_row(field: Field, takes: str = "") -> list[str]:
@@ -216,6 +259,7 @@ def readme() -> str:
 PAGES: dict[str, Callable[[], str]] = {
     "command-line.md": command_line,
     "checks.md": checks,
+    "audit.md": audit_rules,
     "fields.md": fields,
     "mechanisms.md": mechanisms,
     "errors.md": error_tree,

@@ -2,7 +2,7 @@
 
 >>> import dutyline as dl
 >>> sorted(dl.__all__)[:3]
-['Axis', 'Brake', 'Check']
+['Audit', 'Axis', 'Brake']
 
 The usual way through: :func:`read_axis`, :func:`demand`, :func:`select` or :func:`verify`,
 :func:`report`. Everything is loaded when it is first used.
@@ -14,6 +14,7 @@ import importlib
 from typing import TYPE_CHECKING, Any
 
 # These packages share their names with functions below; loaded first, they give the names up.
+import dutyline.audit
 import dutyline.demand
 import dutyline.report  # noqa: F401
 from dutyline.core.version import VERSION
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
     from dutyline.app.select import select
     from dutyline.app.settle import settle, settled
     from dutyline.app.verify import verify
+    from dutyline.audit.records import Audit, Finding
     from dutyline.axis.model import Axis, Choose, Duty, Input, Question, Require, Site, Stop
     from dutyline.axis.read import read_axis
     from dutyline.catalogue.library import demo_line, read_line
@@ -52,6 +54,7 @@ _HOME = {
     "app.select": ("select",),
     "app.settle": ("settle", "settled"),
     "app.verify": ("verify",),
+    "audit.records": ("Audit", "Finding"),
     "axis.model": ("Axis", "Choose", "Duty", "Input", "Question", "Require", "Site", "Stop"),
     "axis.read": ("read_axis",),
     "catalogue.library": ("demo_line", "read_line"),
@@ -69,6 +72,7 @@ _HOME = {
 _MODULE = {name: module for module, names in _HOME.items() for name in names}
 
 __all__ = [
+    "Audit",
     "Axis",
     "Brake",
     "Check",
@@ -79,6 +83,7 @@ __all__ = [
     "Duty",
     "DutylineError",
     "Fault",
+    "Finding",
     "Gearhead",
     "Input",
     "InputError",
@@ -103,6 +108,7 @@ __all__ = [
     "Verdict",
     "__version__",
     "advise",
+    "audit",
     "demand",
     "demo_line",
     "overview_of",
@@ -116,6 +122,25 @@ __all__ = [
     "settled",
     "verify",
 ]
+
+
+def audit(line: ProductLine | None = None) -> Audit:
+    """Hold the figures of a product line against each other and against their families.
+
+    Parameters
+    ----------
+    line : ProductLine, optional
+        As :func:`read_line` returns it; the invented line that ships when left out. Nothing of it
+        is changed.
+
+    Returns
+    -------
+    Audit
+        Findings with the place of the figure, what it should be, the ratio and the likely slip.
+    """
+    from dutyline.app import audit as verb
+
+    return verb.audit(line)
 
 
 def demand(axis: Axis) -> OutputDemand:

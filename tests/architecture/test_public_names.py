@@ -12,6 +12,7 @@ pytestmark = pytest.mark.architecture
 
 FUNCTIONS = {
     "advise",
+    "audit",
     "demand",
     "demo_line",
     "overview_of",
@@ -26,6 +27,7 @@ FUNCTIONS = {
     "verify",
 }
 RECORDS = {
+    "Audit",
     "Axis",
     "Brake",
     "Check",
@@ -35,6 +37,7 @@ RECORDS = {
     "Drive",
     "Duty",
     "Fault",
+    "Finding",
     "Gearhead",
     "Input",
     "Line",

@@ -23,13 +23,16 @@ from dutyline.core.places import DATA
 Sheets = Mapping[str, list[Row]]
 
 _FILES = tuple(form.file for form in FORMS)
+THRESHOLDS = "audit.toml"
+"""File beside the others with the thresholds of the audit; a line may do without it."""
 _INDEXED = ("motors.csv", "gearheads.csv", "drives.csv", "brakes.csv", "resistors.csv")
 
 
 def read_line(folder: str | os.PathLike[str]) -> ProductLine:
     """Product line of a folder with the seven files of :data:`dutyline.catalogue.columns.FORMS`.
 
-    Other files in the folder are ignored. Data that a file does not give are None.
+    ``audit.toml`` may stand beside them; other files in the folder are ignored. Data that a file
+    does not give are None.
 
     Raises
     ------
@@ -47,6 +50,12 @@ def read_line(folder: str | os.PathLike[str]) -> ProductLine:
             faults.append(content)
         else:
             data[name] = content
+    if os.path.lexists(path / THRESHOLDS):
+        content = _content(path, THRESHOLDS)
+        if isinstance(content, Fault):
+            faults.append(content)
+        else:
+            data[THRESHOLDS] = content
     return _line(path.resolve().name, str(path), data, faults)
 
 
@@ -135,6 +144,7 @@ def _line(
             Pairing(**cast("dict[str, Any]", row.values)) for row in sheets["pairings.csv"]
         ),
         checksum=_checksum(data),
+        files=dict(data),
     )
 
 
@@ -153,7 +163,7 @@ def _part(form: FileForm, row: Row) -> Any:
 def _checksum(data: Mapping[str, bytes]) -> str:
     """sha256 over name, length and bytes of every file in the order of ``FORMS``."""
     digest = hashlib.sha256()
-    for name in _FILES:
+    for name in (n for n in (*_FILES, THRESHOLDS) if n in data):
         digest.update(f"{name}\0{len(data[name])}\0".encode())
         digest.update(data[name])
     return digest.hexdigest()

@@ -236,6 +236,8 @@ class ProductLine:
     pairings: tuple[Pairing, ...]
     checksum: str = ""
     """sha256 over the files read, in fixed order."""
+    files: Mapping[str, bytes] = field(default_factory=dict, compare=False, repr=False)
+    """Content of the files as read, by name; empty for a line that no file gave."""
     motor_index: Mapping[str, int] = field(init=False, compare=False, repr=False)
     """Places of the motors by name; likewise of the other parts."""
     gearhead_index: Mapping[str, int] = field(init=False, compare=False, repr=False)

@@ -56,6 +56,8 @@ class Row:
 
     number: int
     values: dict[str, CellValue]
+    texts: dict[str, str] = field(default_factory=dict)
+    """The cells as written."""
 
 
 def quoted(text: str) -> str:
@@ -178,6 +180,7 @@ def _row(
     faults: Faults,
 ) -> Row:
     values: dict[str, CellValue] = {}
+    texts: dict[str, str] = {}
     if len(cells) != len(heading):
         remedy = "Add the missing commas; a value that is not known is an empty cell."
         if len(cells) > len(heading):
@@ -200,10 +203,11 @@ def _row(
             continue
         try:
             values[column.field] = cell_value(column, text)
+            texts[column.field] = text
         except CellError as fault:
             read = f"read {quoted(text)}; {fault.need} is needed."
             faults.add(number, column.name, read, fault.remedy or _remedy(column, text))
-    return Row(number, values)
+    return Row(number, values, texts)
 
 
 def _remedy(column: Column, text: str) -> str:

@@ -12,6 +12,7 @@ from dutyline.checks import (
     braking_energy,
     cabinet,
     command,
+    data,
     drive,
     emergency,
     enclosure,
@@ -130,6 +131,7 @@ RUNS: dict[tuple[str, str], Callable[[Trial], Outcome]] = {
     ("drive-low-frequency", "drive"): slow.low_frequency,
     ("absolute-range", "axis"): command.absolute,
     ("gear-ratio-registers", "axis"): command.registers,
+    ("data-quality", "axis"): data.quality,
     ("gravity-safety-caution", "axis"): brake.gravity_caution,
     ("continuous-use-plain", "motor"): motor.continuous_use_plain,
 }

@@ -21,6 +21,7 @@ FAR = 10
 """Times its limit above which the number itself says nothing."""
 _MOST_CLAUSES = 3
 _ALWAYS_SAID = "gravity-safety-caution"
+_ALWAYS_A_ROW = "data-quality"
 
 
 def clause(line: Line) -> str:
@@ -82,7 +83,8 @@ def used_share(used: float) -> str:
 
 def remark(line: Line) -> bool:
     """True for a caution that is said as a sentence and not counted among the checks."""
-    return line.severity != "must" and (line.yes_no or line.check == _ALWAYS_SAID)
+    said = line.check == _ALWAYS_SAID or (line.yes_no and line.check != _ALWAYS_A_ROW)
+    return line.severity != "must" and said
 
 
 def shares_nothing(line: Line) -> bool:

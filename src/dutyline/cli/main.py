@@ -1,7 +1,8 @@
 """``dutyline``: arguments to verb, result to text or JSON, errors to sentences and exit codes.
 
-Exit codes: 0 done, and where there is a verdict it meets; 1 it does not, or is incomplete; 2 the
-input cannot be used; 3 a fault of the program; 130 stopped by the keyboard. Everything heavy is
+Exit codes: 0 done, and where there is a verdict it meets; 1 it does not, or is incomplete, or an
+audit found something; 2 the input cannot be used; 3 a fault of the program; 130 stopped by the
+keyboard. Everything heavy is
 imported inside the verbs.
 """
 
@@ -38,6 +39,7 @@ dutyline finds, proves and documents servo axes: motor, gearhead, brake, drive.
                                 every check for one combination
   dutyline report  lift.toml    PDF or HTML to send
   dutyline line    my-line      what a product line offers
+  dutyline audit   folder       doubtful figures in a product line
   dutyline schema               every field, unit and default
 
 Try it:  dutyline select --example lift
@@ -45,7 +47,7 @@ Try it:  dutyline select --example lift
   --json  --ascii  --color always|never  -q  -v  --version
   "dutyline VERB --help" says more. "-" reads standard input.
 
-Exit codes: 0 meets, 1 does not meet or incomplete, 2 input error,
+Exit codes: 0 meets, 1 does not meet, incomplete or a finding, 2 input error,
 3 fault of the program. It computes and cautions; it certifies nothing.
 """
 
@@ -256,6 +258,28 @@ def line_verb(folder: str | None, motor: str | None, mains: float | None, phases
     tables = verb.sheets(found, system) if one is None else verb.motor_sheets(found, one, system)
     answer(show_line(face.screen(), found, tables, quiet=face.quiet or target is not None))
     return MEETS
+
+
+@cli.command()
+@click.argument("folder", required=False, metavar="[FOLDER]")
+@click.option("--all", "every", is_flag=True, help="Every finding, not the first few.")
+@face
+def audit(folder: str | None, every: bool, face: Face) -> int:
+    """Doubtful figures in a product line; without a folder in the one that ships."""
+    from dutyline.app import audit as verb
+    from dutyline.app.inputs import line_from
+    from dutyline.cli.progress import progress
+    from dutyline.cli.show_audit import show_audit
+
+    with progress(f"Reading {folder or 'the line that ships'}"):
+        result = verb.audit(line_from(folder))
+    code = DOES_NOT_MEET if result.findings else MEETS
+    if face.json:
+        answer_json(verb.audit_json(result), code)
+    else:
+        screen = face.screen()
+        answer(show_audit(screen, result, quiet=face.quiet, verbose=face.verbose, every=every))
+    return code
 
 
 @cli.command()

@@ -15,7 +15,7 @@ from dutyline.app.results import (
     unjudged,
     verdict_mass,
 )
-from dutyline.cli.marks import FAILS, mark_of, shape, verdict_mark, word
+from dutyline.cli.marks import FAILS, OVER, mark_of, shape, verdict_mark, word
 from dutyline.cli.screen import Screen, cells
 from dutyline.core.numbers import even_quantity, group, percent, quantity, scale_for
 from dutyline.core.wording import lower_first
@@ -219,6 +219,16 @@ def _details(screen: Screen, verdict: Verdict) -> list[str]:
     return [*lines, *screen.wrap(", ".join(said), "  ")] if said else lines
 
 
+def _doubts(screen: Screen, verdicts: Sequence[Verdict]) -> list[str]:
+    """Doubtful figures in the data of the candidates shown, each once."""
+    said = dict.fromkeys(
+        ln.text for v in verdicts for ln in v.ledger
+        if ln.check == "data-quality" and ln.state != "meets"
+    )  # fmt: skip
+    mark = f"{shape(screen, OVER)} "
+    return [row for text in said for row in screen.wrap(f"Product data: {text}.", mark, "  ")]
+
+
 def show_shortlist(
     screen: Screen,
     shortlist: Shortlist,
@@ -239,6 +249,7 @@ def show_shortlist(
         lines += ["", *_table(screen, shown)]
     more = len(shortlist.candidates) - len(shown)
     lines += [f"  {group(more)} more: --all"] if more else []
+    lines += _doubts(screen, shown)
     if verbose:
         lines += [row for verdict in shown for row in _details(screen, verdict)]
     rejected = shortlist.rejected if every else shortlist.rejected[:_SHOWN_REJECTED]

@@ -157,7 +157,8 @@ def _unmade(screen: Screen, lines: Sequence[Line]) -> list[str]:
 def _advice(screen: Screen, line: Line, said: set[str], most: int | None) -> list[str]:
     """The sentences under a line that needs the reader, without remedies told above."""
     lines = []
-    if line.used is not None and line.severity == "caution" and line.used > 1:
+    measured = line.used is not None and not line.yes_no
+    if measured and line.severity == "caution" and (line.used or 0.0) > 1:
         demand, behind = numbers_of(line)
         lines.append(caution_words(line, demand, behind.removeprefix(" of ")))
     elif line.state == "short" and line.margin is not None and not line.yes_no:

@@ -347,6 +347,7 @@ ELSEWHERE = {
         ("command-frequency", "axis"), ("absolute-range", "axis"),
         ("gear-ratio-registers", "axis"),
     },
+    "test_data_quality": {("data-quality", "axis")},
 }  # fmt: skip
 """Checks whose second way stands in a module of its own."""
 HERE = [key for key in KEYS if not any(key in keys for keys in ELSEWHERE.values())]

@@ -56,7 +56,7 @@ def needing(verdict: Verdict) -> list[Line]:
 def advice(line: Line) -> str:
     """What is short and what would help, as sentences."""
     said = []
-    if mark_of(line) == "caution" and line.used is not None:
+    if mark_of(line) == "caution" and line.used is not None and not line.yes_no:
         demand, limit, unit = demand_and_limit(line)
         sized = f"{limit}{' ' + unit if unit else ''}"
         usual = line.check == "inertia-ratio"

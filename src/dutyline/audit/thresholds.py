@@ -1,0 +1,133 @@
+"""``audit.toml`` beside the files of a line: its own thresholds, and figures that are confirmed."""
+
+from __future__ import annotations
+
+import math
+import tomllib
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from dutyline.audit.records import Band, Finding, Rule
+from dutyline.catalogue.library import THRESHOLDS
+from dutyline.catalogue.parts import ProductLine
+from dutyline.core.errors import Fault, InputError
+from dutyline.core.spelling import nearest
+
+MOST_BYTES = 1_000_000
+_CONFIRMED = ("file", "part", "column", "value", "note")
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """How a line wants to be audited."""
+
+    rules: tuple[Rule, ...]
+    """With the thresholds of the line; those switched off are left out."""
+    off: tuple[str, ...] = ()
+    confirmed: frozenset[tuple[str, str, str, str]] = frozenset()
+    """File, part, column and cell of figures that somebody stands for."""
+
+    def holds(self, finding: Finding) -> bool:
+        """Whether the very cell is confirmed."""
+        key = (finding.file, finding.part, finding.column, finding.raw)
+        return key in self.confirmed
+
+
+def settings_of(line: ProductLine, rules: Sequence[Rule]) -> Settings:
+    """The rules with the thresholds of a line.
+
+    Raises
+    ------
+    InputError
+        Its ``audit.toml`` cannot be used; every fault at once.
+    """
+    data = line.files.get(THRESHOLDS)
+    if data is None:
+        return Settings(tuple(rules))
+    faults: list[Fault] = []
+    table = _parsed(data, faults)
+    unknown = [key for key in table if key not in ("schema", "rule", "confirmed")]
+    for key in unknown:
+        faults.append(_fault("", f'there is no section "{key}"; rule and confirmed are known.'))
+    if table and table.get("schema") != 1:
+        faults.append(_fault("schema", "schema = 1 is needed.", "Write it in the first line."))
+    by_id = {rule.id: rule for rule in rules}
+    stated = table.get("rule", {})
+    if not isinstance(stated, dict):
+        faults.append(_fault("rule", "a table for each rule is needed.", "Write [rule.ID]."))
+        stated = {}
+    off = []
+    for name, own in stated.items():
+        if name not in by_id or not isinstance(own, dict):
+            close = nearest(name, by_id)
+            remedy = f'The nearest is "{close}".' if close else "docs/reference/audit.md has all."
+            faults.append(_fault(f"rule.{name}", "there is no such rule.", remedy))
+            continue
+        by_id[name] = replace(by_id[name], bands=_bands(by_id[name], own, faults))
+        if own.get("off") is True:
+            off.append(name)
+    confirmed = frozenset(_confirmed(table.get("confirmed", []), faults))
+    if faults:
+        raise InputError(f"{THRESHOLDS} of {line.name}", faults)
+    return Settings(tuple(r for r in by_id.values() if r.id not in off), tuple(off), confirmed)
+
+
+def _fault(field: str, read: str, remedy: str = "") -> Fault:
+    return Fault(THRESHOLDS, field, read, remedy)
+
+
+def _parsed(data: bytes, faults: list[Fault]) -> dict[str, Any]:
+    if len(data) > MOST_BYTES:
+        faults.append(_fault("", "is larger than 1 MB.", "Check that it is the right file."))
+        return {}
+    try:
+        return tomllib.loads(data.decode("utf-8-sig"))
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError, RecursionError) as error:
+        faults.append(_fault("", f"is not TOML: {error}.", "Correct the place named."))
+        return {}
+
+
+def _bands(rule: Rule, own: dict[str, Any], faults: list[Fault]) -> dict[str, Band]:
+    bands = dict(rule.bands)
+    for key, value in own.items():
+        place = f"rule.{rule.id}.{key}"
+        if key == "off":
+            if not isinstance(value, bool):
+                faults.append(_fault(place, "true or false is needed."))
+        elif key not in bands:
+            known = ", ".join([*bands, "off"])
+            faults.append(_fault(place, f"there is no such threshold; {known} are known."))
+        elif not _is_band(value):
+            need = "two numbers are needed, the lower first."
+            low, high = bands[key]
+            faults.append(_fault(place, need, f"It is [{low:g}, {high:g}] by default."))
+        else:
+            bands[key] = (float(value[0]), float(value[1]))
+    return bands
+
+
+def _is_band(value: Any) -> bool:
+    pair = isinstance(value, list) and len(value) == 2
+    numbers = pair and all(isinstance(v, (int, float)) and not isinstance(v, bool) for v in value)
+    return bool(numbers) and not any(math.isnan(v) for v in value) and value[0] <= value[1]
+
+
+def _confirmed(rows: Any, faults: list[Fault]) -> list[tuple[str, str, str, str]]:
+    found: list[tuple[str, str, str, str]] = []
+    if not isinstance(rows, list):
+        faults.append(_fault("confirmed", "a list is needed.", "Write [[confirmed]]."))
+        return found
+    for number, row in enumerate(rows, start=1):
+        place = f"confirmed {number}"
+        if not isinstance(row, dict) or not all(isinstance(v, str) for v in row.values()):
+            faults.append(_fault(place, "text is needed, in quotes, for each of its fields."))
+            continue
+        missing = [f for f in _CONFIRMED[:4] if f not in row]
+        extra = [f for f in row if f not in _CONFIRMED]
+        if missing or extra:
+            read = f"needs {', '.join(_CONFIRMED[:4])}; note is free."
+            faults.append(_fault(place, read, "value is the cell as it is written."))
+            continue
+        found.append((row["file"], row["part"], row["column"], row["value"]))
+    return found
