@@ -15,6 +15,8 @@ FAMILIES = {
     "load": "a lighter load",
     "friction": "less friction",
     "transmission": "another transmission",
+    "stiffness": "a stiffer train",
+    "control": "other gains",
     "ambient": "cooler air",
     "wish": "an easier requirement",
     "mains": "other mains",
