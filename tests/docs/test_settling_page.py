@@ -5,9 +5,12 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+import pytest
+
 from dutyline.axis.read import read_axis
 from support.command import LIFT, dutyline
 
+pytestmark = pytest.mark.docs
 PAGE = (Path(__file__).parents[2] / "docs" / "how-to" / "settling.md").read_text("utf-8")
 
 

@@ -32,7 +32,7 @@ def mended(look: Look, wanted: Mapping[Cell, float | None]) -> ProductLine:
             elif cell.kind == kind:
                 parts[cell.row] = _part(parts[cell.row], cell, value)
         changes[kind] = tuple(parts)
-    return replace(line, **changes, derived={})
+    return replace(line, **changes)
 
 
 def _part(part: Any, cell: Cell, value: float | None) -> Any:

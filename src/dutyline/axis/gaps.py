@@ -96,7 +96,8 @@ GAPS: tuple[Gap, ...] = (
         "Moves the inertia and the peak torque of quick moves.",
         lambda facts: facts.moves and facts.kind in _TABLES and not _stated(facts, "body")),
     Gap(20, "mechanism.stiffness", "How stiff is the {mechanism}?",
-        "Opens first resonance and wind-up.", lambda facts: _soft(facts) and _exact(facts)),
+        "Opens first resonance, wind-up and settling.",
+        lambda facts: _soft(facts) and _exact(facts)),
     Gap(22, "site.people_near", "May people be near the load or beneath it?",
         "Decides the hold ratio of the brake.", lambda facts: facts.weight),
     Gap(35, "stop.free_distance", "How much room is left behind the end of travel?",
@@ -224,8 +225,9 @@ def _soft(facts: Facts) -> bool:
 
 
 def _exact(facts: Facts) -> bool:
-    """Whether a tolerance or a bandwidth is wanted."""
-    return not (facts.open("require.position") and facts.open("require.bandwidth"))
+    """Whether a tolerance, a time to settle or a bandwidth is wanted."""
+    wanted = ("require.position", "require.settle", "require.bandwidth")
+    return not all(facts.open(path) for path in wanted)
 
 
 def _pitched(facts: Facts) -> bool:

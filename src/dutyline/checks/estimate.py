@@ -47,16 +47,18 @@ def _estimate(trial: Trial) -> Estimate | None:
     if not ends:
         return None
     own, window = loops(trial), tolerance(trial.axis)
-    gain = own.position_gain[:, None]
-    decel, length = [e.deceleration for e in ends], [e.deceleration_time for e in ends]
-    left = tracking_error(decel, length, gain, control_of(trial).feed_forward)
-    left = np.minimum(left, [e.distance for e in ends])
-    times = settling_time(left, window, gain, own.bandwidth[:, None])
-    worst = times.argmax(axis=1)
-    slowest = times[np.arange(trial.size), worst]
+    fed = control_of(trial).feed_forward
+    slowest, at = np.full(trial.size, -np.inf), np.zeros(trial.size)
+    for end in ends:
+        decel, length = end.deceleration, end.deceleration_time
+        left = tracking_error(decel, length, own.position_gain, fed)
+        left = np.minimum(left, end.distance)
+        time = settling_time(left, window, own.position_gain, own.bandwidth)
+        later = ~(time <= slowest)
+        slowest, at = np.where(later, time, slowest), np.where(later, end.time, at)
     held, coarse = np.zeros((2, trial.size), dtype=bool)
     if not encoder_at_load(trial):
         held = friction_twist(friction(trial), whole_stiffness(trial)) > window
         coarse = window < LEAST_COUNTS * count_at_load(trial)
     time = np.where((held | coarse) & np.isfinite(slowest), np.inf, slowest)
-    return Estimate(time, np.array([e.time for e in ends])[worst], held, coarse)
+    return Estimate(time, at, held, coarse)

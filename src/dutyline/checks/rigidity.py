@@ -106,6 +106,7 @@ def rubbing(trial: Trial) -> float:
     """Friction at the load and drag of mechanism and stages, all at the load [N or N*m]."""
     total, reach = friction(trial), 1.0
     for stage in trial.axis.train.chain.stages:
+        total += stage.drag_out / reach
         reach *= abs(stage.ratio.constant or np.nan)
         total += stage.drag_in / reach
     return total

@@ -60,8 +60,8 @@ def endless(line: Line) -> str:
         return "the overload grows until the drive trips"
     if line.check in ("winding-temperature", "thermal-runaway", "continuous-use"):
         return f"{_name(line)} runs away"
-    if line.check == "settling" and line.text:
-        return line.text
+    if line.check == "settling":
+        return f"the load does not settle: {line.text.removeprefix('simulated; ')}"
     return f"{_name(line)} has no bound"
 
 

@@ -17,6 +17,8 @@ FAMILIES = {
     "transmission": "another transmission",
     "seat": "a shorter arm at the shaft",
     "tension": "another pretension",
+    "stiffness": "a stiffer train",
+    "control": "other gains",
     "ambient": "cooler air",
     "wish": "an easier requirement",
     "mains": "other mains",

@@ -159,5 +159,5 @@ def test_windings_disagree_and_the_wrong_one_is_named():
     k = line.motor_index["XM54-0120L"]
     motors = list(line.motors)
     motors[k] = replace(motors[k], torque_stall=0.8392)
-    found = audit(replace(line, motors=tuple(motors), derived={})).findings
+    found = audit(replace(line, motors=tuple(motors))).findings
     assert [(f.part, f.column) for f in found] == [("XM54-0120L", "torque_stall_nm")]

@@ -190,9 +190,7 @@ def test_speeds_that_stand_still_are_seen_in_lines_made_in_python():
     line = demo_line()
     first = line.curves[0]
     flat = replace(first, speed=(first.speed[0], first.speed[0]), torque=first.torque[:2])
-    assert "curve-speeds-increase" in broken(
-        replace(line, curves=(flat, *line.curves[1:]), derived={})
-    )
+    assert "curve-speeds-increase" in broken(replace(line, curves=(flat, *line.curves[1:])))
 
 
 def curve(name: str, kind: str, mains: float):
@@ -206,7 +204,7 @@ def with_curve(which: int, **changes) -> ProductLine:
     line = demo_line()
     curves = list(line.curves)
     curves[which] = replace(curves[which], **changes)
-    return replace(line, curves=tuple(curves), derived={})
+    return replace(line, curves=tuple(curves))
 
 
 @pytest.mark.parametrize(
@@ -229,7 +227,7 @@ def test_continuous_lies_inside_peak(torque, out):
     which = curve("XM72-0450H", "continuous", 230.0)
     curves = list(line.curves)
     curves[which] = replace(curves[which], speed=(0.0, end), torque=(1.492, torque))
-    made = replace(line, curves=tuple(curves), derived={})
+    made = replace(line, curves=tuple(curves))
     assert ("continuous-inside-peak" in broken(made)) is out
 
 
@@ -241,5 +239,5 @@ def test_less_mains_gives_no_more(torque, out):
     which = curve("XM72-0450H", "peak", 200.0)
     curves = list(line.curves)
     curves[which] = replace(curves[which], speed=(0.0, end), torque=(3.894, torque))
-    made = replace(line, curves=tuple(curves), derived={})
+    made = replace(line, curves=tuple(curves))
     assert ("low-mains-curve-not-higher" in broken(made)) is out

@@ -176,15 +176,18 @@ def test_a_process_force_may_lift_the_load_off_its_flank():
 
 
 def test_drag_of_a_stage_twists_the_gearhead_too():
-    """Drag at the input of the belt is friction at the load over the radius."""
+    """Drag at the input of the belt is friction at the load over the radius, at its output as is
+    it stands."""
     (belt,) = lift().train.chain.stages
     load = replace(lift().train.chain.load, base=replace(lift().train.chain.load.base, gravity=0.0))
-    chain = replace(lift().train.chain, stages=(replace(belt, drag_in=1.2),), load=load)
+    chain = replace(
+        lift().train.chain, stages=(replace(belt, drag_in=1.2, drag_out=8.0),), load=load
+    )
     axis = lift()
     axis = replace(axis, train=replace(axis.train, chain=chain))
     line = line_of(judged(axis, stocked()), "backlash-lost-motion", "axis")
     gear = stocked().gearheads[stocked().gearhead_index[PARTS.gearhead]]
-    twist = 2 * (35.0 * 0.0305 + 1.2) / gear.stiffness * 0.0305
+    twist = 2 * ((35.0 + 8.0) * 0.0305 + 1.2) / gear.stiffness * 0.0305
     assert line.demand == pytest.approx(twist + gear.backlash * 0.0305, rel=1e-9)
 
 
