@@ -18,6 +18,8 @@ from dutyline.train.records import Load, Train
 _LOSSLESS = ("rotary-table", "swing-arm", "rotary-load", "direct")
 _UNGUIDED = ("conveyor", "hoist", "winder", "feed-rolls")
 """Kinds that turn with the shaft: their losses are drags."""
+_SEATED = ("belt", "rack", "hoist", "conveyor")
+"""Kinds whose wheel or drum sits on the output shaft where no stage stands between."""
 MOST = 7
 """Questions asked at once; more are not answered."""
 
@@ -93,6 +95,9 @@ GAPS: tuple[Gap, ...] = (
         "Moves the peak torque at starts.", lambda facts: _rubs(facts)),
     Gap(32, "site.ambient", "How warm is the air at the motor?",
         "Moves the continuous torque.", lambda facts: facts.tree.one("site") is not None),
+    Gap(33, "mechanism.overhang", "How far before the shoulder of its shaft does the {mechanism} "
+        "pull?", "Opens the forces on the shaft and the life of its bearing.",
+        lambda facts: facts.kind in _SEATED and not facts.tree.many("stage")),
     Gap(34, "site.plate", "On what plate does the motor sit?",
         "A small plate can cost a quarter of the continuous torque.",
         lambda facts: facts.tree.one("site") is not None),

@@ -176,9 +176,10 @@ def _mechanism_seat(mechanism: MechanismParams, axis: Axis) -> Seat | None:
         )
         if own and mechanism.overhang is None:
             return None
-        if isinstance(mechanism, DirectParams) and mechanism.overhang is None:
+        weighs = axis.train.chain.load.base.mass > 0
+        if isinstance(mechanism, DirectParams) and mechanism.overhang is None and not weighs:
             return None
-        missing = () if axis.train.chain.load.base.mass > 0 else ("mass of the load, kg",)
+        missing = () if weighs else ("mass of the load, kg",)
         seat = Seat("load", mechanism.overhang, PATH, _none, 0, mechanism, missing)
     elif mechanism.overhang is None:
         return None
