@@ -9,7 +9,6 @@ from dataclasses import dataclass, replace
 from dutyline.app.results import (
     Line,
     Verdict,
-    caution_words,
     demand_and_limit,
     left_and_wanted,
     open_lines,
@@ -149,7 +148,8 @@ def _advice(screen: Screen, line: Line, said: set[str], most: int | None) -> lis
     lines = []
     if line.used is not None and line.severity == "caution" and line.used > 1:
         demand, behind = numbers_of(line)
-        lines.append(caution_words(line, demand, behind.removeprefix(" of ")))
+        limit = behind.removeprefix(" of ")
+        lines.append(f"Caution: {demand} where {limit} is usual.")
     elif line.state == "short" and line.margin is not None and not line.yes_no:
         lines.append(left_and_wanted(line))
     told = screen.wrap(" ".join(lines), "  ") if lines else []
