@@ -266,8 +266,9 @@ def test_a_winding_that_runs_away_is_judged_and_brings_no_warning():
 
 
 def test_what_nobody_judges_is_named_beside_the_verdict():
-    text = edited(LIFT, ("[site]", '[site]\nprotection = "IP67"'))
-    note = "judged by no check of this version; compare by hand: site.protection"
+    limit = 'kind = "lead-screw"\npressure_speed_limit = "0.1 MPa*m/s"'
+    text = edited(LIFT, ('kind = "ball-screw"', limit))
+    note = "judged by no check of this version; compare by hand: mechanism.pressure_speed_limit"
     verify = ("verify", "-", *PARTS)
     assert note in said(dutyline(*verify, stdin=text).out)
     assert note in said(dutyline("select", "-", stdin=text).out)

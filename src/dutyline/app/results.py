@@ -6,7 +6,6 @@ from dutyline.axis.model import MAIN, Axis, Input, Question
 from dutyline.axis.remarks import UNJUDGED
 from dutyline.checks.records import Combination, Line, Verdict
 from dutyline.checks.sentence import (
-    caution_words,
     open_lines,
     remark,
     shares_nothing,
@@ -31,7 +30,6 @@ __all__ = [
     "Shortlist",
     "Value",
     "Verdict",
-    "caution_words",
     "demand_and_limit",
     "in_words",
     "left_and_wanted",

@@ -20,6 +20,8 @@ _LOSSLESS = ("rotary-table", "swing-arm", "rotary-load", "direct")
 _UNGUIDED = ("conveyor", "hoist", "winder", "feed-rolls")
 """Kinds that turn with the shaft: their losses are drags."""
 _TABLES = ("rotary-table", "swing-arm")
+_SEATED = ("belt", "rack", "hoist", "conveyor")
+"""Kinds whose wheel or drum sits on the output shaft where no stage stands between."""
 MOST = 7
 """Questions asked at once; more are not answered."""
 
@@ -113,6 +115,9 @@ GAPS: tuple[Gap, ...] = (
         lambda facts: _rubs(facts, 0.05) and not _rubs(facts, 0.15)),
     Gap(32, "site.ambient", "How warm is the air at the motor?",
         "Moves the continuous torque.", lambda facts: facts.tree.one("site") is not None),
+    Gap(33, "mechanism.overhang", "How far before the shoulder of its shaft does the {mechanism} "
+        "pull?", "Opens the forces on the shaft and the life of its bearing.",
+        lambda facts: facts.kind in _SEATED and not facts.tree.many("stage")),
     Gap(34, "site.plate", "On what plate does the motor sit?",
         "A small plate can cost a quarter of the continuous torque.",
         lambda facts: facts.tree.one("site") is not None),

@@ -115,6 +115,7 @@ RUNS: dict[tuple[str, str], Callable[[Trial], Outcome]] = {
     ("stop-distance", "axis"): ramp_stops.distance,
     ("brake-drop", "brake"): brake.drop,
     ("gear-torque-limit-set", "gearhead"): gearhead.torque_limit_set,
+    ("shaft-stop-load", "axis"): shaft.in_stop,
     ("gear-thermal", "gearhead"): gearhead.thermal,
     ("protection-class", "axis"): enclosure.protection,
     ("speed-on-low-mains", "motor"): motor.speed_on_low_mains,

@@ -15,8 +15,6 @@ VERDICT_WORDS: dict[VerdictWord, str] = {
     "fails": "Fails",
     "incomplete": "Incomplete",
 }
-IN_A_STOP = "in an emergency stop"
-"""Ends the text of a line that only a stop takes beyond its limit."""
 FAR = 10
 """Times its limit above which the number itself says nothing."""
 _MOST_CLAUSES = 3
@@ -45,13 +43,6 @@ def clause(line: Line) -> str:
             return f"{name} is {used_share(line.used)}"
         return f"{name} takes {percent(line.used)} of its limit"
     return f"{name} has {percent(line.margin)} left where {percent(line.required)} is wanted"
-
-
-def caution_words(line: Line, demand: str, limit: str) -> str:
-    """What a caution over its band says, demand and limit as printed."""
-    if line.text.endswith(IN_A_STOP):
-        return f"Caution: {demand} of {limit} {IN_A_STOP}."
-    return f"Caution: {demand} where {limit} is usual."
 
 
 def endless(line: Line) -> str:

@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.checks.lacking import MOST_TORQUE, ROTOR
 from dutyline.checks.mechanics import (
+    Share,
     effort_in_stop,
     life_wanted,
     nothing,
     peak_effort,
     same,
     stage_peak,
+    worst_of,
 )
 from dutyline.checks.records import Outcome
-from dutyline.checks.reserves import required_reserve
-from dutyline.checks.sentence import IN_A_STOP
 from dutyline.checks.trial import Trial
 from dutyline.core.grouping import distinct
 from dutyline.core.numbers import quantity
@@ -28,6 +29,10 @@ from dutyline.physics.gears import life
 from dutyline.physics.rolling_life import BALL, ROLLER
 
 Array = NDArray[np.float64]
+
+RADIAL = ("gearhead.radial", "gearhead.bearing_offset")
+TILTING = ("gearhead.tilting", "gearhead.bearing_offset")
+MOTOR = ("motor.radial_load", "motor.radial_load_point", "motor.bearing_offset")
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,39 +90,17 @@ def _open(trial: Trial, own: Carried, geared: bool) -> Outcome:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Pair:
-    """Demand and limit of one check, in the cycle and in an emergency stop; (c,) each."""
-
-    demand: Array
-    limit: Array
-    stop: Array
-    stop_limit: Array
-
-
-def _judged(trial: Trial, check: str, own: Carried, pair: Pair, geared: bool, needs: tuple[str, ...]
-            ) -> Outcome:  # fmt: skip
-    """The cycle against the rating; a stop beyond it is a caution where the cycle has its reserve.
-
-    Ratings hold for a long life, an emergency stop is a rare event: it alone rules nothing out.
-    """
-    required = required_reserve(check, trial.axis)
-    calm = pair.demand <= (1 - required) * pair.limit
-    over = calm & (pair.stop > pair.stop_limit)
-
-    def text(k: int) -> str:
-        said = f"{own.seat.name} {quantity(own.overhang, 'm')} before the shoulder"
-        if over[k]:
-            return f"{said}, {IN_A_STOP}"
-        return f"{said}; force in an emergency stop not known" if np.isnan(pair.stop[k]) else said
-
+def _judged(
+    trial: Trial, own: Carried, demand: Array, limit: Array, geared: bool, needs: tuple[str, ...]
+) -> Outcome:
+    """A force of the cycle against its rating."""
+    said = f"{own.seat.name} {quantity(own.overhang, 'm')} before the shoulder"
     return Outcome(
-        demand=np.where(over, pair.stop, pair.demand),
-        limit=np.where(over, pair.stop_limit, pair.limit),
+        demand=np.broadcast_to(demand, (trial.size,)).astype(float),
+        limit=limit,
         applies=(trial.choice.gearhead >= 0) == geared,
         needs=needs,
-        severity=np.where(over, "caution", "must"),
-        text=text,
+        text=lambda _: said,
     )
 
 
@@ -148,10 +131,8 @@ def gear_radial(trial: Trial) -> Outcome:
         return nothing(trial)
     if own.loads is None:
         return _open(trial, own, geared=True)
-    limit, cycle = _allowed(trial, own), same(trial, float(own.loads.peak.radial))
-    pair = Pair(cycle, limit, own.stop.radial, limit)
-    needs = ("gearhead.radial", "gearhead.bearing_offset")
-    return _judged(trial, "gear-radial", own, pair, True, needs)
+    limit = _allowed(trial, own)
+    return _judged(trial, own, own.loads.peak.radial, limit, True, RADIAL)
 
 
 def gear_axial(trial: Trial) -> Outcome:
@@ -159,9 +140,8 @@ def gear_axial(trial: Trial) -> Outcome:
     own = carried(trial)
     if own is None or own.loads is None or not own.loads.peak.axial > 0:
         return nothing(trial)
-    limit, cycle = trial.gearhead("axial"), same(trial, float(own.loads.peak.axial))
-    pair = Pair(cycle, limit, own.stop.axial, limit)
-    return _judged(trial, "gear-axial", own, pair, True, ("gearhead.axial",))
+    limit = trial.gearhead("axial")
+    return _judged(trial, own, own.loads.peak.axial, limit, True, ("gearhead.axial",))
 
 
 def gear_tilting(trial: Trial) -> Outcome:
@@ -169,11 +149,15 @@ def gear_tilting(trial: Trial) -> Outcome:
     own = carried(trial)
     if own is None or own.loads is None:
         return nothing(trial)
-    arm, limit = own.overhang + _offset(trial)[0], trial.gearhead("tilting")
-    moments = (tilting_moment(f.radial, arm) + f.moment for f in (own.loads.peak, own.stop))
-    cycle, stop = moments
-    needs = ("gearhead.tilting", "gearhead.bearing_offset")
-    return _judged(trial, "gear-tilting", own, Pair(cycle, limit, stop, limit), True, needs)
+    moment = _moment(trial, own, own.loads.peak)
+    return _judged(trial, own, moment, trial.gearhead("tilting"), True, TILTING)
+
+
+def _moment(trial: Trial, own: Carried, forces: Forces) -> Array:
+    """About the pressure point of the output bearing [N*m]."""
+    arm = own.overhang + _offset(trial)[0]
+    moment: Array = tilting_moment(forces.radial, arm) + forces.moment
+    return moment
 
 
 def motor_shaft(trial: Trial) -> Outcome:
@@ -186,25 +170,50 @@ def motor_shaft(trial: Trial) -> Outcome:
         return nothing(trial)
     if own.loads is None:
         return _open(trial, own, geared=False)
+    demand, limit = _on_motor(trial, own, own.loads.peak)
+    pushed = bool(own.loads.peak.axial > 0)
+    needs = (*MOTOR, "motor.axial_load") if pushed else MOTOR
+    return _judged(trial, own, demand, limit, False, needs)
+
+
+def _on_motor(trial: Trial, own: Carried, forces: Forces) -> tuple[Array, Array]:
+    """Force and limit; the axial force where there is no other, else it takes its share off."""
     names = ("radial_load", "radial_load_point", "bearing_offset", "axial_load")
     rated, point, offset, axial = (trial.motor(name) for name in names)
     alone = same(trial, np.nan)
     known = np.isfinite(offset) & np.isfinite(point) & (offset + own.overhang > 0)
     alone[known] = permissible_radial(rated[known], point[known], own.overhang, offset[known])
-    pushed = bool(own.loads.peak.axial > 0)
-    cycle, stop = (_on_motor(trial, forces, alone, axial) for forces in (own.loads.peak, own.stop))
-    needs = ["motor.radial_load", "motor.radial_load_point", "motor.bearing_offset"]
-    needs += ["motor.axial_load"] if pushed else []
-    return _judged(trial, "motor-shaft-load", own, Pair(*cycle, *stop), False, tuple(needs))
-
-
-def _on_motor(trial: Trial, forces: Forces, radial: Array, axial: Array) -> tuple[Array, Array]:
-    """Force and limit; the axial force where there is no other, else it takes its share off."""
     across, along = (np.broadcast_to(f, (trial.size,)) for f in (forces.radial, forces.axial))
-    pushed = along > 0
-    left = np.where(pushed, np.maximum(1.0 - along / axial, 0.0), 1.0)
-    only = pushed & (across == 0)
-    return np.where(only, along, across), np.where(only, axial, radial * left)
+    left = np.where(along > 0, np.maximum(1.0 - along / axial, 0.0), 1.0)
+    only = (along > 0) & (across == 0)
+    return np.where(only, along, across), np.where(only, axial, alone * left)
+
+
+def in_stop(trial: Trial) -> Outcome:
+    """Force or moment on the shaft in an emergency stop against the ratings of the cycle.
+
+    A caution: ratings hold for a long life, a stop is a rare event.
+    """
+    own = carried(trial)
+    if own is None or own.loads is None or trial.out.stops.size == 0:
+        return nothing(trial)
+    geared = trial.choice.gearhead >= 0
+    force, bears = _on_motor(trial, own, own.stop)
+    gear_bears, moment = _allowed(trial, own), _moment(trial, own, own.stop)
+    tilting = np.where(geared, trial.gearhead("tilting"), np.inf)
+    shares = [
+        Share(np.where(geared, own.stop.radial, force), np.where(geared, gear_bears, bears),
+              "force", "N"),
+        Share(np.where(geared, moment, 0.0), tilting, "tilting moment", "N*m"),
+    ]  # fmt: skip
+    pushed = bool(own.loads.peak.axial > 0)
+    if pushed:
+        axial = np.where(geared, trial.gearhead("axial"), np.inf)
+        shares.append(Share(np.where(geared, own.stop.axial, 0.0), axial, "axial force", "N"))
+    found = worst_of(trial, shares, "torque of brake and motor, N·m")
+    more = ("gearhead.axial", "motor.axial_load") if pushed else ()
+    needs = (*RADIAL, *TILTING, *MOTOR, *more, "brake.torque_static", *MOST_TORQUE, *ROTOR)
+    return replace(found, needs=needs)
 
 
 def gear_bearing_life(trial: Trial) -> Outcome:

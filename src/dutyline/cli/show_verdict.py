@@ -9,7 +9,6 @@ from dataclasses import dataclass, replace
 from dutyline.app.results import (
     Line,
     Verdict,
-    caution_words,
     demand_and_limit,
     in_words,
     left_and_wanted,
@@ -160,7 +159,8 @@ def _advice(screen: Screen, line: Line, said: set[str], most: int | None) -> lis
     measured = line.used is not None and not line.yes_no
     if measured and line.severity == "caution" and (line.used or 0.0) > 1:
         demand, behind = numbers_of(line)
-        lines.append(caution_words(line, demand, behind.removeprefix(" of ")))
+        limit = behind.removeprefix(" of ")
+        lines.append(f"Caution: {demand} where {limit} is usual.")
     elif line.state == "short" and line.margin is not None and not line.yes_no:
         lines.append(left_and_wanted(line))
     if line.text and line.used is not None and not line.yes_no:

@@ -7,7 +7,7 @@ directions are not known, so that the sum is never too small.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -98,10 +98,17 @@ def seat_of(axis: Axis, number: int | None = None) -> Seat | None:
     first = len(axis.train.chain.stages) - len(axis.stages)
     number = len(axis.stages) - 1 if number is None else number
     if number >= 0:
-        return _stage_seat(axis.stages[number], first + number)
+        seat = _stage_seat(axis.stages[number], first + number)
+        return None if seat is None else _with_losses(seat, axis)
     if mechanism is None:
         return None
     return _mechanism_seat(mechanism, axis)
+
+
+def _with_losses(seat: Seat, axis: Axis) -> Seat:
+    """The loss of belt, teeth or rope counts as force on the shaft, as while it drives."""
+    least, inner = axis.train.chain.stages[seat.stage].efficiency, seat.forces
+    return replace(seat, forces=lambda effort: inner(effort / least))
 
 
 def _stage_seat(stage: StageParams, number: int) -> Seat | None:
@@ -165,20 +172,21 @@ def _path(stage: StageParams) -> str:
 
 def _mechanism_seat(mechanism: MechanismParams, axis: Axis) -> Seat | None:
     if isinstance(mechanism, BeltParams | ConveyorParams):
-        seat = _belt(mechanism)
+        seat = _with_losses(_belt(mechanism), axis)
     elif isinstance(mechanism, RackParams):
-        seat = _pinion(mechanism)
+        seat = _with_losses(_pinion(mechanism), axis)
     elif isinstance(mechanism, HoistParams):
-        seat = _rope(mechanism, axis)
+        seat = _with_losses(_rope(mechanism), axis)
     elif isinstance(mechanism, RotaryTableParams | DirectParams) and not axis.linear:
         own = isinstance(mechanism, RotaryTableParams) and (
             mechanism.friction is not None or mechanism.bearing_diameter is not None
         )
         if own and mechanism.overhang is None:
             return None
-        if isinstance(mechanism, DirectParams) and mechanism.overhang is None:
+        weighs = axis.train.chain.load.base.mass > 0
+        if isinstance(mechanism, DirectParams) and mechanism.overhang is None and not weighs:
             return None
-        missing = () if axis.train.chain.load.base.mass > 0 else ("mass of the load, kg",)
+        missing = () if weighs else ("mass of the load, kg",)
         seat = Seat("load", mechanism.overhang, PATH, _none, 0, mechanism, missing)
     elif mechanism.overhang is None:
         return None
@@ -243,12 +251,11 @@ def _pinion(mechanism: RackParams) -> Seat:
     return Seat("pinion", mechanism.overhang, PATH, forces, 0, missing=missing)
 
 
-def _rope(mechanism: HoistParams, axis: Axis) -> Seat:
-    """The rope at the drum: the load by the rope parts, with the loss as while lifting."""
-    least = axis.train.chain.stages[0].efficiency * mechanism.parts
+def _rope(mechanism: HoistParams) -> Seat:
+    """The rope at the drum: the load by the rope parts."""
 
     def forces(effort: Array) -> Forces:
-        return _radial(np.abs(effort) / least)
+        return _radial(np.abs(effort) / mechanism.parts)
 
     return Seat("rope", mechanism.overhang, PATH, forces, 0)
 
@@ -278,7 +285,7 @@ def _with_stated(seat: Seat, mechanism: MechanismParams, axis: Axis) -> Seat:
     missing = seat.missing
     if any(stage.joined for stage in axis.train.chain.stages):
         missing = (*missing, "force of branch or counterweight on the shaft, which is not told")
-    return Seat(seat.name, seat.overhang, seat.path, forces, seat.stage, seat.turning, missing)
+    return replace(seat, forces=forces, missing=missing)
 
 
 @dataclass(frozen=True, slots=True)

@@ -255,25 +255,6 @@ def test_a_cam_tells_its_pressure_angle():
     assert "guided on both sides" in said
 
 
-@pytest.mark.parametrize(
-    "force, said", [("2 N", "lifts off"), ("4 N", "too little"), ("900 N", "press the follower on")]
-)
-def test_a_spring_keeps_the_follower_on_or_not(force, said):
-    assert said in " ".join(axis(LIFT + f'spring_force = "{force}"\n').notes)
-
-
-def test_spring_margin_by_hand():
-    """Cycloid from dwell: m h w^2 2 pi/b^2 lifts at the middle of the last quarter of the rise."""
-    text = (
-        'kind = "cam"\nspring_force = "200 N"\nsections = [{ angle = "120 deg", lift = "20 mm", '
-        'law = "cycloid" }, { angle = "240 deg", lift = "-20 mm", law = "cycloid" }]\n'
-    )
-    lifting = 6.0 * 0.02 * (2 * math.pi) ** 2 * 2 * math.pi / (2 * math.pi / 3) ** 2
-    said = " ".join(axis(text, TURN).notes)
-    found = float(re.search(r"with ([\d.]+) times", said)[1])
-    assert found == pytest.approx(200.0 / lifting, rel=3e-3)
-
-
 def test_feed_rolls_tell_whether_the_web_slips():
     rolls = ('kind = "feed-rolls"\ndiameter = "90 mm"\ntension_in = "150 N"\nnip_force = "400 N"\n'
              "traction_friction = {}\n")  # fmt: skip

@@ -335,6 +335,7 @@ ELSEWHERE = {
     "test_shaft_loads": {
         ("gear-radial", "gearhead"), ("gear-axial", "gearhead"), ("gear-tilting", "gearhead"),
         ("bearing-life", "gearhead"), ("bearing-life", "axis"), ("motor-shaft-load", "motor"),
+        ("shaft-stop-load", "axis"),
     },
     "test_rest": {
         ("backlash-lost-motion", "axis"), ("backlash-lost-motion", "gearhead"),
