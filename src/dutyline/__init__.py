@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from dutyline.app.reach import reach
     from dutyline.app.schema import schema
     from dutyline.app.select import select
+    from dutyline.app.shared_bus import shared_bus
     from dutyline.app.verify import verify
     from dutyline.axis.model import Axis, Choose, Duty, Input, Question, Require, Site, Stop
     from dutyline.axis.read import read_axis
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
     from dutyline.core.errors import DutylineError, Fault, InputError, RangeError, ShapeError
     from dutyline.core.values import Value
     from dutyline.demand.output import OutputDemand
+    from dutyline.demand.shared_bus import SharedBus
     from dutyline.motion.pieces import Cycle, Phase
     from dutyline.overview.records import Overview
     from dutyline.remedies.records import Reach
@@ -48,6 +50,7 @@ _HOME = {
     "app.reach": ("reach",),
     "app.schema": ("schema",),
     "app.select": ("select",),
+    "app.shared_bus": ("shared_bus",),
     "app.verify": ("verify",),
     "axis.model": ("Axis", "Choose", "Duty", "Input", "Question", "Require", "Site", "Stop"),
     "axis.read": ("read_axis",),
@@ -57,6 +60,7 @@ _HOME = {
     "core.errors": ("DutylineError", "Fault", "InputError", "RangeError", "ShapeError"),
     "core.values": ("Value",),
     "demand.output": ("OutputDemand",),
+    "demand.shared_bus": ("SharedBus",),
     "motion.pieces": ("Cycle", "Phase"),
     "overview.records": ("Overview",),
     "remedies.records": ("Reach",),
@@ -91,6 +95,7 @@ __all__ = [
     "Require",
     "Resistor",
     "ShapeError",
+    "SharedBus",
     "Shortlist",
     "Site",
     "Stop",
@@ -107,6 +112,7 @@ __all__ = [
     "report",
     "schema",
     "select",
+    "shared_bus",
     "verify",
 ]
 

@@ -12,13 +12,13 @@ pytestmark = pytest.mark.architecture
 
 FUNCTIONS = {
     "advise", "demand", "demo_line", "overview_of", "reach", "read_axis", "read_line", "report",
-    "schema", "select", "verify",
+    "schema", "select", "shared_bus", "verify",
 }  # fmt: skip
 RECORDS = {
     "Axis", "Brake", "Check", "Choose", "Combination", "Cycle", "Drive", "Duty", "Fault",
     "Gearhead", "Input", "Line", "Motor", "OutputDemand", "Overview", "Phase", "ProductLine",
-    "Question", "Reach", "Remedy", "Require", "Resistor", "Shortlist", "Site", "Stop", "Value",
-    "Verdict",
+    "Question", "Reach", "Remedy", "Require", "Resistor", "SharedBus", "Shortlist", "Site",
+    "Stop", "Value", "Verdict",
 }  # fmt: skip
 ERRORS = {"DutylineError", "InputError", "RangeError", "ShapeError"}
 

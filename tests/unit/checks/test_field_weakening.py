@@ -1,4 +1,4 @@
-"""What field weakening would give, against a search over all currents that voltage and drive leave."""
+"""What field weakening would give, against a search over all currents that the voltage leaves."""
 
 from __future__ import annotations
 
