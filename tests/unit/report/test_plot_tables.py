@@ -120,8 +120,10 @@ def test_a_folder_is_made_and_filled_the_same_way_twice(verdict, tmp_path):
     assert "bus.csv" in first
 
 
-def test_a_folder_that_cannot_be_made_is_an_input_error(verdict, tmp_path):
+@pytest.mark.parametrize("name", ["taken", "", " ", "with\0nul"])
+def test_a_folder_that_cannot_be_made_is_an_input_error(verdict, tmp_path, monkeypatch, name):
+    monkeypatch.chdir(tmp_path)
     (tmp_path / "taken").write_text("a file")
     with pytest.raises(InputError, match="--data"):
-        dl.report(verdict, tmp_path / "lift.html", data=tmp_path / "taken")
-    assert not (tmp_path / "lift.html").exists()
+        dl.report(verdict, tmp_path / "lift.html", data=name)
+    assert [p.name for p in tmp_path.iterdir()] == ["taken"]
