@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from dutyline.app.schema import schema
     from dutyline.app.select import select
     from dutyline.app.settle import settle, settled
+    from dutyline.app.shared_bus import shared_bus
     from dutyline.app.verify import verify
     from dutyline.audit.records import Audit, Finding
     from dutyline.axis.model import Axis, Choose, Duty, Input, Question, Require, Site, Stop
@@ -38,6 +39,7 @@ if TYPE_CHECKING:
     from dutyline.core.errors import DutylineError, Fault, InputError, RangeError, ShapeError
     from dutyline.core.values import Value
     from dutyline.demand.output import OutputDemand
+    from dutyline.demand.shared_bus import SharedBus
     from dutyline.motion.pieces import Cycle, Phase
     from dutyline.overview.records import Overview
     from dutyline.remedies.records import Reach
@@ -53,6 +55,7 @@ _HOME = {
     "app.schema": ("schema",),
     "app.select": ("select",),
     "app.settle": ("settle", "settled"),
+    "app.shared_bus": ("shared_bus",),
     "app.verify": ("verify",),
     "audit.records": ("Audit", "Finding"),
     "axis.model": ("Axis", "Choose", "Duty", "Input", "Question", "Require", "Site", "Stop"),
@@ -63,6 +66,7 @@ _HOME = {
     "core.errors": ("DutylineError", "Fault", "InputError", "RangeError", "ShapeError"),
     "core.values": ("Value",),
     "demand.output": ("OutputDemand",),
+    "demand.shared_bus": ("SharedBus",),
     "motion.pieces": ("Cycle", "Phase"),
     "overview.records": ("Overview",),
     "remedies.records": ("Reach",),
@@ -101,6 +105,7 @@ __all__ = [
     "Resistor",
     "Settling",
     "ShapeError",
+    "SharedBus",
     "Shortlist",
     "Site",
     "Stop",
@@ -120,6 +125,7 @@ __all__ = [
     "select",
     "settle",
     "settled",
+    "shared_bus",
     "verify",
 ]
 

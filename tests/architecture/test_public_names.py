@@ -24,6 +24,7 @@ FUNCTIONS = {
     "select",
     "settle",
     "settled",
+    "shared_bus",
     "verify",
 }
 RECORDS = {
@@ -52,6 +53,7 @@ RECORDS = {
     "Require",
     "Resistor",
     "Settling",
+    "SharedBus",
     "Shortlist",
     "Site",
     "Stop",

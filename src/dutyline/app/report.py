@@ -63,6 +63,7 @@ def report(
         expect(shortlist, Shortlist, "shortlist", "Take it from select.")
     target = target_path(os.fspath(path), None, None)
     form = FORMATS[target.suffix.lower()]
+    folder = None if data is None else _folder(data)
     simulated = "settling" in verdict.extra
     if verdict.trace is None or simulated:
         verdict = verify(verdict.axis, verdict.combination, verdict.line)
@@ -73,8 +74,6 @@ def report(
             from dutyline.app.reach import reach
 
             verdict = replace(verdict, extra={**verdict.extra, "reach": reach(verdict)})
-    if data is not None:
-        _write_tables(verdict, Path(os.fspath(data)))
     try:
         with verdict.axis.reader.served():
             write_report(verdict, target, shortlist=shortlist, format=form)  # type: ignore[arg-type]
@@ -82,19 +81,39 @@ def report(
         reason = error.strerror or str(error)
         fault = Fault("", "--to", f"this cannot be written: {reason}.", "Name another with --to.")
         raise InputError(str(path), [fault]) from None
+    if folder is not None:
+        _write_tables(verdict, folder)
+
+
+def _folder(name: str | os.PathLike[str]) -> Path:
+    """The folder for the numbers behind the plots, there and open to writing."""
+    expect(name, PATH, "data", 'Name a folder: "numbers".')
+    path = Path(os.fspath(name))
+    try:
+        if not os.fspath(name).strip():
+            raise ValueError("it has no name")
+        path.mkdir(parents=True, exist_ok=True)
+        if not os.access(path, os.W_OK):
+            raise ValueError("writing there is not allowed")
+    except (OSError, ValueError) as error:
+        raise _unwritable(path, error) from None
+    return path
+
+
+def _unwritable(folder: Path, error: Exception) -> InputError:
+    reason = getattr(error, "strerror", None) or str(error)
+    fault = Fault("", "--data", f"this cannot be written: {reason}.", "Name another folder.")
+    return InputError(str(folder), [fault])
 
 
 def _write_tables(verdict: Verdict, folder: Path) -> None:
     from dutyline.report.plot_tables import plot_tables
 
     try:
-        folder.mkdir(parents=True, exist_ok=True)
         for table in plot_tables(verdict):
             (folder / f"{table.name}.csv").write_text(table.text(), encoding="utf-8")
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        fault = Fault("", "--data", f"this cannot be written: {reason}.", "Name another folder.")
-        raise InputError(str(folder), [fault]) from None
+    except OSError as error:
+        raise _unwritable(folder, error) from None
 
 
 def target_path(target: str | None, file: str | None, example: str | None) -> Path:

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from dutyline.catalogue.parts import Motor
 from dutyline.physics.continuous_torque import IRON_EXPONENT, continuous_torque
+from dutyline.physics.field_weakening import weakened_current
 from dutyline.physics.torque_speed import (
     bus_voltage,
     corner_speed,
@@ -65,6 +66,22 @@ class VoltageLimit:
             self.saturation_peak,
             self.torque_constant,
         )
+
+    def weakened(self, speed: float) -> float:
+        """[N*m] at a speed [rad/s] with a current that weakens the field; nan beyond its reach.
+
+        The iron saturates as with the whole current forming torque, which is the safe side.
+        """
+        _, forming = weakened_current(
+            speed,
+            self.voltage,
+            self.resistance,
+            self.inductance,
+            self.flux,
+            self.pole_pairs,
+            self.current_peak,
+        )
+        return float(self.torque_constant * forming / np.sqrt(2.0) * self.saturation_peak)
 
     def corner(self, current: float) -> float:
         """[rad/s] up to which the voltage drives a current"""

@@ -27,6 +27,8 @@ class BusCourse:
     """[V] at which the resistor is switched on"""
     trip: float
     """[V] at which the drive switches off; nan where it is not stated"""
+    capacitance: float
+    """[F] that may be counted on"""
     resistor: bool
     """Whether there is one, fitted or built in"""
 
@@ -62,6 +64,7 @@ def bus_course(trial: Trial, k: int) -> BusCourse | None:
         idle=idle,
         switching=switching,
         trip=float(side.field("overvoltage_trip")[0]),
+        capacitance=capacitance,
         resistor=bool(one.choice.resistor[0] >= 0 or one.drive("internal_resistor_power")[0] > 0),
     )
 

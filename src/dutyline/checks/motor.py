@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.catalogue.boundaries import Boundary
+from dutyline.catalogue.motor_constants import voltage_limit
 from dutyline.checks.lacking import CURRENT, PEAK_CAP, RATED, SHAFT
 from dutyline.checks.records import Outcome, Severity
 from dutyline.checks.reserves import required_reserve
@@ -27,7 +29,34 @@ STILL = 1 / np.sqrt(2)
 
 def peak_torque(trial: Trial) -> Outcome:
     """Torque against the intermittent boundary at the instant where the share is largest."""
-    return _capped(trial, trial.motor_side.peak_point, "motor.peak_boundary")
+    outcome = _capped(trial, trial.motor_side.peak_point, "motor.peak_boundary")
+    return outcome if trial.screening else replace(outcome, text=_field_weakening(trial))
+
+
+def _field_weakening(trial: Trial) -> Callable[[int], str]:
+    """What a current against the field would give, where it is the voltage that lacks."""
+    point = trial.motor_side.peak_point
+    torque, limit, speed = (trial.at_motor(v) for v in (point.torque, point.limit, point.speed))
+    wanted = 1 - required_reserve("peak-torque", trial.axis)
+
+    def text(k: int) -> str:
+        at = abs(float(speed[k]))
+        motor = trial.line.motors[trial.choice.motor[k]]
+        if not abs(torque[k]) > wanted * limit[k] or at > (motor.speed_max or 0.0):
+            return ""
+        found = voltage_limit(motor, trial.site.mains, trial.site.phases)
+        if isinstance(found, str) or at <= found.corner(found.current_peak):
+            return ""
+        more = found.weakened(at)
+        if not more > 1.02 * limit[k]:
+            return ""
+        said = f"field weakening would give {quantity(more, 'N*m')} at that speed, if the drive can"
+        emf = np.sqrt(2.0) * (motor.voltage_constant or 0.0) * at
+        if emf > trial.drive("overvoltage_trip")[k]:
+            said += f"; without control the emf then reaches {quantity(emf, 'V')}"
+        return said
+
+    return text
 
 
 def speed_on_low_mains(trial: Trial) -> Outcome:

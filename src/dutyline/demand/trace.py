@@ -36,6 +36,8 @@ class MotorTrace:
     """[W] at the motor shaft"""
     output_speed: Array
     """[rad/s]"""
+    output_acceleration: Array
+    """[rad/s^2]"""
     output_torque: Array
     """[N*m]"""
     position: Array
@@ -103,6 +105,7 @@ def sample(
         causes=dict(zip(CAUSES, at_motor, strict=True)),
         power=torque * speed,
         output_speed=state.motion.speed,
+        output_acceleration=state.motion.acceleration,
         output_torque=total,
         position=position,
         phase=np.repeat(out.phase, SAMPLES),

@@ -100,6 +100,7 @@ def _cycle(verdict: Verdict, trace: MotorTrace) -> PlotTable:
         **causes,
         "shaft power W": trace.power,
         "output speed rad/s": trace.output_speed,
+        "output acceleration rad/s^2": trace.output_acceleration,
         "output torque N*m": trace.output_torque,
     })  # fmt: skip
 

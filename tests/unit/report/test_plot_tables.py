@@ -54,6 +54,11 @@ def test_the_cycle_table_gives_the_peak_the_rms_and_the_energy(verdict, tables):
     assert rms == pytest.approx(motor["rms_torque"], rel=2e-3)
     work = np.trapezoid(np.maximum(cycle["shaft power W"], 0), time)
     assert work == pytest.approx(motor["energy_motoring"], rel=2e-3)
+    speed, inner = cycle["output speed rad/s"], np.diff(time) > 1e-9
+    gained = np.diff(speed)[inner] / np.diff(time)[inner]
+    rate = cycle["output acceleration rad/s^2"]
+    between = (rate[1:] + rate[:-1])[inner] / 2
+    assert gained == pytest.approx(between, abs=2e-2 * np.abs(rate).max())
     causes = [cycle[f"{c} N*m"] for c in ("inertia", "gravity", "friction", "process", "loss")]
     assert sum(causes) == pytest.approx(torque, abs=1e-7)
 
@@ -115,8 +120,10 @@ def test_a_folder_is_made_and_filled_the_same_way_twice(verdict, tmp_path):
     assert "bus.csv" in first
 
 
-def test_a_folder_that_cannot_be_made_is_an_input_error(verdict, tmp_path):
+@pytest.mark.parametrize("name", ["taken", "", " ", "with\0nul"])
+def test_a_folder_that_cannot_be_made_is_an_input_error(verdict, tmp_path, monkeypatch, name):
+    monkeypatch.chdir(tmp_path)
     (tmp_path / "taken").write_text("a file")
     with pytest.raises(InputError, match="--data"):
-        dl.report(verdict, tmp_path / "lift.html", data=tmp_path / "taken")
-    assert not (tmp_path / "lift.html").exists()
+        dl.report(verdict, tmp_path / "lift.html", data=name)
+    assert [p.name for p in tmp_path.iterdir()] == ["taken"]

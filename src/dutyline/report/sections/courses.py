@@ -23,6 +23,8 @@ _EACH = 40
 _POINTS = 80
 _FINE = 24
 """Samples of a cycle at least, and of the time constant of the winding."""
+_MOST = 2000
+"""Samples of a cycle at most."""
 _LEAST = 1e-3
 """Share of the energy drawn that must return for the bus to be drawn."""
 
@@ -31,7 +33,7 @@ def _finer(course: HeatCourse) -> tuple[Array, Array, Array]:
     """Losses and lengths of the strips, parted so that a straight line between two is good."""
     heat, net = course.heating, course.heating.network
     tau = float(np.asarray(net.winding_capacity)) * float(np.asarray(net.winding_resistance))
-    most = min(tau / 8, course.cycle_time / _FINE)
+    most = max(min(tau / 8, course.cycle_time / _FINE), course.cycle_time / _MOST)
     parts = np.maximum(np.ceil(heat.duration / most), 1).astype(int)
     copper, iron, each = (np.repeat(v, parts) for v in (heat.copper, heat.iron, heat.duration))
     return copper, iron, each / np.repeat(parts, parts)
