@@ -243,6 +243,7 @@ RESERVES: tuple[str, ...] = (
     "screw-critical-speed", "screw-speed-value", "screw-buckling", "screw-static", "screw-life",
     "guide-static", "guide-life", "belt-force", "belt-teeth", "belt-slack", "pinion-force",
     "coupling-torque", "hub-slip", "key-pressure", "bearing-life", "traction",
+    "cam-pressure-angle",
     "follower-contact",
 )
 """Check ids, each of which may be given a required reserve."""

@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from math import atan
 
 from dutyline.axis.beside import checksum_beside
 from dutyline.axis.build_stops import RAMPED
 from dutyline.axis.gaps import spoken
 from dutyline.axis.records import record_of
-from dutyline.axis.remarks_cam import cam_remarks
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.sweep import swept_ranges
 from dutyline.core.numbers import judged, stated_quantity
 from dutyline.core.values import Value
 from dutyline.motion.pieces import Cycle
-from dutyline.train.bent_parameters import FeedRollsParams
+from dutyline.physics.screws import sliding_efficiencies
+from dutyline.train.parameters import LeadScrewParams
 from dutyline.train.records import Train
-from dutyline.train.rolls import traction_short
+from dutyline.train.screws import sliding
+from dutyline.train.stated import back_efficiency
 
 UNJUDGED = "Wanted, but judged by no check of this version; compare by hand"
 """How the note begins that names limits and wishes without a check."""
@@ -37,12 +39,12 @@ def notes_of(tree: Tree, train: Train, cycle: Cycle, files: Mapping[str, str]) -
     warnings = [f"In phase {p.name} {p.warning}." for p in cycle.phases if p.warning]
     completed = [f"Phase {phase.name}: {phase.note}." for phase in cycle.phases if phase.note]
     slow = _slow(train, cycle)
-    found = [*_ranges(tree), *_sum(tree, train), *_locked(train), *slow, *_rolls(tree)]
+    found = [*_ranges(tree), *_sum(tree, train), *_locked(train), *_driven_back(tree), *slow]
     found += [
         *_powerless(tree),
         *_swept(tree),
         *_together(tree, train),
-        *cam_remarks(tree, train, cycle),
+        *_guided(tree),
     ]
     return (*unjudged, *stated, *found, *warnings, *_sources(tree, files), *completed)
 
@@ -122,6 +124,62 @@ def _locked(train: Train) -> Iterator[str]:
         )
 
 
+def _driven_back(tree: Tree) -> Iterator[str]:
+    """An efficiency from load to motor that does not go with the other one, or the geometry."""
+    tables = [*tree.many("mechanism"), *tree.many("stage")]
+    for branch in tree.many("branch"):
+        own = branch.entries.get("mechanism")
+        tables += [*branch.tables("stage"), *([own] if isinstance(own, Stated) else [])]
+    for table in tables:
+        back, forward = table.number("efficiency_back"), table.number("efficiency")
+        if back is None or "efficiency_back" not in table.entries:
+            continue
+        given, basis = None, ""
+        if forward is not None and "efficiency" in table.entries:
+            given, basis = back_efficiency(forward), "a loss torque that is the same both ways"
+        elif table.kind in BACKWARD:
+            given, basis = BACKWARD[table.kind](table), "lead and friction"
+        if given is None or ((back > 0) == (given > 0) and abs(back - given) <= APART):
+            continue
+        kept = "self-locking" if back <= 0 else "not self-locking"
+        yield (
+            f"{table.path}.efficiency_back is {back:.3g}, {kept}; from {basis} follows "
+            f"{given:.3g}, {'self-locking' if given <= 0 else 'not self-locking'}. "
+            "Which of the two holds? The stated one counts."
+        )
+
+
+def _thread(table: Stated) -> float | None:
+    found = sliding(record_of(LeadScrewParams, table))
+    return None if found is None else found[1]
+
+
+def _worm(table: Stated) -> float | None:
+    lean, rub = table.number("lead_angle"), table.number("friction")
+    if lean is None or rub is None:
+        return None
+    return float(sliding_efficiencies(lean, atan(rub))[1])
+
+
+BACKWARD: dict[str | None, Callable[[Stated], float | None]] = {
+    "lead-screw": _thread,
+    "worm": _worm,
+}
+"""Efficiency from load to motor by the geometry of sliding contacts."""
+APART = 0.1
+"""Difference of two efficiencies from which it is asked which one holds (own choice): scatter of
+friction explains less."""
+
+
+def _guided(tree: Tree) -> Iterator[str]:
+    """What keeps the follower of a cam on it where no spring does."""
+    mechanism = tree.one("mechanism")
+    if mechanism is None or mechanism.kind != "cam":
+        return
+    if not (mechanism.number("spring_force") or mechanism.number("spring_stiffness")):
+        yield "No spring is stated: the follower is taken to be guided on both sides."
+
+
 def _together(tree: Tree, train: Train) -> Iterator[str]:
     """Of several motors on one load, which one the figures are of."""
     table = tree.one("tandem")
@@ -146,20 +204,6 @@ def _slow(train: Train, cycle: Cycle) -> Iterator[str]:
             f"Below the Stribeck speed friction falls as speed rises; phase {', '.join(slow)} "
             "may move in jerks (stick-slip)."
         )
-
-
-def _rolls(tree: Tree) -> Iterator[str]:
-    """Whether the nip of feed rolls carries the difference of the tensions."""
-    mechanism = tree.one("mechanism")
-    if mechanism is None or mechanism.kind != "feed-rolls":
-        return
-    found = traction_short(record_of(FeedRollsParams, mechanism))
-    if found is None:
-        yield "Whether the web slips on the rolls is not checked: traction_friction is not stated."
-        return
-    pull, held = (stated_quantity(force, "N") for force in found)
-    verb = "slips" if found[0] > found[1] else "does not slip"
-    yield f"At steady speed the web {verb}: its tensions differ by {pull}, the nips carry {held}."
 
 
 def _ranges(tree: Tree) -> Iterator[str]:

@@ -290,6 +290,18 @@ def test_weak_brake_never_stops():
     assert line_of(verdict, "brake-stop-energy").text == "the brake does not stop the falling load"
 
 
+def test_what_the_brake_does_not_stop_is_told_by_its_cause():
+    """A level slide is driven on by a force, and nothing falls there."""
+    axis = dl.read_axis("slide.toml", text=ALONG.replace("FORCE", "-200 N"))
+    weak = changed(stocked(), "brake", PARTS.brake, torque_static=0.1)
+    lines = lines_of(judged(axis, weak))
+    told = lines[("brake-stop-energy", "brake")].text
+    assert told == "the brake does not stop the force that drives it"
+    assert lines[("brake-speed", "brake")].text == ""
+    hangs = line_of(judged(bench()[0], stocked()), "brake-speed")
+    assert hangs.text.startswith("a falling load")
+
+
 def test_no_room_stated_no_distance_judged():
     verdict = judged(lift(stop=Stop(reaction=0.012)), stocked())
     for check in ("brake-stop-distance", "stop-distance"):
