@@ -214,3 +214,22 @@ def figures(trial: Trial) -> dict[str, Array]:
     rows = {"distance": stops.distance, "before_grip": stops.delayed, "time": stops.time,
             "work": stops.work}  # fmt: skip
     return {name: trial.at_motor(_worst(value)[0]) for name, value in rows.items()}
+
+
+def told(trial: Trial, k: int) -> str:
+    """What a loss of power does to one combination with a brake, in a sentence; "" if not known."""
+    found = {name: float(value[k]) for name, value in figures(trial).items()}
+    if not found or np.isnan(found["distance"]):
+        return ""
+    before = _length(trial, found["before_grip"])
+    if not np.isfinite(found["distance"]):
+        return f"Loss of power: the brake does not stop {_what_pulls(trial)[k]}."
+    duty, life = trial.axis.duty, float(trial.brake("work_total")[k])
+    said = (
+        f"Loss of power: the axis stops within {_length(trial, found['distance'])} and "
+        f"{quantity(found['time'], 's')}, {before} of it before the brake grips; "
+        f"{quantity(found['work'], 'J')} of friction work each time"
+    )
+    yearly = quantity(found["work"] * duty.stops, "J")
+    said += f", {yearly} a year with {quantity(duty.stops, '1')} emergency stops"
+    return said + ("." if np.isnan(life) else f", of {quantity(life, 'J')} that the brake bears.")
