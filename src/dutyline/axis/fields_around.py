@@ -253,7 +253,7 @@ RESERVES: tuple[str, ...] = (
     "screw-static", "screw-life",
     "guide-static", "guide-life", "belt-force", "belt-teeth", "belt-slack", "pinion-force",
     "coupling-torque", "hub-slip", "key-pressure", "bearing-life", "traction",
-    "follower-contact", "shaft-stop-load",
+    "follower-contact", "shaft-stop-load", "cam-pressure-angle",
 )
 """Check ids, each of which may be given a required reserve."""
 

@@ -7,8 +7,7 @@ from collections.abc import Iterator, Mapping
 from dutyline.axis.beside import checksum_beside
 from dutyline.axis.build_stops import RAMPED
 from dutyline.axis.gaps import spoken
-from dutyline.axis.records import record_of
-from dutyline.axis.remarks_cam import cam_remarks
+from dutyline.axis.remarks_back import driven_back
 from dutyline.axis.remarks_load import load_remarks
 from dutyline.axis.remarks_parts import part_remarks
 from dutyline.axis.remarks_web import web_remarks
@@ -17,9 +16,7 @@ from dutyline.axis.sweep import swept_ranges
 from dutyline.core.numbers import bare, judged, stated_quantity
 from dutyline.core.values import Value
 from dutyline.motion.pieces import Cycle
-from dutyline.train.bent_parameters import FeedRollsParams
 from dutyline.train.records import Train
-from dutyline.train.rolls import traction_short
 
 UNJUDGED = "Wanted, but judged by no check of this version; compare by hand"
 """How the note begins that names limits and wishes without a check."""
@@ -40,12 +37,13 @@ def notes_of(tree: Tree, train: Train, cycle: Cycle, files: Mapping[str, str]) -
     warnings = [f"In phase {p.name} {p.warning}." for p in cycle.phases if p.warning]
     completed = [f"Phase {phase.name}: {phase.note}." for phase in cycle.phases if phase.note]
     slow = _slow(train, cycle)
-    found = [*_ranges(tree), *_sum(tree, train), *part_remarks(tree, train), *slow, *_rolls(tree)]
+    found = [*_ranges(tree), *_sum(tree, train), *part_remarks(tree, train), *driven_back(tree)]
+    found += slow
     found += [
         *_powerless(tree),
         *_swept(tree),
         *_together(tree, train),
-        *cam_remarks(tree, train),
+        *_guided(tree),
         *web_remarks(tree, cycle),
         *load_remarks(tree, train, cycle),
     ]
@@ -119,6 +117,15 @@ def _sum(tree: Tree, train: Train) -> Iterator[str]:
         yield f"{parts}: {stated_quantity(whole, unit)} together."
 
 
+def _guided(tree: Tree) -> Iterator[str]:
+    """What keeps the follower of a cam on it where no spring does."""
+    mechanism = tree.one("mechanism")
+    if mechanism is None or mechanism.kind != "cam":
+        return
+    if not (mechanism.number("spring_force") or mechanism.number("spring_stiffness")):
+        yield "No spring is stated: the follower is taken to be guided on both sides."
+
+
 def _together(tree: Tree, train: Train) -> Iterator[str]:
     """Of several motors on one load, which one the figures are of."""
     table = tree.one("tandem")
@@ -143,20 +150,6 @@ def _slow(train: Train, cycle: Cycle) -> Iterator[str]:
             f"Below the Stribeck speed friction falls as speed rises; phase {', '.join(slow)} "
             "may move in jerks (stick-slip)."
         )
-
-
-def _rolls(tree: Tree) -> Iterator[str]:
-    """Whether the nip of feed rolls carries the difference of the tensions."""
-    mechanism = tree.one("mechanism")
-    if mechanism is None or mechanism.kind != "feed-rolls":
-        return
-    found = traction_short(record_of(FeedRollsParams, mechanism))
-    if found is None:
-        yield "Whether the web slips on the rolls is not checked: traction_friction is not stated."
-        return
-    pull, held = (stated_quantity(force, "N") for force in found)
-    verb = "slips" if found[0] > found[1] else "does not slip"
-    yield f"At steady speed the web {verb}: its tensions differ by {pull}, the nips carry {held}."
 
 
 def _ranges(tree: Tree) -> Iterator[str]:

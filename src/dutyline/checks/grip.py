@@ -1,23 +1,28 @@
-"""Check of what moves by friction: driven wheels, drums, friction wheels, goods on a belt."""
+"""Check of what moves by friction: wheels, drums, feed rolls, friction wheels, goods on a belt."""
 
 from __future__ import annotations
 
 import numpy as np
 
 from dutyline.checks.mechanics import Share, nothing, same, worst_of
-from dutyline.checks.records import Outcome
+from dutyline.checks.records import Outcome, Severity
 from dutyline.checks.trial import Trial
+from dutyline.core import series
 from dutyline.physics.friction_drives import grip
+from dutyline.train.bent_parameters import FeedRollsParams
 from dutyline.train.parameters import ConveyorParams, RackParams, ReductionParams, TractionParams
 
 
 def traction(trial: Trial) -> Outcome:
     """Force needed in the cycle against what friction transmits, at the worst contact."""
-    shares = [*_wheel(trial), *_stages(trial), *_goods(trial)]
+    shares = [*_wheel(trial), *_rolls(trial), *_stages(trial), *_goods(trial)]
     if not shares:
         return nothing(trial)
     missing = "normal force and friction of the contact, diameter of a friction wheel"
-    return worst_of(trial, shares, missing)
+    own = trial.axis.mechanism
+    unasked = isinstance(own, FeedRollsParams) and own.traction_friction is None
+    alone: Severity | None = "note" if unasked and len(shares) == 1 else None
+    return worst_of(trial, shares, missing, severity=alone)
 
 
 def _held(contact: TractionParams) -> float:
@@ -33,6 +38,23 @@ def _wheel(trial: Trial) -> list[Share]:
     use = trial.out.stages[0]
     name = "driven wheel" if isinstance(own, RackParams) else "drum"
     return [Share(same(trial, use.peak), _held(own.traction), name, "N", use.peak_time)]
+
+
+def _rolls(trial: Trial) -> list[Share]:
+    """Pull of the web on feed rolls, without what only turns the nips, against all nips."""
+    own = trial.axis.mechanism
+    if not isinstance(own, FeedRollsParams):
+        return []
+    use, friction = trial.out.stages[0], trial.axis.train.chain.load.base.friction
+    inner = series.coefficients(use.effort - friction * np.sign(use.speed))
+    row, place = series.roots(series.slope(inner))
+    crest = np.abs(series.at(inner[row], place[:, None])).max(initial=0.0)
+    ends = np.abs(use.ends - friction * np.sign(use.end_speed))
+    held = float("nan")
+    if own.traction_friction is not None:
+        held = float(grip(own.traction_friction, own.nip_force)) * own.count
+    force = same(trial, max(float(ends.max()), float(crest)))
+    return [Share(force, held, "feed rolls", "N", float(use.end_time[int(np.argmax(ends))]))]
 
 
 def _stages(trial: Trial) -> list[Share]:

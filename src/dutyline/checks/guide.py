@@ -4,8 +4,15 @@ from __future__ import annotations
 
 import numpy as np
 
-from dutyline.checks.lacking import MOST_TORQUE
-from dutyline.checks.mechanics import effort_in_stop, life_wanted, nothing, same
+from dutyline.checks.lacking import MOST_TORQUE, ROTOR
+from dutyline.checks.mechanics import (
+    effort_in_stop,
+    in_ramp,
+    life_wanted,
+    nothing,
+    same,
+    slide_in_stop,
+)
 from dutyline.checks.records import Outcome
 from dutyline.checks.trial import Trial
 from dutyline.demand.carriages import CarriageLoads, carriage_loads
@@ -16,16 +23,15 @@ STATIC_SAFETY = 3.0
 FIFTY = 5e4
 """[m] of the shorter of the two usual rating distances"""
 GEOMETRY = (
-    "two or four carriages with their spacing, place of the mass and of the drive; "
-    "behind a crank no guide is judged"
+    "two or four carriages with their spacing, place of the mass and of the drive; base diameter "
+    "of a cam; no guide is judged behind a table, and behind a toggle none in a stop"
 )
 
 
 def _loads(trial: Trial) -> CarriageLoads | None:
     guide = trial.axis.equipment.guide
-    stages = trial.axis.train.chain.stages
-    if guide is None or (stages and stages[0].ratio.constant is None):
-        return None  # the rod of a crank presses on the guide, and is not in these loads
+    if guide is None:
+        return None
     if "carriages" not in trial.kept:
         trial.kept["carriages"] = carriage_loads(trial.out, guide)
     found: CarriageLoads | None = trial.kept["carriages"]
@@ -39,13 +45,19 @@ def static(trial: Trial) -> Outcome:
         return nothing(trial)
     limit = np.full(trial.size, np.nan)
     if loads is not None:
-        by_normal, by_pull = loads.lever
-        stop = by_normal * float(loads.normal.max()) + by_pull * effort_in_stop(trial)
+        by_normal, by_pull, by_side, by_couple = loads.lever
+        stop = np.full(trial.size, by_normal * float(loads.normal.max()))
+        stages = trial.axis.train.chain.stages
+        if stages and stages[0].ratio.constant is None and not in_ramp(trial):
+            push = slide_in_stop(trial)
+            stop = stop + by_pull * push.along + by_side * push.force + by_couple * push.couple
+        else:
+            stop = stop + by_pull * effort_in_stop(trial)
         limit = static_factor(guide.static_rating, np.maximum(stop, loads.largest))
     return Outcome(
         demand=same(trial, STATIC_SAFETY),
         limit=limit,
-        needs=("brake.torque_static", *MOST_TORQUE),
+        needs=("brake.torque_static", *MOST_TORQUE, *ROTOR),
         missing=(GEOMETRY,),
     )
 

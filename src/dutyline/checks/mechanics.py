@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from dutyline.checks.records import Outcome, Severity
 from dutyline.checks.stop_torques import largest_torque, stopped
 from dutyline.checks.trial import Trial
+from dutyline.demand.side_forces import StopPush, push_in_stop
 from dutyline.demand.stopping import load_effort_in_stop
 
 Array = NDArray[np.float64]
@@ -73,6 +74,14 @@ def _effort(trial: Trial) -> Array:
     pull = stopped(trial, torque).pull
     found = load_effort_in_stop(trial.out.stops, ratio, own, torque, reach, pull)
     return np.where(np.isnan(found).any(axis=1), np.nan, found.max(axis=1))
+
+
+def slide_in_stop(trial: Trial) -> StopPush:
+    """Bounds of what the slide of a crank feels in an emergency stop; nan where not known."""
+    shafts = trial.motor_side.shafts
+    ratio, own = (trial.at_motor(v) for v in (shafts.ratio, shafts.inertia))
+    open_ = np.full(trial.size, np.nan)
+    return push_in_stop(trial.out, ratio, own, largest_torque(trial)) or StopPush(*[open_] * 3)
 
 
 def peak_effort(trial: Trial) -> Array:

@@ -15,6 +15,7 @@ from dutyline.checks.records import Outcome, Severity
 from dutyline.checks.reserves import required_reserve
 from dutyline.checks.trial import Trial
 from dutyline.core.grouping import distinct_values
+from dutyline.core.numbers import quantity
 from dutyline.demand.limits import Boundaries, WorstPoint, continuous_bounds
 from dutyline.demand.nearest import share
 from dutyline.demand.overload import OverloadUse, overload_use

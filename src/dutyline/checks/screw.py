@@ -49,8 +49,9 @@ def _root(screw: ScrewParams) -> tuple[float, str]:
     return float("nan"), ""
 
 
-def _stated(screw: ScrewParams) -> Severity:
-    return "must" if screw.root_diameter is not None else "note"
+def _severity(limit: float) -> Severity:
+    """A must where the limit is known, be the root diameter stated or that of its standard."""
+    return "must" if np.isfinite(limit) else "note"
 
 
 def critical_speed(trial: Trial) -> Outcome:
@@ -67,7 +68,7 @@ def critical_speed(trial: Trial) -> Outcome:
         demand=same(trial, trial.out.stages[0].top_speed),
         limit=same(trial, limit),
         missing=(ROOT if length is not None else f"{ROOT}, and its unsupported length",),
-        severity=_stated(screw),
+        severity="must" if screw.root_diameter is not None else _severity(limit),
         text=lambda _: told,
     )
 
@@ -122,7 +123,7 @@ def buckling(trial: Trial) -> Outcome:
         limit=same(trial, limit),
         needs=("brake.torque_static", *MOST_TORQUE),
         missing=(f"{ROOT}, and its buckling length",),
-        severity=_stated(screw),
+        severity="must" if screw.root_diameter is not None else _severity(limit),
         text=lambda _: told,
     )
 

@@ -17,6 +17,8 @@ from dutyline.physics.brakes import stop_downward, stop_upward, stops_in_life
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
+WEBS = ("winder", "feed-rolls")
+FALLING = "a falling load gains speed until the brake grips"
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,10 +148,11 @@ def work(trial: Trial) -> Outcome:
     long, longest = _worst(stops.distance)
     before = trial.at_motor(stops.delayed[np.arange(longest.size), longest])
     long = trial.at_motor(long)
+    pulling = _what_pulls(trial)
 
     def text(k: int) -> str:
         if not np.isfinite(long[k]):
-            return "the brake does not stop the falling load"
+            return f"the brake does not stop {pulling[k]}"
         gripping = _length(trial, before[k])
         return f"stops within {_length(trial, long[k])}, {gripping} of it before the brake grips"
 
@@ -161,6 +164,14 @@ def work(trial: Trial) -> Outcome:
         at=trial.at_motor(trial.out.stops.time[hottest]),
         text=text,
     )
+
+
+def _what_pulls(trial: Trial) -> list[str]:
+    """What drives the axis on against the brake: a weight that is too much for it, or else."""
+    weight = abs(trial.out.static_torque) / trial.motor_side.shafts.ratio
+    heavy = trial.at_motor(weight >= KEPT * side_brake(trial, "torque_static"))
+    other = "the pull of the web" if trial.axis.train.kind in WEBS else "the force that drives it"
+    return ["the falling load" if own else other for own in heavy & trial.out.gravity_acts]
 
 
 def speed(trial: Trial) -> Outcome:
@@ -175,7 +186,7 @@ def speed(trial: Trial) -> Outcome:
         applies=_braked(trial),
         needs=("brake.engage_time", "brake.speed_max", *ROTOR),
         at=trial.at_motor(trial.out.stops.time[fastest]),
-        text=lambda _: "a falling load gains speed until the brake grips",
+        text=(lambda _: FALLING) if trial.out.gravity_acts else None,
     )
 
 
@@ -203,3 +214,22 @@ def figures(trial: Trial) -> dict[str, Array]:
     rows = {"distance": stops.distance, "before_grip": stops.delayed, "time": stops.time,
             "work": stops.work}  # fmt: skip
     return {name: trial.at_motor(_worst(value)[0]) for name, value in rows.items()}
+
+
+def told(trial: Trial, k: int) -> str:
+    """What a loss of power does to one combination with a brake, in a sentence; "" if not known."""
+    found = {name: float(value[k]) for name, value in figures(trial).items()}
+    if not found or np.isnan(found["distance"]):
+        return ""
+    before = _length(trial, found["before_grip"])
+    if not np.isfinite(found["distance"]):
+        return f"Loss of power: the brake does not stop {_what_pulls(trial)[k]}."
+    duty, life = trial.axis.duty, float(trial.brake("work_total")[k])
+    said = (
+        f"Loss of power: the axis stops within {_length(trial, found['distance'])} and "
+        f"{quantity(found['time'], 's')}, {before} of it before the brake grips; "
+        f"{quantity(found['work'], 'J')} of friction work each time"
+    )
+    yearly = quantity(found["work"] * duty.stops, "J")
+    said += f", {yearly} a year with {quantity(duty.stops, '1')} emergency stops"
+    return said + ("." if np.isnan(life) else f", of {quantity(life, 'J')} that the brake bears.")

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from dutyline.axis.model import Axis, Site
+from dutyline.axis.model import MAIN, Axis, Site
 from dutyline.axis.remarks import UNJUDGED
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.cases import together
@@ -19,6 +19,7 @@ from dutyline.checks.records import Combination, Line, Verdict
 from dutyline.checks.riding import loaded, rides, riding_mass
 from dutyline.checks.shelves import BoundaryShelf
 from dutyline.checks.sides import Choice
+from dutyline.checks.stopping import told as stop_told
 from dutyline.checks.trial import Trial
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.numbers import quantity
@@ -282,6 +283,8 @@ def _cautions(
         words.append(PEOPLE_WORDS)
     if trial.choice.brake[k] >= 0:
         words.append(_brake_words(trial, k))
+        if trial.axis.case == MAIN and (said := stop_told(trial, k)):
+            words.append(said)
     balanced = any(i.path.startswith("balance.") for i in trial.axis.inputs)
     if balanced and trial.axis.train.unbalanced is None:
         words.append(BALANCE_WORDS)

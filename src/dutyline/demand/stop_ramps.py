@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from dutyline.axis.build_stops import RAMPED
 from dutyline.axis.model import MAIN, Axis, StopRamp
 from dutyline.core import series
+from dutyline.core.errors import RangeError
 from dutyline.demand.instants import instants
 from dutyline.demand.output import OutputDemand
 from dutyline.demand.ways import placed
@@ -30,6 +31,7 @@ JUDGED = (
     "drive-peak-current",
     "gear-emergency",
     "traction",
+    "follower-contact",
     "belt-force",
     "belt-teeth",
     "belt-slack",
@@ -226,11 +228,15 @@ def _scores(axis: Axis, stop: StopRamp, states: _States, fast: float) -> list[Ar
     z = WAY if placed(axis.train) else WAY[:1]
     found = [np.abs(states.speed[rows])]
     for train, cycle in ((replace(bare, forces=axis.train.forces), axis.cycle), (bare, idle)):
-        state, _ = instants(ramps, train, cycle, z)
+        try:
+            state, _ = instants(ramps, train, cycle, z)
+        except RangeError:  # some ramp leaves the mechanism, which is told where it is worked out
+            z = WAY[:1]
+            state, _ = instants(ramps, train, cycle, z)
         torque = state.effort.total
         against = torque * np.sign(state.motion.acceleration)
         rows_of = [np.abs(torque), against, np.abs(torque * state.motion.speed)]
-        if z.size > 1 and state.contacts.size:
+        if state.contacts.size and placed(axis.train):
             rows_of.append(np.abs(state.contacts[0]))
         found += [v.reshape(len(ramps), z.size).max(axis=1) for v in rows_of]
     whole = [np.full(states.speed.size, -np.inf) for _ in found]

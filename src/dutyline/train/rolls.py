@@ -236,11 +236,3 @@ def feed_rolls(params: FeedRollsParams, load: LoadParams, gravity: float) -> tup
     straight = linear_load(load, gravity)
     web = Burden(steady=tension, friction=rolling)
     return replace(stage, inertia_parts=parts), replace(straight, base=added(straight.base, web))
-
-
-def traction_short(params: FeedRollsParams) -> tuple[float, float] | None:
-    """Difference of tensions and what the nips carry of it [N]; None where friction is open."""
-    if params.traction_friction is None:
-        return None
-    difference = abs(params.tension_in - params.tension_out)
-    return difference, params.traction_friction * params.nip_force * params.count

@@ -35,7 +35,7 @@ def ball_screw(params: BallScrewParams, load: LoadParams, gravity: float) -> tup
 
 def lead_screw(params: LeadScrewParams, load: LoadParams, gravity: float) -> tuple[Stage, Load]:
     """Stage and load of a sliding screw, its efficiencies from friction where that is stated."""
-    return _screw(params, "Lead screw", _sliding(params), load, gravity)
+    return _screw(params, "Lead screw", sliding(params), load, gravity)
 
 
 def _screw(
@@ -113,7 +113,8 @@ def _springs(params: ScrewParams, stated: Stated, lead: float) -> float | None:
     return float(series_stiffness(nut, bearing, axial, twist))
 
 
-def _sliding(params: LeadScrewParams) -> tuple[float, float] | None:
+def sliding(params: LeadScrewParams) -> tuple[float, float] | None:
+    """Efficiencies both ways from lead and friction; None where an efficiency is stated."""
     stated = stated_mechanism(params)
     stated.alone(("efficiency",), ("friction",))
     if params.friction is None:

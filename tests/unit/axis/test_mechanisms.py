@@ -234,34 +234,9 @@ def test_power_and_base_speed_go_together():
     assert field == "mechanism.base_speed"
 
 
-def test_a_cam_tells_its_pressure_angle():
-    """tan d = s'/(s + r): at mid-lift of a cycloid s' = 2 h/b and s = h/2."""
-    text = (
-        'kind = "cam"\nbase_diameter = "60 mm"\nsections = [{ angle = "120 deg", lift = "20 mm", '
-        'law = "cycloid" }, { angle = "240 deg", lift = "-20 mm", law = "cycloid" }]\n'
-    )
-    said = " ".join(axis(text).notes)
-    found = float(re.search(r"pressure angle of the cam is ([\d.]+)°", said)[1])
-    places = [k * 0.001 for k in range(1, 2094)]
-    rise = 2 * math.pi / 3
-
-    def angle(q):
-        z = q / rise
-        lift = 0.02 * (z - math.sin(2 * math.pi * z) / (2 * math.pi))
-        slope = 0.02 / rise * (1 - math.cos(2 * math.pi * z))
-        return math.degrees(math.atan(slope / (lift + 0.03)))
-
-    assert found == pytest.approx(max(map(angle, places)), abs=0.06)
-    assert "guided on both sides" in said
-
-
-def test_feed_rolls_tell_whether_the_web_slips():
-    rolls = ('kind = "feed-rolls"\ndiameter = "90 mm"\ntension_in = "150 N"\nnip_force = "400 N"\n'
-             "traction_friction = {}\n")  # fmt: skip
-    for mu, said in ((0.3, "slips"), (0.5, "does not slip")):
-        assert said in " ".join(axis(rolls.format(mu), PULL, load="").notes)
-    bare = "".join(rolls.splitlines(True)[:-1])
-    assert "not checked" in " ".join(axis(bare, PULL, load="").notes)
+def test_a_cam_without_a_spring_says_how_it_is_guided():
+    assert "guided on both sides" in " ".join(axis(LIFT).notes)
+    assert "guided" not in " ".join(axis(LIFT + 'spring_force = "2 N"\n').notes)
 
 
 TABLE = "crank [deg];slide [mm]\n" + "".join(

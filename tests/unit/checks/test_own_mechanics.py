@@ -122,6 +122,9 @@ def test_root_of_a_trapezoidal_screw_is_known():
     wave = math.sqrt(2.06e11 / 7850)
     assert line.limit == pytest.approx(0.8 * root**2 * 0.0085 / 4 * wave / 0.4**2)
     assert "ISO 2904" in line.text
+    assert line.severity == "must"
+    bent = line_of(verdict_of(text), "screw-buckling")
+    assert (bent.severity, bent.text) == ("must", line.text)
 
 
 def test_speed_value_of_the_nut():

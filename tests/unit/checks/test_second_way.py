@@ -322,6 +322,7 @@ ELSEWHERE = {
         ("bus-stop", "supply"),
     },
     "test_stop_ramps": {("bus-stop", "drive")},
+    "test_cam_and_rolls": {("follower-contact", "axis"), ("cam-pressure-angle", "axis")},
     "test_mains": {
         ("mains-current", "supply"), ("protective-device", "supply"), ("conductor", "supply"),
         ("conductor", "drive"), ("voltage-drop", "supply"), ("cabinet-heat", "drive"),

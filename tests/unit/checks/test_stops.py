@@ -290,6 +290,36 @@ def test_weak_brake_never_stops():
     assert line_of(verdict, "brake-stop-energy").text == "the brake does not stop the falling load"
 
 
+def test_loss_of_power_is_told_in_millimetres_and_work_a_year():
+    """Worst distance, fall before the brake grips and work, marched; 100 stops a year."""
+    verdict = judged(lift(), stocked())
+    found = next(c for c in verdict.cautions if c.startswith("Loss of power:"))
+    reach = RADIUS / parts_of(stocked())[1].ratio
+    far, ahead, work = (max(c[k] for c in cases()) for k in (2, 1, 3))
+    assert f"within {1e3 * far * reach:.3g}\u00a0mm" in found
+    assert f"{1e3 * ahead * reach:.3g}\u00a0mm of it before" in found
+    assert f"{work:.3g}\u00a0J of friction work each time" in found
+    yearly = found.split("each time, ")[1].split("\u00a0J")[0].replace("\u202f", "")
+    assert float(yearly) == pytest.approx(100 * work, rel=5e-3)
+    weak = changed(stocked(), "brake", PARTS.brake, torque_static=0.1)
+    assert ("Loss of power: the brake does not stop the falling load."
+            in judged(lift(), weak).cautions)  # fmt: skip
+    assert not any(c.startswith("Loss of power") for c in
+                   judged(level(), stocked(), replace(PARTS, brake=None)).cautions)  # fmt: skip
+
+
+def test_what_the_brake_does_not_stop_is_told_by_its_cause():
+    """A level slide is driven on by a force, and nothing falls there."""
+    axis = dl.read_axis("slide.toml", text=ALONG.replace("FORCE", "-200 N"))
+    weak = changed(stocked(), "brake", PARTS.brake, torque_static=0.1)
+    lines = lines_of(judged(axis, weak))
+    told = lines[("brake-stop-energy", "brake")].text
+    assert told == "the brake does not stop the force that drives it"
+    assert lines[("brake-speed", "brake")].text == ""
+    hangs = line_of(judged(bench()[0], stocked()), "brake-speed")
+    assert hangs.text.startswith("a falling load")
+
+
 def test_no_room_stated_no_distance_judged():
     verdict = judged(lift(stop=Stop(reaction=0.012)), stocked())
     for check in ("brake-stop-distance", "stop-distance"):
