@@ -83,7 +83,7 @@ class Site:
     altitude: float = 1000.0  # [m]
     plate: float | None = None  # [m^2]
     enclosed: bool = False
-    protection: str = "IP54"
+    protection: str | None = None  # degree needed at the motor: IP65
     people_near: bool = True
 
 

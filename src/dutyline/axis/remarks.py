@@ -102,7 +102,7 @@ def _swept(tree: Tree) -> Iterator[str]:
 
 def _is_wish(path: str) -> bool:
     """Whether something that has to be kept stands there, not a fact of the machine."""
-    return path.startswith(("require.", "stop.")) or path.endswith(("_limit", "site.protection"))
+    return path.startswith(("require.", "stop.")) or path.endswith("_limit")
 
 
 def _sum(tree: Tree, train: Train) -> Iterator[str]:

@@ -245,10 +245,30 @@ def test_mass_and_room_of_the_motor():
     assert "length" in found.missing[0]
 
 
+@pytest.mark.parametrize(
+    ("needed", "state"),
+    [("IP54", "meets"), ("ip x5", "meets"), ("IP66", "fails"), ("IP67", "fails"),
+     ("washdown", "not-checked")],
+)  # fmt: skip
+def test_the_housing_of_the_motor_against_the_degree_needed(needed, state):
+    """Motors of the line are IP65: tight to dust and to jets, not to strong jets or a bath."""
+    axis = lift(site=replace(lift().site, protection=needed))
+    found = line_of(judged(axis, stocked()), "protection-class")
+    assert (found.state, found.severity) == (state, "caution")
+
+
+def test_a_motor_without_a_degree_is_open():
+    bare = changed(stocked(), "motor", PARTS.motor, protection="")
+    axis = lift(site=replace(lift().site, protection="IP20"))
+    found = line_of(judged(axis, bare), "protection-class")
+    assert found.state == "not-checked"
+    assert found.missing == ("degree of protection of the motor, such as IP65",)
+
+
 def test_nothing_asked_no_lines():
     verdict = judged(lift(require=Require()), stocked())
     for check in ("backlash-lost-motion", "friction-windup", "accuracy", "first-resonance",
-                  "mass-limit"):  # fmt: skip
+                  "mass-limit", "protection-class"):  # fmt: skip
         assert line_of(verdict, check) is None
     assert line_of(verdict, "fit", "motor") is None
 

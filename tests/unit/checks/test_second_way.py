@@ -324,7 +324,7 @@ ELSEWHERE = {
     "test_rest": {
         ("backlash-lost-motion", "axis"), ("backlash-lost-motion", "gearhead"),
         ("friction-windup", "axis"), ("accuracy", "axis"), ("first-resonance", "axis"),
-        ("mass-limit", "motor"), ("fit", "motor"),
+        ("mass-limit", "motor"), ("fit", "motor"), ("protection-class", "motor"),
     },
     "test_encoder_and_creep": {
         ("drive-low-frequency", "drive"), ("encoder-resolution", "motor"),
