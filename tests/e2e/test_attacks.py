@@ -266,9 +266,9 @@ def test_a_winding_that_runs_away_is_judged_and_brings_no_warning():
 
 
 def test_what_nobody_judges_is_named_beside_the_verdict():
-    limit = 'kind = "lead-screw"\npressure_speed_limit = "0.1 MPa*m/s"'
-    text = edited(LIFT, ('kind = "ball-screw"', limit))
-    note = "judged by no check of this version; compare by hand: mechanism.pressure_speed_limit"
+    stop = '[[phase]]\nname = "halt"\ndo = "stop"\nmeans = "brake"\nreaction = "0.1 s"\n\n[site]'
+    text = edited(LIFT, ("[site]", stop))
+    note = "judged by no check of this version; compare by hand: phase.halt.reaction"
     verify = ("verify", "-", *PARTS)
     assert note in said(dutyline(*verify, stdin=text).out)
     assert note in said(dutyline("select", "-", stdin=text).out)

@@ -597,3 +597,8 @@ def test_a_drive_is_refused_on_other_mains():
     done = dutyline("select", "-", stdin=text)
     assert done.code == 1
     assert "the mains has 400 V" in re.sub(r"\s+", " ", done.out)
+
+
+@pytest.mark.parametrize("name", sorted(n for n in ENQUIRIES if subject(n)))
+def test_the_words_of_the_customer_are_kept(name):
+    assert worked(name).axis.enquiry.split() == ENQUIRIES[name]["text"].split()

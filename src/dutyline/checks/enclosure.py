@@ -2,29 +2,11 @@
 
 from __future__ import annotations
 
-import re
-
 import numpy as np
 
+from dutyline.catalogue.protection import covers, digits
 from dutyline.checks.records import Outcome
 from dutyline.checks.trial import Trial
-
-FORM = re.compile(r"IP\s*([0-6X])\s*([0-9X])K?", re.IGNORECASE)
-"""First digit solids, second water (IEC 60529); X says nothing."""
-Digits = tuple[int, int]
-
-
-def digits(text: str) -> Digits | None:
-    """Both digits of a protection class, None where the text is none.
-
-    >>> digits("IP65"), digits("IPX4"), digits("good")
-    ((6, 5), (0, 4), None)
-    """
-    found = FORM.fullmatch(text.strip())
-    if found is None:
-        return None
-    first, second = (0 if d in "Xx" else int(d) for d in found.groups())
-    return first, second
 
 
 def protection(trial: Trial) -> Outcome:
@@ -41,7 +23,7 @@ def protection(trial: Trial) -> Outcome:
         if need is None:
             continue
         given = [(words, digits(text)) for words, text in places]
-        low = [w for w, d in given if d is not None and (d[0] < need[0] or d[1] < need[1])]
+        low = [words for words, d in given if d is not None and not covers(d, need)]
         if low or all(d is not None for _, d in given):
             short[k] = len(low)
         said = ", ".join(f"{words} {text}" for words, text in places if text)

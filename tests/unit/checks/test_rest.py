@@ -250,8 +250,13 @@ def test_mass_and_room_of_the_motor():
 
 def test_nothing_asked_no_lines():
     verdict = judged(lift(require=Require()), stocked())
-    for check in ("backlash-lost-motion", "friction-windup", "accuracy", "first-resonance",
-                  "mass-limit"):  # fmt: skip
+    for check in (
+        "backlash-lost-motion",
+        "friction-windup",
+        "accuracy",
+        "first-resonance",
+        "mass-limit",
+    ):
         assert line_of(verdict, check) is None
     assert line_of(verdict, "fit", "motor") is None
 
@@ -294,6 +299,8 @@ phases = 3
     [
         ('protection = "IP65"', False, "IP65", "meets", "caution"),
         ('protection = "IP65"', False, "IP54", "fails", "caution"),
+        ('protection = "IP65"', False, "IP67", "fails", "caution"),
+        ('protection = "IPX4"', False, "IP67", "meets", "caution"),
         ('protection = "IP65"', False, "IP56", "fails", "caution"),
         ('protection = "IP66"', False, "", "fails", "caution"),
         ('protection = "IP65"', False, "", "not-checked", "caution"),
