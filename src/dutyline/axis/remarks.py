@@ -9,6 +9,7 @@ from dutyline.axis.build_stops import RAMPED
 from dutyline.axis.gaps import spoken
 from dutyline.axis.records import record_of
 from dutyline.axis.remarks_cam import cam_remarks
+from dutyline.axis.remarks_chain import chain_remarks
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.sweep import swept_ranges
 from dutyline.core.numbers import judged, stated_quantity
@@ -43,6 +44,7 @@ def notes_of(tree: Tree, train: Train, cycle: Cycle, files: Mapping[str, str]) -
         *_swept(tree),
         *_together(tree, train),
         *cam_remarks(tree, train, cycle),
+        *chain_remarks(tree),
     ]
     return (*unjudged, *stated, *found, *warnings, *_sources(tree, files), *completed)
 
