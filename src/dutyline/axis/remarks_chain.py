@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from dutyline.axis.records import record_of
 from dutyline.axis.stated import Stated, Tree
+from dutyline.core.numbers import with_unit
 from dutyline.physics.friction_drives import chain_ripple
 from dutyline.train.parameters import BeltParams, BeltReductionParams
 
@@ -17,10 +18,10 @@ def chain_remarks(tree: Tree) -> Iterator[str]:
     """A sentence for every wheel of a chain with few teeth."""
     for table, teeth in _wheels(tree):
         if 3 <= teeth < FEW_TEETH:
+            fall = with_unit(f"{100 * float(chain_ripple(teeth)):.1f}", "%")
             yield (
-                f"{table.path}: a chain on {teeth:g} teeth runs uneven, its speed falls by "
-                f"{100 * float(chain_ripple(teeth)):.1f}\N{NO-BREAK SPACE}% in every link; {FEW_TEETH} or more are "
-                "usual."
+                f"{table.path}: a chain on {teeth:g} teeth runs uneven, its speed falls by {fall} "
+                f"in every link; {FEW_TEETH} or more are usual."
             )
 
 
