@@ -170,7 +170,7 @@ def machines(draw, kind: str, law: str, *, lossy: bool) -> str:
     for name in draw(st.lists(st.sampled_from(STAGES), max_size=3)):
         sure, lost = STAGE_FRAMES[name]
         parts.append(table("[[stage]]", {"kind": name, **sure, **(lost if lossy else {})}))
-    if draw(st.booleans()) and kind != "winder":
+    if draw(st.booleans()):
         both = {"motors": 2, "share": draw(st.sampled_from([0.5, 0.65]))}
         if draw(st.booleans()):
             both["preload"] = "1.5 N*m"

@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from dutyline.axis.forms import INPUT_KINDS
 from dutyline.axis.records import record_of
+from dutyline.axis.rolls import one_of
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.tables import FaultList
 from dutyline.core.errors import RangeError
@@ -126,7 +127,7 @@ def train_of(
     if together is not None:
         params = record_of(TandemParams, together)
         whole = chain
-        one = _asking(tree, faults, lambda: _tandem(tree, whole, params))
+        one = _asking(tree, faults, lambda: tandem(whole, params))
         if one is None:
             return None
         chain, bared = one, None if bared is None else tandem(bared, params)
@@ -186,12 +187,6 @@ def joined(chain: Chain, others: tuple[Chain, ...]) -> Chain:
     return Chain(chain.load, (*stages[:-1], last))
 
 
-def _tandem(tree: Tree, chain: Chain, params: TandemParams) -> Chain:
-    if _kind(tree) == "winder":
-        raise FieldRangeError("tandem.motors", "A winder is computed with one motor.")
-    return tandem(chain, params)
-
-
 def _states_input(tree: Tree) -> bool:
     """Whether the phases state the motion of a crank, cam or knee."""
     mechanism = tree.one("mechanism")
@@ -244,6 +239,8 @@ def _base(
         return None
     more = _travels(mechanism) if mechanism.kind == "ratio-table" else {}
     params = record_of(MECHANISMS[mechanism.kind], mechanism, **more)
+    if isinstance(params, WinderParams):
+        params = one_of(params, tree)
     moved = record_of(LoadParams, load)
     kept = [t for t in tree.many("balance") if not (lost and t.flag("lost"))]
     balances = [_balance(table, mechanism) for table in kept]

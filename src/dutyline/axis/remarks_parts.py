@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import cos, degrees, pi
+from math import degrees
 
 from dutyline.axis.records import record_of
 from dutyline.axis.stated import Stated, Tree
+from dutyline.physics.friction_drives import chain_ripple
 from dutyline.train.parameters import LeadScrewParams
 from dutyline.train.records import Train
 from dutyline.train.screws import thread_angles
@@ -45,7 +46,7 @@ def _chain(table: Stated | None) -> Iterator[str]:
         return
     teeth = min(table.numbers("teeth") or (table.number("teeth") or 0.0,))
     if teeth >= 3.0:
-        share = 100.0 * (1.0 - cos(pi / teeth))
+        share = 100.0 * float(chain_ripple(teeth))
         yield (
             f"A chain on {teeth:.0f} teeth lies round them as a polygon: its speed swings by "
             f"{share:.2g} % with every tooth, which is not computed."

@@ -18,7 +18,7 @@ from dutyline.axis.stated import Tree
 from dutyline.core.numbers import quantity
 from dutyline.train.bent_parameters import WinderParams
 from dutyline.train.mechanisms import build_mechanism
-from dutyline.train.parameters import LoadParams
+from dutyline.train.parameters import LoadParams, TandemParams
 from dutyline.train.records import Chain
 from dutyline.train.recursion import Motion, chain_effort
 
@@ -80,7 +80,25 @@ def _open_roll(tree: Tree) -> WinderParams | None:
         return None
     if mechanism.has("start") or mechanism.has("roll"):
         return None
-    return record_of(WinderParams, mechanism)
+    return one_of(record_of(WinderParams, mechanism), tree)
+
+
+def one_of(params: WinderParams, tree: Tree) -> WinderParams:
+    """What one motor of a tandem has of the web: its share of width, tension and nip.
+
+    Inertia of the roll, torque of the web and rolling resistance grow with these alone, so that
+    the share holds for each of them; shaft, bearings and drum are the motor's own.
+    """
+    together = tree.one("tandem")
+    if together is None:
+        return params
+    both = record_of(TandemParams, together)
+    share = both.share or 1.0 / max(both.motors or 1, 1)
+    width, tension, nip = (
+        None if value is None else share * value
+        for value in (params.width, params.tension, params.nip_force)
+    )
+    return replace(params, width=width, tension=tension, nip_force=nip)
 
 
 def worst_roll(axis: Axis, params: WinderParams) -> float:

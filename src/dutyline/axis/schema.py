@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+import tomllib
 from typing import Any
 
 from dutyline.axis.fields import NESTED, SECTIONS, choice, nearest
-from dutyline.axis.fields_mechanism import TITLES
 from dutyline.axis.fields_motion import phase_section
 from dutyline.axis.forms import (
     BARE_KINDS,
@@ -18,6 +18,7 @@ from dutyline.axis.forms import (
     Field,
     Section,
 )
+from dutyline.axis.kinds import Kind, kinds
 from dutyline.core.dimensions import dimension
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.values import STATUSES
@@ -62,13 +63,27 @@ def schema(kind: str | None = None) -> Json:
         return {"$schema": DIALECT, "title": "Axis file", "oneOf": bodies, "$defs": _shared()}
     if (word := choice(kind, KINDS)) is not None:
         return {"$schema": DIALECT, **_file(word), "$defs": _shared()}
-    forms = [
-        _table(section, own, linear=section.name != "stage")
-        if own
-        else _section(section, None, linear=True)
-        for section, own in named(kind)
-    ]
+    forms = [_own(section, own) for section, own in named(kind)]
     return {"$schema": DIALECT, **(forms[0] if len(forms) == 1 else {"anyOf": forms})}
+
+
+def _own(section: Section, kind: str | None) -> Json:
+    """One section, or the table of one of its kinds."""
+    if kind is None and section.name == "mechanism":
+        return {"oneOf": [_table(section, each, linear=True) for each in KINDS]}
+    if kind is None:
+        return _section(section, None, linear=True)
+    table = _table(section, kind, linear=section.name != "stage")
+    told = kinds().get(kind)
+    if told is None:
+        return table
+    return {**table, "description": told.what, "$comment": _relations(told)}
+
+
+def _relations(kind: Kind) -> str:
+    """The relations of a kind on one line, with what to watch."""
+    said = [f"{name}: {formula}." for name, formula in kind.relations]
+    return " ".join([*said, f"Source: {kind.source}.", *kind.watch])
 
 
 def named(word: str) -> list[tuple[Section, str | None]]:
@@ -81,17 +96,17 @@ def named(word: str) -> list[tuple[Section, str | None]]:
     """
     every = {**SECTIONS, **NESTED}
     found: list[tuple[Section, str | None]] = []
-    for section, kinds in _KINDS_OF.items():
-        if (own := choice(word, kinds)) is not None:
+    for section, own_kinds in _KINDS_OF.items():
+        if (own := choice(word, own_kinds)) is not None:
             found.append((SECTIONS[section], own))
     if (name := choice(word, tuple(every))) is not None:
         found.append((every[name], None))
     if found:
         return found
-    kinds = tuple(k for several in _KINDS_OF.values() for k in several)
-    near = nearest(word, (*kinds, *every))
+    known = tuple(k for several in _KINDS_OF.values() for k in several)
+    near = nearest(word, (*known, *every))
     remedy = f'The nearest is "{near}".' if near else (
-        f"There are the kinds {', '.join(kinds)}, and the sections {', '.join(every)}."
+        f"There are the kinds {', '.join(known)}, and the sections {', '.join(every)}."
     )  # fmt: skip
     raise InputError("the kind", [Fault("", "", f'there is no kind or section "{word}".', remedy)])
 
@@ -110,8 +125,12 @@ def _file(kind: str) -> Json:
             properties[name] = _section(own, kind, linear=travel)
         else:
             properties[name] = {"$ref": f"#/$defs/{name}"}
+    told = kinds()[kind]
     return {
-        "title": TITLES[kind],
+        "title": told.title,
+        "description": told.what,
+        "$comment": _relations(told),
+        "examples": [tomllib.loads(told.example)],
         "type": "object",
         "properties": properties,
         "required": [n for n in _REQUIRED if n != "load" or kind not in BARE_KINDS],

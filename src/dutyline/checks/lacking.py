@@ -112,7 +112,6 @@ WORDS: dict[str, tuple[tuple[str, ...], str]] = {
     "gearhead.input_flanges": (("input_flanges",), "input flanges of the gearhead in mm"),
     "gearhead.shaft_in_max": (("shaft_in_max",), "largest input shaft of the gearhead in mm"),
     "motor.mass": (("mass", "mass_with_brake"), "mass of the motor in kg"),
-    "motor.protection": (("protection",), "degree of protection of the motor, such as IP65"),
     "motor.encoder_turn_bits": (("encoder_turn_bits",), "turns that the encoder counts in bits"),
     "motor.encoder_bits": (("encoder_bits",), "encoder resolution of the motor in bits per turn"),
     "gearhead.inertia_in": (("inertia_in",), "inertia of the gearhead at its input in kg·cm²"),

@@ -119,6 +119,41 @@ def teeth_in_mesh(teeth: ArrayLike, wrap: ArrayLike) -> Array:
     return numbers(np.minimum(np.floor(numbers(teeth) * share + 1e-9), MESH_TEETH_MOST))
 
 
+def chain_ripple(teeth: ArrayLike) -> Array:
+    """Fall of the speed of a chain within one link on a wheel that turns evenly, as a share.
+
+    Parameters
+    ----------
+    teeth : array_like
+        Of the wheel. Three or more.
+
+    Returns
+    -------
+    ndarray
+        Share of the largest speed.
+
+    Raises
+    ------
+    RangeError
+        Fewer than three teeth.
+
+    Notes
+    -----
+    The wheel is a polygon: ``1 - cos(pi/z)``.
+
+    Source
+    ------
+    Norton, Design of Machinery (from memory); geometry of the polygon.
+
+    Examples
+    --------
+    >>> round(float(chain_ripple(17)), 4)
+    0.017
+    """
+    at_least("teeth", teeth, 3.0, "1")
+    return numbers(1.0 - np.cos(np.pi / numbers(teeth)))
+
+
 def belt_tensions(pretension: ArrayLike, force: ArrayLike) -> tuple[Array, Array]:
     """Tight and slack tension of a belt pretensioned by its axes [N].
 

@@ -36,6 +36,13 @@ def with_balances(
         if isinstance(balance, SpringParams):
             load = replace(load, base=added(load.base, _spring(balance, stated, helping)))
         else:
+            if not load.linear:
+                raise stated.fault(
+                    "kind",
+                    "a counterweight hangs on a rope, and a turning load has no travel for it: "
+                    "state a mass that turns along as a body of the load (radius, angle), one on a "
+                    "drum as [[branch]] with a hoist.",
+                )
             stage = stage or _plain_stage(mechanism, load)
             if stage.ratio.constant is None:
                 load = replace(

@@ -358,3 +358,15 @@ def test_an_unwinder_brakes_harder_in_an_emergency():
     stops = [output_demand(stop).peak_torque for stop in stop_axes(found, full)]
     assert max(stops) == pytest.approx(125.0 + inertia * (5.0 / 4) / 0.5, rel=2e-3)
     assert max(stops) == pytest.approx(258.0, rel=5e-3)
+
+
+def test_a_chain_on_few_teeth_runs_uneven():
+    """1 - cos(180 deg/13) = 2.906 %; 17 teeth and toothed belts are not spoken of."""
+    text = 'kind = "belt"\nteeth = 13\npitch = "12.7 mm"\nelement = "chain"\n'
+    load, phases = '[load]\nmass = "20 kg"\n', moves("300 mm")
+    stage = '\n[[stage]]\nkind = "belt-reduction"\nteeth = [15, 40]\nelement = "chain"\n'
+    told = [n.replace("\u00a0", " ") for n in axis(text, phases + stage, load).notes]
+    assert any(n.startswith("mechanism: a chain on 13 teeth") and "2.9 %" in n for n in told)
+    assert any(n.startswith("stage.1: a chain on 15 teeth") for n in told)
+    for other in (text.replace("13", "17"), text.replace('element = "chain"\n', "")):
+        assert not any("chain on" in n for n in axis(other, phases, load).notes)

@@ -7,7 +7,7 @@ import jsonschema
 import pytest
 from tests.support.axis_files import LIFT, TABLE, edited
 
-from dutyline.axis.fields import SECTIONS
+from dutyline.axis.fields import NESTED, SECTIONS
 from dutyline.axis.forms import DOES, KINDS, STAGES
 from dutyline.axis.read import read_axis
 from dutyline.axis.schema import schema
@@ -149,3 +149,24 @@ def test_rotary_kinds_ask_for_angles():
 def test_an_unknown_kind_names_the_nearest():
     with pytest.raises(InputError, match='nearest is "ball-screw"'):
         schema("ball-scew")
+
+
+def test_every_kind_and_section_is_answered():
+    """Kinds of stages, phases and balances too; "stop" is a section and a phase."""
+    for name, section in {**SECTIONS, **NESTED}.items():
+        found = schema(name)
+        DRAFT.check_schema(found)
+        assert section.title in str(found), name
+    for name in ("counterweight", "gas-spring", "worm", "run"):
+        assert schema(name)["properties"]
+    assert len(schema("stop")["anyOf"]) == 2
+    with pytest.raises(InputError, match='nearest is "cabinet"'):
+        schema("cabinett")
+
+
+def test_a_kind_says_what_it_is_and_shows_a_file():
+    body = schema("winder")
+    assert body["description"].startswith("A roll")
+    assert "R^2" in body["$comment"]
+    DRAFT(body).validate(body["examples"][0])
+    assert schema("worm")["description"].startswith("A worm")

@@ -118,3 +118,45 @@ def test_riding_motors_all_add_their_mass():
     out = output_demand(loaded(read_axis("g.toml", text=text), 5.0))
     assert out.inertia_max == pytest.approx((120 + 2 * 5) / 2 * RADIUS**2 + 8e-4, rel=1e-12)
     assert math.isclose(out.peak_speed, 1.5 / RADIUS, rel_tol=1e-12)
+
+
+def test_two_motors_on_one_roll_carry_half_of_its_web_each():
+    """T = (F R + (pi/2) rho w (R^4 - r^4) a/R)/2 + T_d: shaft and bearings are each motor's own."""
+    text = """\
+schema = 1
+[axis]
+title = "Roll"
+[mechanism]
+kind = "winder"
+core = "100 mm"
+full = "500 mm"
+width = "800 mm"
+thickness = "0.1 mm"
+density = "900 kg/m^3"
+tension = "200 N"
+inertia = "0.02 kg*m^2"
+drag = "1.5 N*m"
+{more}
+[[phase]]
+do = "run"
+speed = "2 m/s"
+ramp = "2 s"
+time = "20 s"
+[[phase]]
+do = "run"
+speed = "0 m/s"
+ramp = "2 s"
+time = "2 s"
+"""
+    inertia = math.pi / 2 * 900 * 0.8 * (0.25**4 - 0.05**4)
+    for share, more in ((1.0, ""), (0.5, "[tandem]\nmotors = 2\n"),
+                        (0.6, "[tandem]\nmotors = 2\nshare = 0.6\n")):  # fmt: skip
+        axis = read_axis("w.toml", text=text.format(more=more))
+        out = output_demand(axis)
+        torque = share * (200 * 0.25 + inertia * 1.0 / 0.25) + 1.5 + 0.02 * 1.0 / 0.25
+        assert out.peak_torque == pytest.approx(torque, rel=1e-4)  # the web makes a spiral
+        assert out.inertia_max == pytest.approx(share * inertia + 0.02, rel=1e-12)
+        core = output_demand(axis.cases[0])
+        assert core.inertia_max == pytest.approx(0.02, rel=1e-9)
+        assert core.peak_torque == pytest.approx(share * 200 * 0.05 + 1.5 + 0.02 / 0.05, rel=1e-2)
+        assert out.balance < 1e-9

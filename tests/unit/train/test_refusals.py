@@ -183,3 +183,10 @@ def test_balance() -> None:
     with pytest.raises(FieldRangeError) as caught:
         build_mechanism(SCREW, MASS, balances=(CounterweightParams(mass=0.0),))
     assert caught.value.field == "balance.1.mass"
+
+
+def test_a_counterweight_has_no_travel_on_a_turning_load() -> None:
+    """Its ratio would be metres per radian: one metre, silently, where it is left out."""
+    with pytest.raises(FieldRangeError, match="turning load") as found:
+        build_mechanism(RotaryTableParams(), SPIN, balances=[CounterweightParams(mass=5.0)])
+    assert found.value.field == "balance.1.kind"

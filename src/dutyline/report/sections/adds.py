@@ -11,8 +11,6 @@ from dutyline.report.peak import PeakPoint
 from dutyline.report.tree import Column, Row, Section, Table, cell, strong, words
 from dutyline.report.words import instant
 
-_MOST = 7
-
 
 @dataclass(frozen=True, slots=True)
 class Addition:
@@ -60,30 +58,38 @@ def adds(verdict: Verdict, point: PeakPoint | None) -> Section | None:
     if point is None:
         return None
     parts = additions(point, verdict)
-    if len(parts) > _MOST:
-        return None
     inertia = math.fsum(p.inertia for p in parts)
     torque = math.fsum(p.torque for p in parts)
     if inertia <= 0 or torque == 0:
         return None
     columns = (
-        Column(words(), 36),
-        *(Column(words(p.name), None, "right") for p in parts),
-        Column(words("Together"), 22, "right"),
+        Column(words("Part"), 50),
+        Column(words("Inertia"), 30, "right"),
+        Column(words("Share"), 20, "right"),
+        Column(words("Torque"), 30, "right"),
+        Column(words("Share"), 20, "right"),
+        Column(words()),
     )
-    both = [
-        ("Inertia", [quantity(p.inertia, "kg*m^2") for p in parts], quantity(inertia, "kg*m^2")),
-        ("Share of the inertia", [percent(p.inertia / inertia) for p in parts], percent(1.0)),
-        (
-            "Torque",
-            [_torque(p.torque, torque) for p in parts],
-            quantity(torque, "N*m"),
-        ),
-        ("Share of the torque", [percent(p.torque / torque) for p in parts], percent(1.0)),
+    rows = [
+        Row(
+            (
+                cell(p.name),
+                cell(quantity(p.inertia, "kg*m^2")),
+                cell(percent(p.inertia / inertia)),
+                cell(_torque(p.torque, torque)),
+                cell(percent(p.torque / torque)),
+                cell(),
+            )
+        )
+        for p in parts
     ]
-    rows = tuple(
-        Row((cell(label), *(cell(v) for v in values), cell(strong(whole))))
-        for label, values, whole in both
+    whole = (
+        "Together",
+        quantity(inertia, "kg*m^2"),
+        percent(1.0),
+        quantity(torque, "N*m"),
+        percent(1.0),
     )
+    rows.append(Row((*(cell(strong(text)) for text in whole), cell())))
     remark = words(f"at the motor shaft; torque at the peak, {instant(point.time)}")
-    return Section("adds", "What each part adds", (Table(columns, rows),), remark)
+    return Section("adds", "What each part adds", (Table(columns, tuple(rows)),), remark)
