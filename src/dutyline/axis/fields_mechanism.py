@@ -166,7 +166,7 @@ _BELT = (
     Field("teeth", "whole", "Pulley teeth", "Number of teeth of the driving pulley.", "z",
           kinds=("belt",), least=1.0, most=10000.0),
     Field("pitch", "length", "Pitch", "Pitch of belt or chain.", "p", kinds=("belt",), above=0.0),
-    Field("element", "name", "Element", "Toothed belt or chain.", default="belt",
+    Field("element", "name", "Element", "Toothed belt or chain; a chain is best told by teeth and pitch.", default="belt",
           choices=("belt", "chain"), kinds=("belt",)),
     Field("layout", "name", "Layout", "How the belt runs.", default="loop",
           choices=("loop", "omega", "reeved"), kinds=("belt",)),
