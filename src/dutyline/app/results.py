@@ -9,6 +9,7 @@ from dutyline.checks.sentence import (
     open_lines,
     remark,
     shares_nothing,
+    state_word,
     tightest_line,
     verdict_sentence,
 )
@@ -35,6 +36,7 @@ __all__ = [
     "open_lines",
     "remark",
     "shares_nothing",
+    "state_word",
     "tightest_line",
     "unjudged",
     "verdict_mass",

@@ -22,6 +22,7 @@ from dutyline.core.errors import DutylineError, InputError
 from dutyline.core.version import VERSION
 
 if TYPE_CHECKING:
+    from dutyline.app.reach import Reach
     from dutyline.app.variants import Difference
 
 MEETS, DOES_NOT_MEET, INPUT_ERROR, PROGRAM_FAULT, STOPPED = 0, 1, 2, 3, 130
@@ -113,7 +114,8 @@ def verify(file: str | None, example: str | None, variant: str | None, folder: s
         result = verb.verify(axis, combination, line)
         if variant is not None:
             other = verb.verify(variant_of(axis, variant), combination, line)
-            return _difference(difference(result, other), face)
+            far = reach(other) if how_far else None
+            return _difference(difference(result, other), face, far)
         result = advise(result) if face.json or not face.quiet else result
         far = reach(result) if how_far else None
     code = MEETS if result.verdict == "meets" else DOES_NOT_MEET
@@ -128,16 +130,21 @@ def verify(file: str | None, example: str | None, variant: str | None, folder: s
     return code
 
 
-def _difference(found: Difference, face: Face) -> int:
-    """Differences of a variant alone; the code is that of the variant."""
+def _difference(found: Difference, face: Face, far: Reach | None) -> int:
+    """Differences of a variant, and how far it carries; the code is that of the variant."""
+    from dutyline.app.reach import reach_json
     from dutyline.app.variant_json import difference_json
+    from dutyline.cli.show_reach import show_reach
     from dutyline.cli.show_variant import show_variant
 
     code = MEETS if found.after.verdict == "meets" else DOES_NOT_MEET
     if face.json:
-        return answer_json(difference_json(found), code)
+        around = {} if far is None else {"reach": reach_json(far)}
+        return answer_json({**difference_json(found), **around}, code)
+    screen = face.screen()
     with found.after.axis.reader.served():
-        answer(show_variant(face.screen(), found, quiet=face.quiet))
+        further = [] if far is None or face.quiet else show_reach(screen, far)
+        answer([*show_variant(screen, found, quiet=face.quiet), *further])
     return code
 
 

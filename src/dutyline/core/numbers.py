@@ -69,6 +69,9 @@ _FLOORS: dict[str, tuple[float, ...]] = {
     "s": (7200.0, 0.0),
 }
 
+_AT_ZERO = {"rad": 0, "m": 1}
+"""Place of the scale in which nothing is shown; else the finest."""
+
 _INCH_SCALES: dict[str, Scale] = {
     "m": Scale(_INCH, "in"),
     "m^2": Scale(_INCH**2, "in²"),
@@ -112,6 +115,8 @@ def scale_for(unit: str, size: float = 1.0, system: str | None = None) -> Scale:
     scales = _SCALES.get(unit)
     if scales is None:
         return Scale(1.0, pretty_unit(unit))
+    if size == 0.0:
+        return scales[_AT_ZERO.get(unit, -1)]
     for scale, floor in zip(scales, _FLOORS.get(unit, (0.0,)), strict=True):
         if abs(size) >= floor:
             return scale
