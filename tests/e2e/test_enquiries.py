@@ -233,7 +233,7 @@ BY_PYTHON: dict[str, dict[str, Callable[[Worked], float]]] = {
     },
     "food-07": {
         "mass_up_kg": lambda w: w.axis.train.chain.load.total(("stack",)).mass,
-        "sprocket_pitch_diameter_mm": lambda w: 2 * w.first.ratio.constant,
+        "chain_per_turn_mm": lambda w: 2 * math.pi * w.first.ratio.constant,
         "top_speed_m_s": lambda w: w.phase("up").top_speed,
         "acceleration_m_s2": lambda w: w.phase("up").top_acceleration,
         "gravity_torque_N_m": lambda w: w.peak("wait"),

@@ -9,6 +9,7 @@ from dutyline.checks.sentence import (
     open_lines,
     remark,
     shares_nothing,
+    state_word,
     tightest_line,
     verdict_sentence,
 )
@@ -36,6 +37,7 @@ __all__ = [
     "open_lines",
     "remark",
     "shares_nothing",
+    "state_word",
     "tightest_line",
     "unjudged",
     "verdict_mass",

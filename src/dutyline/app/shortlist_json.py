@@ -13,6 +13,7 @@ def rejection_json(rejection: Rejection) -> Json:
         "check": rejection.check,
         "text": rejection.text,
         "near_miss": rejection.near_miss or None,
+        "pairs": rejection.pairs,
     }
 
 
@@ -22,6 +23,12 @@ def shortlist_json(shortlist: Shortlist) -> Json:
         "schema": "dutyline.shortlist/1",
         "axis": axis_json(shortlist.axis),
         "tried": shortlist.tried,
+        "pairs": {
+            "tried": shortlist.pairs,
+            "kept": shortlist.kept,
+            "rejected": shortlist.turned_down,
+            "not_judged": shortlist.unjudged,
+        },
         "candidates": [verdict_json(verdict, brief=True) for verdict in shortlist.candidates],
         "rejected": [rejection_json(rejection) for rejection in shortlist.rejected],
         "questions": [question_json(question) for question in shortlist.axis.questions],

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Mapping
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -167,13 +168,16 @@ def _write(field: Field, kind: str) -> str:
 
 
 def whole(field: Field, raw: Any) -> Value:
-    """A whole number.
+    """A whole number, or a table that says more of it.
 
     Raises
     ------
     ValueFault
         Something else stands there, or it is outside its limits.
     """
+    if isinstance(raw, Mapping):
+        told = quantity(field, raw, "number")
+        return replace(told, si=whole(field, raw["value"]).si)
     number = raw
     if isinstance(raw, str) and re.fullmatch(r"\s*[+-]?\d{1,15}\s*", raw):
         number = int(raw)
@@ -195,6 +199,10 @@ def fraction(field: Field, raw: Any) -> Value:
     ValueFault
         Something else stands there, or it is zero.
     """
+    if isinstance(raw, Mapping) and _SLOT.match(str(raw.get("value"))):
+        told = quantity(field, {**raw, "value": "1"}, "number")
+        one = fraction(field, raw["value"])
+        return replace(told, si=one.si, typed=one.typed)
     slot = _SLOT.match(raw) if isinstance(raw, str) else None
     if slot and Fraction(slot[2]) != 0:
         assert isinstance(raw, str)

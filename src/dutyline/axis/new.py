@@ -194,9 +194,12 @@ def _with_slope(typed: str) -> tuple[str, Value | None]:
     """Mass and slope of ``15.5 lb, 90°``; a decimal comma stays with its number."""
     for mark in (", ", ",", ";"):
         first, found, last = typed.rpartition(mark)
-        if found and re.search("[A-Za-z°]", last):
+        alone = mark != "," and re.fullmatch(r" *[+-]?[0-9]+([.,][0-9]+)? *", last)
+        if found and (alone or re.search("[A-Za-z°]", last)):
             try:
-                return first.strip(), read_value(last.strip(), "angle")
+                return first.strip(), read_value(
+                    f"{last.strip()}{' deg' if alone else ''}", "angle"
+                )
             except ValueFault:
                 continue
     return typed, None

@@ -209,7 +209,7 @@ def _takes(field: Field, kind: str | None, *, linear: bool) -> Json:
         "name": {"enum": list(field.choices)},
         "names": {"anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}}]},
         "flag": {"enum": [True, False, "yes", "no"]},
-        "whole": {"type": "integer", **_limits(field)},
+        "whole": _whole(field),
         "fraction": _number(field),
         "efficiency": _number(field),
         "phases": {"enum": [1, 3, "dc"]},
@@ -254,6 +254,11 @@ def _inner(field: Field, kind: str | None, *, linear: bool) -> Json:
 
 def _quantity() -> Json:
     return {"anyOf": [{"type": "string", "minLength": 1}, _said({"type": "string"})]}
+
+
+def _whole(field: Field) -> Json:
+    bare: Json = {"type": "integer", **_limits(field)}
+    return {"anyOf": [bare, _said({"anyOf": [{"type": "integer"}, {"type": "string"}]})]}
 
 
 def _number(field: Field) -> Json:

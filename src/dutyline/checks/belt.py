@@ -65,7 +65,7 @@ def _belts(trial: Trial) -> Iterator[Belt]:
 def _reduction(trial: Trial, stage: BeltReductionParams, number: int) -> Belt:
     wheels = stage.diameters
     if wheels is None and stage.teeth is not None and stage.pitch is not None:
-        first, second = (wheel_diameter(z, stage.pitch, stage.element) for z in stage.teeth)
+        first, second = (wheel_diameter(z, stage.pitch) for z in stage.teeth)
         wheels = first, second
     radius = np.nan if wheels is None else wheels[1] / 2
     mesh = np.nan

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from dutyline.checks.records import Line, Verdict, VerdictWord
+from dutyline.checks.records import Line, State, Verdict, VerdictWord
 from dutyline.core.numbers import percent
 from dutyline.core.wording import lower_first
 
@@ -14,6 +14,12 @@ VERDICT_WORDS: dict[VerdictWord, str] = {
     "short": "Short of reserve",
     "fails": "Fails",
     "incomplete": "Incomplete",
+}
+STATE_WORDS: dict[State, str] = {
+    "meets": "meets",
+    "short": "short of reserve",
+    "fails": "fails",
+    "not-checked": "not checked",
 }
 FAR = 10
 """Times its limit above which the number itself says nothing."""
@@ -43,6 +49,16 @@ def clause(line: Line) -> str:
             return f"{name} is {used_share(line.used)}"
         return f"{name} takes {percent(line.used)} of its limit"
     return f"{name} has {percent(line.margin)} left where {percent(line.required)} is wanted"
+
+
+def state_word(line: Line) -> str:
+    """The state of a line in words, the same as in JSON; what is no must line is called so.
+
+    ``fails``, but ``fails, caution`` where the verdict does not hang on it.
+    """
+    if line.severity == "must" or line.state in ("meets", "not-checked"):
+        return STATE_WORDS[line.state]
+    return f"{line.state}, {line.severity}"
 
 
 def endless(line: Line) -> str:

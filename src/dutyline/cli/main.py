@@ -119,7 +119,8 @@ def verify(file: str | None, example: str | None, variant: str | None, folder: s
             other = verb.verify(variant_of(axis, variant), combination, line)
             if settle:
                 result, other = settled(result), settled(other)
-            return _difference(difference(result, other), face)
+            far = reach(other) if how_far else None
+            return _difference(difference(result, other), face, far)
         result = advise(result) if face.json or not face.quiet else result
         far = reach(result) if how_far else None
         result = settled(result) if settle else result
@@ -151,16 +152,21 @@ def _verdict(result: Verdict, far: Reach | None, face: Face) -> int:
     return code
 
 
-def _difference(found: Difference, face: Face) -> int:
-    """Differences of a variant alone; the code is that of the variant."""
+def _difference(found: Difference, face: Face, far: Reach | None) -> int:
+    """Differences of a variant, and how far it carries; the code is that of the variant."""
+    from dutyline.app.reach import reach_json
     from dutyline.app.variant_json import difference_json
+    from dutyline.cli.show_reach import show_reach
     from dutyline.cli.show_variant import show_variant
 
     code = MEETS if found.after.verdict == "meets" else DOES_NOT_MEET
     if face.json:
-        return answer_json(difference_json(found), code)
+        around = {} if far is None else {"reach": reach_json(far)}
+        return answer_json({**difference_json(found), **around}, code)
+    screen = face.screen()
     with found.after.axis.reader.served():
-        answer(show_variant(face.screen(), found, quiet=face.quiet))
+        further = [] if far is None or face.quiet else show_reach(screen, far)
+        answer([*show_variant(screen, found, quiet=face.quiet), *further])
     return code
 
 

@@ -1,4 +1,7 @@
-"""Five states: a shape and a word for each. Colour only adds."""
+"""A shape and a word for each state; cautions and notes that are missed have a shape of their own.
+
+Colour only adds.
+"""
 
 from __future__ import annotations
 
@@ -24,7 +27,7 @@ class Mark:
 
 MEETS = Mark("●", "meets", GREEN, 4)
 SHORT = Mark("◭", "short of reserve", YELLOW, 1)
-OVER = Mark("◇", "over band", YELLOW, 2)
+OVER = Mark("◇", "fails, caution", YELLOW, 2)
 FAILS = Mark("⊠", "fails", RED, 0)
 OPEN = Mark("◌", "not checked", None, 3)
 INCOMPLETE = Mark("◌", "incomplete", None, 3)
@@ -34,7 +37,7 @@ _VERDICTS = {"meets": MEETS, "short": SHORT, "fails": FAILS, "incomplete": INCOM
 
 
 def mark_of(line: Line) -> Mark:
-    """The mark of a ledger line; a caution or note beyond its limit is over its band."""
+    """The mark of a ledger line; a caution or note that is missed has its own."""
     if line.severity != "must" and line.state in ("short", "fails"):
         return OVER
     return _STATES[line.state]

@@ -11,6 +11,7 @@ from dutyline.app.results import (
     Shortlist,
     Verdict,
     open_lines,
+    state_word,
     tightest_line,
     unjudged,
     verdict_mass,
@@ -178,12 +179,16 @@ def _unmade(verdicts: Sequence[Verdict]) -> str:
 
 
 def headline(shortlist: Shortlist) -> str:
-    """``Tray lift: 94 pairs of motor and gearhead tried, 6 fail no check.``"""
-    kept = {(v.combination.motor, v.combination.gearhead) for v in shortlist.candidates}
+    """``Tray lift: 94 pairs of motor and gearhead tried, 6 fail no check, 88 rejected.``"""
     carried = {0: "every one fails a check", 1: "1 fails no check"}
     pairs = "1 pair" if shortlist.pairs == 1 else f"{group(shortlist.pairs)} pairs"
-    said = carried.get(len(kept), f"{group(len(kept))} fail no check")
-    return f"{shortlist.axis.title}: {pairs} of motor and gearhead tried, {said}."
+    said = [carried.get(shortlist.kept, f"{group(shortlist.kept)} fail no check")]
+    lost = shortlist.turned_down
+    if shortlist.kept and lost:
+        said.append(f"{group(lost)} rejected")
+    if shortlist.unjudged:
+        said.append(f"{group(shortlist.unjudged)} lack the mass of a part that rides along")
+    return f"{shortlist.axis.title}: {pairs} of motor and gearhead tried, {', '.join(said)}."
 
 
 def _rejected(screen: Screen, rejections: Sequence[Rejection]) -> list[str]:
@@ -195,15 +200,21 @@ def _rejected(screen: Screen, rejections: Sequence[Rejection]) -> list[str]:
     lines = []
     for name, rejection in zip(names, rejections, strict=True):
         head = f"{shape(screen, FAILS)} "
-        said = f"{rejection.text} {rejection.near_miss}".strip()
+        others = _others(rejection)
+        said = " ".join(t for t in (rejection.text, rejection.near_miss, others) if t)
         if screen.width >= _SHARES_FROM:
             first = f"{head}{screen.left(name, width)}  {screen.paint('fails', FAILS.colour)}: "
             lines += screen.wrap(said, first, " " * (width + 4))
             continue
         lines.append(f"{head}{screen.text(name)} {screen.paint('fails', FAILS.colour)}.")
-        lines += [row for part in (rejection.text, rejection.near_miss) if part
+        lines += [row for part in (rejection.text, rejection.near_miss, others) if part
                   for row in screen.wrap(part, "  ")]  # fmt: skip
     return lines
+
+
+def _others(rejection: Rejection) -> str:
+    """How many pairs are meant, where it is not one."""
+    return "" if rejection.pairs == 1 else f"This settles {group(rejection.pairs)} pairs."
 
 
 def _details(screen: Screen, verdict: Verdict) -> list[str]:
@@ -211,7 +222,7 @@ def _details(screen: Screen, verdict: Verdict) -> list[str]:
     lines = ["", screen.bold(verdict.combination.text())]
     for line in open_lines(verdict.ledger):
         used = percent(line.used) if line.used is not None else "; ".join(line.missing)
-        text = f"{line.title}: {used} {mark_of(line).word}"
+        text = f"{line.title}: {used} {state_word(line)}"
         lines += screen.wrap(text, f"{shape(screen, mark_of(line))} ", "    ")
     mass = verdict_mass(verdict)
     said = [str(n) for n in (verdict.combination.drive, verdict.combination.brake) if n]
@@ -256,6 +267,6 @@ def show_shortlist(
     if rejected:
         lines += ["", screen.bold("Rejected, nearest first")]
         lines += _rejected(screen, rejected)
-        left = len(shortlist.rejected) - len(rejected)
+        left = shortlist.turned_down - sum(rejection.pairs for rejection in rejected)
         lines += [f"  {group(left)} more: {screen.yours('--all')}"] if left else []
     return [screen.text(line) for line in lines]

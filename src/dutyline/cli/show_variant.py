@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from dutyline.app.results import MAIN, Line
+from dutyline.app.results import MAIN, Line, state_word
 from dutyline.app.variants import Difference
-from dutyline.cli.marks import mark_of, shape, verdict_mark
+from dutyline.cli.marks import shape, verdict_mark
 from dutyline.cli.screen import Screen
 from dutyline.cli.show_verdict import numbers_of, share
 
@@ -47,7 +47,7 @@ def _cell(line: Line | None, wide: bool) -> str:
     """``71 %, meets``; on a wide screen the numbers as well."""
     if line is None:
         return _NONE
-    state = mark_of(line).word + ("" if line.case == MAIN else f", case {line.case}")
+    state = state_word(line) + ("" if line.case == MAIN else f", case {line.case}")
     if line.used is None or line.yes_no:
         return state
     demand, behind = numbers_of(line)

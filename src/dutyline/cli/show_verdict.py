@@ -15,11 +15,12 @@ from dutyline.app.results import (
     open_lines,
     remark,
     shares_nothing,
+    state_word,
     verdict_sentence,
     when,
 )
 from dutyline.cli.duty_line import bar, duty_line
-from dutyline.cli.marks import INCOMPLETE, OPEN, mark_of, shape, verdict_mark, word
+from dutyline.cli.marks import INCOMPLETE, OPEN, mark_of, shape, verdict_mark
 from dutyline.cli.screen import Screen, cells
 from dutyline.core.numbers import percent, quantity, with_unit
 
@@ -86,7 +87,7 @@ def _columns(screen: Screen, lines: Sequence[Line]) -> _Columns:
 
 
 def _state(screen: Screen, line: Line) -> str:
-    text = word(screen, mark_of(line))
+    text = screen.paint(state_word(line), mark_of(line).colour)
     return text if line.case == "main" else f"{text}, case {screen.yours(line.case)}"
 
 

@@ -69,8 +69,8 @@ _FLOORS: dict[str, tuple[float, ...]] = {
     "J": (1e7, 0.0),
     "s": (7200.0, 0.0),
 }
-_OF_NOTHING = {"rad": 0, "m": 1}
-"""Which scale a value of exactly zero takes, where it is not the finest."""
+_AT_ZERO = {"rad": 0, "m": 1}
+"""Place of the scale in which nothing is shown; else the finest."""
 
 _INCH_SCALES: dict[str, Scale] = {
     "m": Scale(_INCH, "in"),
@@ -115,8 +115,8 @@ def scale_for(unit: str, size: float = 1.0, system: str | None = None) -> Scale:
     scales = _SCALES.get(unit)
     if scales is None:
         return Scale(1.0, pretty_unit(unit))
-    if size == 0.0 and unit in _OF_NOTHING:
-        return scales[_OF_NOTHING[unit]]
+    if size == 0.0:
+        return scales[_AT_ZERO.get(unit, -1)]
     for scale, floor in zip(scales, _FLOORS.get(unit, (0.0,)), strict=True):
         if abs(size) >= floor:
             return scale

@@ -295,9 +295,15 @@ def _axis(axis: Axis, stop: StopRamp, states: _States, k: int) -> Axis:
         axis,
         cycle=cycle,
         train=_unresisted(axis.train),
-        case=f"{before}{stop.name} from {source.name} at {states.time[k]:.4g} s",
+        case=f"{before}{_called('stop', stop.name)} from {_called('phase', source.name)} "
+        f"at {states.time[k]:.4g} s",
         cases=(),
         stops=(),
         variants=(),
         judged=(*JUDGED, "bus-stop") if stop.means == "bus" else JUDGED,
     )
+
+
+def _called(kind: str, name: str) -> str:
+    """A name, or what a number that stands for one counts."""
+    return f"{kind} {name}" if name.isdigit() else name

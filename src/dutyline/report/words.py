@@ -20,11 +20,11 @@ from dutyline.core.values import Value
 STATE_WORDS = {
     "meets": "meets",
     "short": "short of reserve",
-    "caution": "over band",
+    "caution": "fails or short, no must line",
     "fails": "fails",
     "open": "not checked",
 }
-"""The mark of a line and the word that always follows it."""
+"""Marks and what they stand for, as a legend says it; a line says its own state."""
 
 WHOLE_CYCLE = frozenset(
     {
@@ -48,7 +48,7 @@ WHOLE_CYCLE = frozenset(
 
 
 def mark_of(line: Line) -> str:
-    """Mark of a line: a caution or note beyond its limit is over its band."""
+    """Mark of a line: a caution or note that is missed has its own."""
     if line.state == "not-checked":
         return "open"
     if line.severity != "must" and line.state in ("short", "fails"):

@@ -23,6 +23,8 @@ class Rejection:
     """What comes close or would do, as a sentence; empty where nothing is near."""
     failing: tuple[Line, ...] = ()
     """Lines that fail, worst first."""
+    pairs: int = 1
+    """Pairs of motor and gearhead meant: all of a motor that does not suit the mains."""
 
     @property
     def worst_share(self) -> float:
@@ -46,3 +48,18 @@ class Shortlist:
     objective: str
     order: str
     """How the candidates are ordered, as a sentence."""
+
+    @property
+    def kept(self) -> int:
+        """Pairs with a candidate."""
+        return len({(v.combination.motor, v.combination.gearhead) for v in self.candidates})
+
+    @property
+    def turned_down(self) -> int:
+        """Pairs that a rejection explains."""
+        return sum(rejection.pairs for rejection in self.rejected)
+
+    @property
+    def unjudged(self) -> int:
+        """Pairs that could not be judged: they ride along, and their mass is not given."""
+        return self.pairs - self.kept - self.turned_down

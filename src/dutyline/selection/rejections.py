@@ -55,8 +55,9 @@ def rejections(
     """
     if lost.size == 0:
         return ()
-    nearest = _once_per_motor(trial, failing, _latest_to_fail(trial, failing, pair_of, lost))
-    found: list[tuple[Combination, list[Line], bool]] = []
+    every = _latest_to_fail(trial, failing, pair_of, lost)
+    nearest, stands_for = _once_per_motor(trial, failing, every)
+    found: list[tuple[Combination, list[Line], bool, int]] = []
     alone = not trial.axis.cases and not trial.axis.stops and trial.axis.case == MAIN
     for group in groups:
         rows = nearest[np.isin(failing[nearest], group)]
@@ -71,7 +72,7 @@ def rejections(
         for k, lines in enumerate(bad):
             full = _told(sorted([*lines, *extra.get(k, [])], key=_worst_first))
             whole = k in extra and len(full) == len(lines) and alone
-            found.append((named(part, k), full, whole))
+            found.append((named(part, k), full, whole, stands_for[int(rows[k])]))
     return tuple(_rejection(*item) for item in found)
 
 
@@ -99,19 +100,18 @@ def _failing_lines(trial: Trial, rows: Index, checks: list[int]) -> list[list[Li
     return result
 
 
-def _once_per_motor(trial: Trial, failing: NDArray[np.int16], rows: Index) -> Index:
-    """Only the first pair of each motor whose supply does not match."""
+def _once_per_motor(
+    trial: Trial, failing: NDArray[np.int16], rows: Index
+) -> tuple[Index, dict[int, int]]:
+    """Only the first pair of each motor whose supply does not match; how many each stands for."""
     supply = next(k for k, check in enumerate(CHECKS) if check.id == "supply-match")
-    seen: set[int] = set()
-    kept = []
-    for row in rows:
+    first: dict[int, int] = {}
+    count: dict[int, int] = {}
+    for row in (int(r) for r in rows):
         motor = int(trial.choice.motor[row])
-        if failing[row] == supply:
-            if motor in seen:
-                continue
-            seen.add(motor)
-        kept.append(row)
-    return np.array(kept, dtype=np.intp)
+        own = first.setdefault(motor, row) if failing[row] == supply else row
+        count[own] = count.get(own, 0) + 1
+    return np.array(list(count), dtype=np.intp), count
 
 
 def _worst_first(line: Line) -> tuple[int, float]:
@@ -139,7 +139,7 @@ def _share(line: Line) -> float:
     return np.inf if line.used is None or _by_yes_no(line) == 0 else line.used
 
 
-def _rejection(combination: Combination, lines: list[Line], alone: bool) -> Rejection:
+def _rejection(combination: Combination, lines: list[Line], alone: bool, pairs: int) -> Rejection:
     if lines[0].check == "supply-match":
         combination = Combination(combination.motor, None, combination.drive)
     return Rejection(
@@ -148,6 +148,7 @@ def _rejection(combination: Combination, lines: list[Line], alone: bool) -> Reje
         text=_sentence(lines),
         near_miss=_near_miss(lines) if alone else "",
         failing=tuple(lines),
+        pairs=pairs,
     )
 
 

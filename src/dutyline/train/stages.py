@@ -152,7 +152,7 @@ def _wheels(params: BeltReductionParams, stated: Stated) -> tuple[float, float] 
         raise stated.fault("teeth", f"teeth is {min(teeth):g}; a sprocket needs 3 or more.")
     if pitch is None:
         return None
-    first, second = (wheel_diameter(z, pitch, params.element) for z in teeth)
+    first, second = (wheel_diameter(z, pitch) for z in teeth)
     return first, second
 
 

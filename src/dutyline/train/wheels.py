@@ -1,22 +1,19 @@
-"""Pitch diameters of pulleys and sprockets."""
+"""Effective diameters of pulleys and sprockets."""
 
 from __future__ import annotations
 
-from math import pi, sin
+from math import pi
 
 from dutyline.train.stated import Stated
 
 
-def wheel_diameter(teeth: float, pitch: float, element: str) -> float:
-    """Pitch diameter of a pulley or sprocket.
+def wheel_diameter(teeth: float, pitch: float) -> float:
+    """Effective diameter of a pulley or sprocket: one turn moves ``teeth`` pitches.
 
     Parameters
     ----------
     teeth : float
-        More than 1 for a chain.
     pitch : float [m]
-    element : str
-        ``belt`` or ``chain``.
 
     Returns
     -------
@@ -24,18 +21,22 @@ def wheel_diameter(teeth: float, pitch: float, element: str) -> float:
 
     Notes
     -----
-    ``z p / pi`` for a belt, which bends round; ``p / sin(pi / z)`` for a chain, which is a polygon.
+    ``z p / pi``, for belt and chain alike: as many links leave a wheel as it has teeth. The pins of
+    a chain lie on the larger circle ``p / sin(pi / z)``; the straight links between them reach in
+    over the turn just as far as to make its mean radius ``z p / (2 pi)``, by which speed and, as no
+    power is lost, force are passed on. Within one link both swing by ``1 - cos(pi / z)``, which is
+    left out.
 
     Source
     ------
-    Plane geometry.
+    Count of the links; plane geometry.
 
     Examples
     --------
-    >>> round(wheel_diameter(32, 0.005, "belt"), 6), round(wheel_diameter(6, 0.01, "chain"), 6)
-    (0.05093, 0.02)
+    >>> round(wheel_diameter(32, 0.005), 6), round(wheel_diameter(15, 0.01905), 6)
+    (0.05093, 0.090957)
     """
-    return pitch / sin(pi / teeth) if element == "chain" else teeth * pitch / pi
+    return teeth * pitch / pi
 
 
 def pitch_diameter(stated: Stated) -> float:
@@ -49,4 +50,4 @@ def pitch_diameter(stated: Stated) -> float:
     element = stated.choice("element", ("belt", "chain"))
     if element == "chain" and teeth < 3:
         raise stated.fault("teeth", f"teeth is {teeth:g}; a sprocket needs 3 or more.")
-    return wheel_diameter(teeth, pitch, element)
+    return wheel_diameter(teeth, pitch)

@@ -1,10 +1,12 @@
 """Five questions: whatever is answered or left open, the text reads without faults."""
 
+import math
+
 import pytest
 from tests.support.axis_files import line_of
 
 from dutyline.axis.forms import KINDS, LINEAR_KINDS, ROTARY_KINDS
-from dutyline.axis.new import ask
+from dutyline.axis.new import _with_slope, ask
 from dutyline.axis.read import read_axis
 
 
@@ -121,4 +123,22 @@ def test_mains_without_phases_are_asked_about():
 def test_quotes_in_an_answer_do_not_break_the_file():
     assert talk("belt", "10 kg", '12" in 0.6 s')[0].cycle.phases[0].distance == pytest.approx(
         12 * 0.0254
+    )
+
+
+@pytest.mark.parametrize(
+    ("typed", "mass", "angle"),
+    [
+        ("40 lb, 90", "40 lb", 90.0),
+        ("15.5 lb; 30", "15.5 lb", 30.0),
+        ("40,5 kg, 12,5", "40,5 kg", 12.5),
+        ("40 kg, 90°", "40 kg", 90.0),
+        ("40,5 kg", "40,5 kg", None),
+    ],
+)
+def test_a_slope_needs_no_sign_of_degrees(typed, mass, angle):
+    first, slope = _with_slope(typed)
+    assert first == mass
+    assert (None if slope is None else math.degrees(slope.si)) == (
+        None if angle is None else pytest.approx(angle)
     )

@@ -35,6 +35,53 @@ def test_stages_run_from_the_load_to_the_motor():
     assert coupling.inertia_in == pytest.approx(0.3e-4, rel=1e-12)
 
 
+TOOTHED = """
+schema = 1
+[axis]
+title = "t"
+[load]
+mass = "10 kg"
+[mechanism]
+kind = "belt"
+teeth = TEETH
+pitch = "8 mm"
+[[stage]]
+kind = "gear"
+ratio = RATIO
+[[phase]]
+do = "move"
+by = "0.1 m"
+time = "1 s"
+[[phase]]
+do = "move"
+to = "0 m"
+time = "1 s"
+"""
+
+
+def toothed(teeth, ratio="5"):
+    return read_axis("t", text=TOOTHED.replace("TEETH", teeth).replace("RATIO", ratio))
+
+
+def test_whole_numbers_and_ratios_may_be_tables_as_well():
+    said = '{ value = 24, status = "assumed", note = "counted on a photo", range = "22..26" }'
+    axis = toothed(said, '{ value = "24/7", status = "measured" }')
+    stages = axis.train.chain.stages
+    assert 2 * math.pi * stages[0].ratio.constant == pytest.approx(24 * 0.008, rel=1e-12)
+    assert stages[1].ratio.constant == 1 / (24 / 7)
+    found = {item.path: item.value for item in axis.inputs}
+    teeth, ratio = found["mechanism.teeth"], found["stage.1.ratio"]
+    assert (teeth.si, teeth.low, teeth.high, teeth.status) == (24.0, 22.0, 26.0, "assumed")
+    assert teeth.note == "counted on a photo"
+    assert (ratio.typed, ratio.status) == ("24/7", "measured")
+
+
+@pytest.mark.parametrize("bad", ["{ value = 24.5 }", '{ value = "many" }', '{ status = "given" }'])
+def test_a_table_of_a_whole_number_needs_one(bad):
+    with pytest.raises(InputError, match=r"mechanism\.teeth"):
+        toothed(bad)
+
+
 def test_a_fraction_is_kept_exactly():
     assert read(TABLE).train.chain.stages[-1].ratio.constant == 1 / (24 / 7)
 

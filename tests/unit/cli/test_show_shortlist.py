@@ -50,9 +50,9 @@ def test_lines_fit_and_parts_keep_their_names(width, plain):
 
 def test_head_counts_pairs():
     assert headline(shortlist()) == (
-        "Tray lift: 8 pairs of motor and gearhead tried, 2 fail no check."
+        "Tray lift: 8 pairs of motor and gearhead tried, 2 fail no check, 6 rejected."
     )
-    assert headline(shortlist(candidates=())).endswith("every one fails a check.")
+    assert headline(replace(shortlist(candidates=()), pairs=6)).endswith("every one fails a check.")
 
 
 def test_80_columns_show_the_tightest_share():
@@ -108,3 +108,24 @@ def test_the_first_candidate_is_told_in_full():
     first = shortlist().candidates[0].combination
     assert f"First in full: {first.motor}, {first.gearhead}, drive {first.drive}" in said
     assert f"brake {first.brake}" in said
+
+
+def test_every_pair_is_accounted_for():
+    from dutyline.app.inputs import axis_from, example_names, line_from
+    from dutyline.app.select import select
+
+    line = line_from(None)
+    for name in example_names():
+        if name in ("kettle", "scenery-bar"):  # long searches; the others have every kind of pair
+            continue
+        found = select(axis_from(None, name), line)
+        assert found.kept + found.turned_down == found.pairs, name
+        assert found.unjudged == 0
+
+
+def test_a_rejection_says_how_many_pairs_it_settles():
+    whole = shortlist()
+    first = replace(whole.rejected[0], pairs=12)
+    shown = text_of(which=replace(whole, pairs=19, rejected=(first, *whole.rejected[1:])))
+    assert "This settles 12 pairs." in shown
+    assert "2 fail no check, 17 rejected" in shown

@@ -223,3 +223,14 @@ def test_sentence_of_one_missing_datum():
     )
     shown = text_of(ledgers.verdict(lines))
     assert "1 lacks data. Incomplete." in " ".join(shown.split())
+
+
+def test_the_word_of_a_line_is_its_state_in_json():
+    from dutyline.checks.sentence import STATE_WORDS, state_word
+
+    assert set(STATE_WORDS) == {"meets", "short", "fails", "not-checked"}
+    for line in (*ledgers.full_ledger(), *ledgers.failing_ledger()):
+        assert state_word(line).startswith(line.state.split("-")[0])
+        assert ("caution" in state_word(line)) == (
+            line.severity == "caution" and line.state in ("short", "fails")
+        )

@@ -89,3 +89,8 @@ def test_decimal_comma():
         assert spaced(quantity(0.25, "m")) == "250 mm"
         assert (bare(0.125), fixed(0.5, 2)) == ("0,125", "0,50")
         assert spaced(quantity(3.25, "m")) == "3,25 m"
+
+
+def test_nothing_is_shown_in_the_usual_unit():
+    assert quantity(0.0, "rad") == "0°"
+    assert spaced(quantity(0.0, "m")) == "0 mm"

@@ -1,6 +1,7 @@
 """How far inputs may go, smaller parts, ratios and questions: each done again by verifying."""
 
 import math
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -15,7 +16,8 @@ from dutyline.checks.verdict import verify
 from dutyline.remedies.band import ratio_band, ratio_trials
 from dutyline.remedies.doubts import doubts
 from dutyline.remedies.probe import Probe
-from dutyline.remedies.reach import reach_of
+from dutyline.remedies.reach import as_answered, reach_of
+from dutyline.remedies.records import Answer, Effect, Range, Slope
 from support.examples import axis_file
 from support.judged import changed as without
 from support.remedied import LINE, remedied
@@ -196,3 +198,17 @@ def test_an_influence_is_the_slack_that_the_span_eats():
             slack = before.margin - before.required
             eaten.append((before.margin - after.margin) / max(slack, 0.01))
     assert doubt.influence == pytest.approx(max(eaten), rel=1e-6)
+
+
+def test_one_end_of_an_input_is_told_in_the_same_digits_everywhere():
+    span = Range("load.mass", "the moving mass", 1, "40 kg", "64 kg", 65.13, "kg", "800 kg", "Hold")
+    other = replace(span, way=-1, after="1 kg", value=1.02)
+    answer = Answer(
+        field="load.mass", text="", value=65.1372, unit="kg", before="40 kg", after="65.1 kg",
+        binds="Hold",
+    )  # fmt: skip
+    effect = Effect("load.mass", "the moving mass", "40 kg", Slope(None, None, "", ""),
+                    (span, other))  # fmt: skip
+    (found,) = as_answered((effect,), (answer,))
+    assert (found.ranges[0].after, found.ranges[0].value) == ("65.1 kg", 65.1372)
+    assert found.ranges[1] == other

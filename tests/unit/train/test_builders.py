@@ -107,12 +107,26 @@ def test_reeved_belt_by_kinetic_energy() -> None:
     assert belt.stiffness == pytest.approx(4 * 5e5 * (1 + 1 / 3))
 
 
-def test_chain_runs_on_a_polygon() -> None:
+def polygon_travel(teeth: int, pitch: float, steps: int = 7200) -> float:
+    """Length that passes a straight run while a polygon of pins turns once, added up by steps.
+
+    The pin that leads is at the radius r = p/(2 sin(pi/z)); the run moves at w r cos(angle).
+    """
+    radius = pitch / (2 * sin(pi / teeth))
+    angle = (np.arange(steps) + 0.5) * 2 * pi / steps
+    half = pi / teeth
+    return float((radius * np.cos((angle + half) % (2 * half) - half)).sum() * 2 * pi / steps)
+
+
+@pytest.mark.parametrize("teeth", [6, 15, 17, 40])
+def test_a_turn_of_a_sprocket_moves_its_links(teeth: int) -> None:
     chain, _ = build_mechanism(
-        BeltParams(teeth=17, pitch=0.0127, element="chain"), LoadParams(mass=1.0)
+        BeltParams(teeth=teeth, pitch=0.0127, element="chain"), LoadParams(mass=1.0)
     )
     assert chain is not None
-    assert chain.ratio.constant == pytest.approx(0.0127 / sin(pi / 17) / 2)
+    per_turn = 2 * pi * chain.ratio.constant
+    assert per_turn == pytest.approx(teeth * 0.0127, rel=1e-12)
+    assert per_turn == pytest.approx(polygon_travel(teeth, 0.0127), rel=1e-5)
 
 
 def test_conveyor_feed_takes_momentum() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from dutyline.checks.records import Line, Verdict
-from dutyline.checks.sentence import shares_nothing, verdict_sentence
+from dutyline.checks.sentence import shares_nothing, state_word, verdict_sentence
 from dutyline.core.numbers import even_quantity, quantity
 from dutyline.core.wording import lower_first
 from dutyline.report.figures.data import DutyData, DutyMark, Part, TrainData
@@ -37,7 +37,7 @@ from dutyline.report.tree import (
     strong,
     words,
 )
-from dutyline.report.words import STATE_WORDS, in_words, listed, mark_of, share, sized
+from dutyline.report.words import in_words, listed, mark_of, share, sized
 
 _MOST_KEYS = 8
 
@@ -78,10 +78,7 @@ def duty_figure(verdict: Verdict) -> Figure:
     unmade = sum(line.state == "not-checked" for line in counted(verdict))
     data = DutyData(tuple(marks), unmade)
     tight = sorted(_plotted(verdict), key=lambda ln: -(ln.used or 0.0))[:4]
-    said = [
-        f"{lower_first(ln.title)} {share(ln.used or 0.0)}, {STATE_WORDS[mark_of(ln)]}"
-        for ln in tight
-    ]
+    said = [f"{lower_first(ln.title)} {share(ln.used or 0.0)}, {state_word(ln)}" for ln in tight]
     rings = f" {unmade} checks are not on the line because data is missing." if unmade else ""
     alt = (
         "Duty line. All measured checks on one line from 0 to the limit. "
@@ -214,7 +211,7 @@ def _title(line: Line, verdict: Verdict) -> str:
 def _key_row(line: Line, verdict: Verdict) -> Row:
     """A key figure; a line without numbers says what was found or what is missing."""
     mark = mark_of(line)
-    state = STATE_WORDS[mark]
+    state = state_word(line)
     last = cell(Mark(mark), strong(state) if mark != "meets" else state)
     if line.used is None or shares_nothing(line):
         missing = f"missing: {'; '.join(line.missing)}" if line.missing else in_words(line)

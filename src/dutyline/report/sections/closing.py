@@ -85,7 +85,7 @@ def order_list(verdict: Verdict, parts: Chosen) -> Section:
         "order",
         "Order list",
         (Table(columns, tuple(table), pad=0.95),),
-        words(f"complete but for position {len(rows)}"),
+        words("complete but for what the rules at the site decide"),
         page="fresh",
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from dutyline.checks.records import Line, Verdict
-from dutyline.checks.sentence import open_lines, remark, shares_nothing
+from dutyline.checks.sentence import open_lines, remark, shares_nothing, state_word
 from dutyline.report.tree import (
     Bar,
     Column,
@@ -71,8 +71,7 @@ def advice(line: Line) -> str:
 
 
 def _state(line: Line) -> Run:
-    mark = mark_of(line)
-    return Run(STATE_WORDS[mark], mark)
+    return Run(state_word(line), mark_of(line))
 
 
 def _remark(line: Line) -> str:
