@@ -117,8 +117,11 @@ def _families(look: Look, kind: str, scale: Array) -> list[list[Index]]:
     parts = getattr(look.line, kind)
     if kind == "gearheads":
         sets = groups([(p.style, p.ratio) for p in parts])
+    elif kind == "brakes":
+        sets = [np.arange(len(parts))]
     else:
-        sets = groups([getattr(p, "supply_class", "") for p in parts])
+        sets = [own for own in groups([p.supply_class for p in parts])
+                if parts[int(own[0])].supply_class]  # fmt: skip
     sets = [family[scale[family] > 0] for family in sets]
     made = [[f[own] for own in groups(scale[f].tolist())] for f in sets if f.size >= LEAST_SIZES]
     return [sizes for sizes in made if len(sizes) >= LEAST_SIZES]
