@@ -76,6 +76,7 @@ def finding_of(look: Look, one: Blamed) -> Finding:
         also=tuple(also),
         doubt=tuple(_doubted(look, other) for other in one.doubt),
         parts=parts,
+        point=key[:4] if cell.kind == "curves" else None,
     )
 
 

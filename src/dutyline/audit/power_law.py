@@ -44,11 +44,27 @@ def laws(x: Array, y: Array) -> tuple[Array, Array]:
     ------
     Median of pairwise slopes: Theil 1950, Sen 1968 (statistics texts, from memory).
     """
+    return _lines(x, y, _members(x, y))
+
+
+def law(x: Array, y: Array) -> tuple[float, float]:
+    """Slope and start of the line through the sizes that belong to the law (x and y (s,))."""
+    kept = _members(x, y[None])[0]
+    run = x[kept] - x[kept].mean()
+    spread = float((run * run).sum())
+    slope = float((run * y[kept]).sum()) / spread if spread > 0 else 0.0
+    return slope, float(y[kept].mean() - slope * x[kept].mean())
+
+
+def _members(x: Array, y: Array) -> NDArray[np.bool_]:
+    """The sizes of each column (c, s) that belong to its law."""
     rough = y - resistant_slope(x, y)[:, None] * x
     away = np.abs(rough - np.median(rough, axis=1, keepdims=True))
     limit = np.maximum(APART, OUTLIER * np.median(away, axis=1, keepdims=True))
-    kept = away <= np.maximum(limit, np.sort(away, axis=1)[:, LEAST_KEPT : LEAST_KEPT + 1])
-    return _lines(x, y, kept)
+    kept: NDArray[np.bool_] = away <= np.maximum(
+        limit, np.sort(away, axis=1)[:, LEAST_KEPT : LEAST_KEPT + 1]
+    )
+    return kept
 
 
 def resistant_slope(x: Array, y: Array) -> Array:
