@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from dutyline.audit.look import Look, groups
-from dutyline.audit.power_law import LEAST_SIZES, departures, departures_of_columns
+from dutyline.audit.power_law import LEAST_SIZES, departures, departures_of_columns, middle
 from dutyline.audit.records import Array, Index, Tested
 
 LEAST_ALIKE = 4
@@ -101,7 +101,7 @@ def _measured(
 
 def _allowance(away: Array) -> float:
     """How many times the usual departure a family is given."""
-    return max(1.0, SCATTER * float(np.median(np.abs(away))) / FACTOR)
+    return max(1.0, SCATTER * float(middle(np.abs(away)[None])[0]) / FACTOR)
 
 
 def _scale(look: Look, kind: str) -> Array:

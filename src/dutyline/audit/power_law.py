@@ -59,8 +59,8 @@ def law(x: Array, y: Array) -> tuple[float, float]:
 def _members(x: Array, y: Array) -> NDArray[np.bool_]:
     """The sizes of each column (c, s) that belong to its law."""
     rough = y - resistant_slope(x, y)[:, None] * x
-    away = np.abs(rough - np.median(rough, axis=1, keepdims=True))
-    limit = np.maximum(APART, OUTLIER * np.median(away, axis=1, keepdims=True))
+    away = np.abs(rough - middle(rough)[:, None])
+    limit = np.maximum(APART, OUTLIER * middle(away)[:, None])
     kept: NDArray[np.bool_] = away <= np.maximum(
         limit, np.sort(away, axis=1)[:, LEAST_KEPT : LEAST_KEPT + 1]
     )
@@ -84,8 +84,19 @@ def resistant_slope(x: Array, y: Array) -> Array:
     if not some.any():
         return np.zeros(y.shape[0])
     rise = y[:, other[some]] - y[:, one[some]]
-    slope: Array = np.median(rise / run[some], axis=1)
-    return slope
+    return middle(rise / run[some])
+
+
+def middle(values: Array) -> Array:
+    """Median of each row (c, n); numpy's own would load its masked arrays first.
+
+    >>> middle(np.array([[3.0, 1.0, 2.0], [4.0, 0.0, 9.0]])).tolist()
+    [2.0, 4.0]
+    """
+    ordered = np.sort(values, axis=1)
+    count = values.shape[1]
+    found: Array = 0.5 * (ordered[:, (count - 1) // 2] + ordered[:, count // 2])
+    return found
 
 
 def departures(sizes: Sequence[tuple[Array, Array]]) -> Array:
