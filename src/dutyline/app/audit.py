@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
+import os
+from pathlib import Path
 from typing import Any
 
 from dutyline.app.records_json import number, quantity
+from dutyline.app.targets import check_name
 from dutyline.audit.records import Asked, Audit, Finding
 from dutyline.audit.run import audit as run
 from dutyline.audit.words import times
 from dutyline.catalogue.library import demo_line
 from dutyline.catalogue.parts import ProductLine
-from dutyline.core.arguments import expect
+from dutyline.core.arguments import PATH, expect
+from dutyline.core.errors import Fault, InputError
 
-__all__ = ["Asked", "Audit", "Finding", "audit", "audit_json", "counted", "times"]
+__all__ = [
+    "Asked", "Audit", "Finding", "audit", "audit_json", "counted", "page_path", "times",
+    "write_page",
+]  # fmt: skip
 
 PARTS = ("motors", "gearheads", "drives", "brakes", "resistors")
 
@@ -41,6 +48,50 @@ def audit(line: ProductLine | None = None) -> Audit:
     if line is not None:
         expect(line, ProductLine, "line", 'Read one first: read_line("folder").')
     return run(demo_line() if line is None else line)
+
+
+def write_page(result: Audit, path: str | os.PathLike[str]) -> None:
+    """Write an audit as one page of HTML: findings, families on their laws, curves, rules.
+
+    Parameters
+    ----------
+    result : Audit
+    path : str or PathLike
+        The file to write, ending in .html; replaced when it exists.
+
+    Raises
+    ------
+    InputError
+        Another ending, or a file that cannot be written.
+    """
+    from dutyline.report.audit_page import write_audit
+
+    target = page_path(path)
+    try:
+        write_audit(result, target)
+    except OSError as error:
+        reason = error.strerror or str(error)
+        fault = Fault("", "--to", f"this cannot be written: {reason}.", "Name another with --to.")
+        raise InputError(str(path), [fault]) from None
+
+
+def page_path(path: str | os.PathLike[str]) -> Path:
+    """The file of a page, checked before anything is computed.
+
+    Raises
+    ------
+    InputError
+        The name does not end in .html, or its folder does not exist.
+    """
+    expect(path, PATH, "path", 'Name a file: "audit.html".')
+    target = Path(path)
+    fault = check_name(target)
+    if fault is None and target.suffix.lower() not in (".html", ".htm"):
+        read = f'read "{target}"; the name of an audit page ends in .html.'
+        fault = Fault("", "--to", read, f'Write "{target.stem or "audit"}.html".')
+    if fault:
+        raise InputError(str(path), [fault])
+    return target
 
 
 def counted(result: Audit) -> dict[str, int]:

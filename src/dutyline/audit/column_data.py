@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from dutyline.audit.look import Look, groups
-from dutyline.audit.power_law import LEAST_SIZES, departures, departures_of_columns
+from dutyline.audit.power_law import LEAST_SIZES, departures, departures_of_columns, middle
 from dutyline.audit.records import Array, Index, Tested
 
 LEAST_ALIKE = 4
@@ -101,7 +101,7 @@ def _measured(
 
 def _allowance(away: Array) -> float:
     """How many times the usual departure a family is given."""
-    return max(1.0, SCATTER * float(np.median(np.abs(away))) / FACTOR)
+    return max(1.0, SCATTER * float(middle(np.abs(away)[None])[0]) / FACTOR)
 
 
 def _scale(look: Look, kind: str) -> Array:
@@ -117,8 +117,11 @@ def _families(look: Look, kind: str, scale: Array) -> list[list[Index]]:
     parts = getattr(look.line, kind)
     if kind == "gearheads":
         sets = groups([(p.style, p.ratio) for p in parts])
+    elif kind == "brakes":
+        sets = [np.arange(len(parts))]
     else:
-        sets = groups([getattr(p, "supply_class", "") for p in parts])
+        sets = [own for own in groups([p.supply_class for p in parts])
+                if parts[int(own[0])].supply_class]  # fmt: skip
     sets = [family[scale[family] > 0] for family in sets]
     made = [[f[own] for own in groups(scale[f].tolist())] for f in sets if f.size >= LEAST_SIZES]
     return [sizes for sizes in made if len(sizes) >= LEAST_SIZES]

@@ -153,6 +153,7 @@ def _ordered(look: Look, name: str, rows: Index, scale: Array, values: Array) ->
             look.side("motors", name, rows=rows, expected=expected),
             look.side("motors", name, rows=rows[partner]),
             look.side("motors", "torque_rated", rows=rows),
+            look.side("motors", "torque_rated", rows=rows[partner]),
         ),
         nominal=1.0,
     )

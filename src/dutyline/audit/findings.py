@@ -54,7 +54,7 @@ def finding_of(look: Look, one: Blamed) -> Finding:
     place = origin(look.line, cell.kind, key, cell.field, value)
     broken, wanted, slip, proposal = _best(look, one, column, place.raw, value)
     number = _number(value)
-    known = wanted is not None and number is not None and wanted != 0
+    known = wanted is not None and number is not None and number > 0
     also = dict.fromkeys(b.rule.id for b in one.broken if b.rule.id != broken.rule.id)
     return Finding(
         rule=broken.rule.id,
@@ -76,6 +76,7 @@ def finding_of(look: Look, one: Blamed) -> Finding:
         also=tuple(also),
         doubt=tuple(_doubted(look, other) for other in one.doubt),
         parts=parts,
+        point=key[:4] if cell.kind == "curves" else None,
     )
 
 

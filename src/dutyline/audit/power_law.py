@@ -44,11 +44,27 @@ def laws(x: Array, y: Array) -> tuple[Array, Array]:
     ------
     Median of pairwise slopes: Theil 1950, Sen 1968 (statistics texts, from memory).
     """
+    return _lines(x, y, _members(x, y))
+
+
+def law(x: Array, y: Array) -> tuple[float, float]:
+    """Slope and start of the line through the sizes that belong to the law (x and y (s,))."""
+    kept = _members(x, y[None])[0]
+    run = x[kept] - x[kept].mean()
+    spread = float((run * run).sum())
+    slope = float((run * y[kept]).sum()) / spread if spread > 0 else 0.0
+    return slope, float(y[kept].mean() - slope * x[kept].mean())
+
+
+def _members(x: Array, y: Array) -> NDArray[np.bool_]:
+    """The sizes of each column (c, s) that belong to its law."""
     rough = y - resistant_slope(x, y)[:, None] * x
-    away = np.abs(rough - np.median(rough, axis=1, keepdims=True))
-    limit = np.maximum(APART, OUTLIER * np.median(away, axis=1, keepdims=True))
-    kept = away <= np.maximum(limit, np.sort(away, axis=1)[:, LEAST_KEPT : LEAST_KEPT + 1])
-    return _lines(x, y, kept)
+    away = np.abs(rough - middle(rough)[:, None])
+    limit = np.maximum(APART, OUTLIER * middle(away)[:, None])
+    kept: NDArray[np.bool_] = away <= np.maximum(
+        limit, np.sort(away, axis=1)[:, LEAST_KEPT : LEAST_KEPT + 1]
+    )
+    return kept
 
 
 def resistant_slope(x: Array, y: Array) -> Array:
@@ -68,8 +84,19 @@ def resistant_slope(x: Array, y: Array) -> Array:
     if not some.any():
         return np.zeros(y.shape[0])
     rise = y[:, other[some]] - y[:, one[some]]
-    slope: Array = np.median(rise / run[some], axis=1)
-    return slope
+    return middle(rise / run[some])
+
+
+def middle(values: Array) -> Array:
+    """Median of each row (c, n); numpy's own would load its masked arrays first.
+
+    >>> middle(np.array([[3.0, 1.0, 2.0], [4.0, 0.0, 9.0]])).tolist()
+    [2.0, 4.0]
+    """
+    ordered = np.sort(values, axis=1)
+    count = values.shape[1]
+    found: Array = 0.5 * (ordered[:, (count - 1) // 2] + ordered[:, count // 2])
+    return found
 
 
 def departures(sizes: Sequence[tuple[Array, Array]]) -> Array:

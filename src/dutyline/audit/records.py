@@ -121,6 +121,8 @@ class Finding:
     """Columns that could be wrong as well as this one, nothing telling which."""
     parts: tuple[tuple[str, str], ...]
     """Kind and name of the parts that all have to be chosen for it to matter."""
+    point: tuple[str, float, int, str] | None = None
+    """Motor, mains, phases and kind of the curve on which a curve point lies."""
 
 
 @dataclass(frozen=True, slots=True)

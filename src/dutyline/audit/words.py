@@ -17,7 +17,9 @@ _UNIT_WORDS = {
     "N*m/arcmin": "N·m/arcmin",
 }  # fmt: skip
 MOST_NAMED = 4
-_LOGARITHMS = frozenset({"family-log-log-outlier", "power-rate-continuity"})
+_LOGARITHMS = frozenset(
+    {"family-log-log-outlier", "power-rate-continuity", "column-follows-its-size"}
+)
 
 
 def value_text(kind: str, field: str, value: Any) -> str:

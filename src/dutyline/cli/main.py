@@ -269,8 +269,9 @@ def line_verb(folder: str | None, motor: str | None, mains: float | None, phases
 @cli.command()
 @click.argument("folder", required=False, metavar="[FOLDER]")
 @click.option("--all", "every", is_flag=True, help="Every finding, not the first few.")
+@click.option("--to", "target", metavar="FILE", help="Also a page in HTML, the families drawn.")
 @face
-def audit(folder: str | None, every: bool, face: Face) -> int:
+def audit(folder: str | None, every: bool, target: str | None, face: Face) -> int:
     """Doubtful figures in a product line; without a folder in the one that ships."""
     from dutyline.app import audit as verb
     from dutyline.app.inputs import line_from
@@ -278,13 +279,19 @@ def audit(folder: str | None, every: bool, face: Face) -> int:
     from dutyline.cli.show_audit import show_audit
 
     with progress(f"Reading {folder or 'the line that ships'}"):
+        page = None if target is None else verb.page_path(target)
         result = verb.audit(line_from(folder))
+        if page is not None:
+            verb.write_page(result, page)
     code = DOES_NOT_MEET if result.findings else MEETS
     if face.json:
         answer_json(verb.audit_json(result), code)
     else:
         screen = face.screen()
         answer(show_audit(screen, result, quiet=face.quiet, verbose=face.verbose, every=every))
+    if page is not None:
+        notes = face.notes()
+        write([f"Wrote {notes.yours(str(page))}."], sys.stderr)
     return code
 
 

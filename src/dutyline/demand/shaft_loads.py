@@ -122,7 +122,7 @@ def _stage_seat(stage: StageParams, number: int) -> Seat | None:
 def _belt_reduction(stage: BeltReductionParams, number: int) -> Seat:
     wheels = stage.diameters
     if wheels is None and stage.teeth is not None and stage.pitch is not None:
-        first, second = (wheel_diameter(z, stage.pitch, stage.element) for z in stage.teeth)
+        first, second = (wheel_diameter(z, stage.pitch) for z in stage.teeth)
         wheels = first, second
     missing = []
     if wheels is None:

@@ -207,15 +207,15 @@ def write_document(
     if format == "html":
         from dutyline.report.html import to_html
 
-        _store(target, to_html(document).encode("utf-8"))
+        store(target, to_html(document).encode("utf-8"))
         return target
     from dutyline.report.pdf import to_pdf
 
-    _store(target, to_pdf(document))
+    store(target, to_pdf(document))
     return target
 
 
-def _store(target: Path, content: bytes) -> None:
+def store(target: Path, content: bytes) -> None:
     """The whole file or nothing: what stood there stays until all of it is written."""
     real = Path(os.path.realpath(target))
     usual = real.is_file() and os.access(real, os.W_OK) and os.access(real.parent, os.W_OK)

@@ -62,7 +62,7 @@ def overview_document(found: Overview, motor: Motor | None = None, system: str =
     head = Head(
         title=title[:1].upper() + title[1:], project="", customer="", author="", revision="",
         date="", day=None, version=f"dutyline {VERSION}", checksum=line.checksum,
-        foot=title, kind="Product line overview" if motor is None else "Motor overview",
+        foot=title, what="Product line overview" if motor is None else "Motor overview",
     )  # fmt: skip
     said = (
         f"{len(line.motors)} motors in {len(found.sizes)} sizes, {len(line.gearheads)} gearheads, "

@@ -286,3 +286,40 @@ class SettleData:
     error_title: str
     """``Error of the load, mm``"""
     time_title: str = "Time from the end of the motion, ms"
+
+
+@dataclass(frozen=True, slots=True)
+class FamilyData:
+    """One quantity of a family over the size of its members."""
+
+    names: tuple[str, ...]
+    size: Array
+    value: Array
+    doubted: tuple[bool, ...]
+    law: Array
+    """(2,) value of the power law at both ends of the range drawn"""
+    low: Array
+    """(2,) lower edge of what passes, there"""
+    high: Array
+    size_title: str
+    value_title: str
+
+
+@dataclass(frozen=True, slots=True)
+class TorqueCurve:
+    """One tabulated curve of a motor."""
+
+    label: str
+    speed: Array
+    torque: Array
+
+
+@dataclass(frozen=True, slots=True)
+class CurvesData:
+    """The curves of one motor."""
+
+    curves: tuple[TorqueCurve, ...]
+    doubted: tuple[tuple[float, float, str], ...]
+    """Speed, torque and label of the points in doubt."""
+    speed_title: str = "Motor speed, r/min"
+    torque_title: str = "Motor torque, N·m"
