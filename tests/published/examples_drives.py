@@ -11,6 +11,8 @@ import numpy as np
 from tests.published.move_times import rms_at, shortest_moves
 from tests.published.trains import chain, effort, inertia, stage
 
+from dutyline.demand.bus_trace import BusTrace
+from dutyline.demand.shared_bus import shared_bus as on_one_bus
 from dutyline.physics.brakes import (
     drop,
     hold_ratio,
@@ -18,13 +20,7 @@ from dutyline.physics.brakes import (
     stop_downward,
     stops_in_life,
 )
-from dutyline.physics.bus import (
-    BusCycle,
-    bus_power,
-    capacitor_energy,
-    resistor_window,
-    settled_cycle,
-)
+from dutyline.physics.bus import bus_power, capacitor_energy, resistor_window
 from dutyline.physics.continuous_duty import loss_use, plain_use, segmentwise_use
 from dutyline.physics.continuous_torque import continuous_torque, iron_loss
 from dutyline.physics.duty import root_mean_square
@@ -247,36 +243,36 @@ def brake(given: Given) -> Found:
 
 
 def shared_bus(given: Given) -> Found:
-    step = given["step_s"]
-    count = round(given["cycle_s"] / step)
-    middle = (np.arange(count) + 0.5) * step
-    surplus = [-_drawn(axis, middle) * step for axis in given["axes"]]
-    length = np.full(count, step)
-    volts = given["chop_v"], given["bus_v"]
-    half = capacitor_energy(given["capacitance_f"], *volts) / 2
-
-    def settled(energy: Any, capacity: Any) -> BusCycle:
-        return settled_cycle(energy, length, capacity)
-
-    alone = [settled(s, half) for s in surplus]  # half of the capacitors each
-    both = settled(surplus[0] + surplus[1], 2 * half)
-    burnt, shared = [float(a.overflow_total) for a in alone], float(both.overflow_total)
-    found: Found = {"capacitor_energy_j": 2 * float(half)}
-    for k in (0, 1):
+    cycle, volts = given["cycle_s"], (given["chop_v"], given["bus_v"])
+    half = float(capacitor_energy(given["capacitance_f"], *volts)) / 2  # of the capacitors each
+    traces = [_bus(axis, cycle, given["step_s"]) for axis in given["axes"]]
+    both = on_one_bus(traces, [half, half], cycle)
+    found: Found = {"capacitor_energy_j": both.capacity}
+    step = np.diff(both.time)
+    for k, (power, burnt) in enumerate(zip(both.power, both.alone, strict=True), start=1):
         found |= {
-            f"regen_axis{k + 1}_j": float(np.maximum(surplus[k], 0).sum()),
-            f"resistor_axis{k + 1}_alone_j": burnt[k],
-            f"regen_peak_axis{k + 1}_w": float(surplus[k].max()) / step,
+            f"regen_axis{k}_j": float(np.maximum(-power * step, 0).sum()),
+            f"resistor_axis{k}_alone_j": burnt,
+            f"regen_peak_axis{k}_w": float(-traces[k - 1].drawn.min()),
         }
-    peak = float(both.overflow_peak)
     return found | {
-        "resistor_separate_j": sum(burnt),
-        "resistor_shared_j": shared,
-        "resistor_shared_mean_w": float(both.overflow_mean),
-        "resistor_shared_peak_w": peak,
-        "saved_j": sum(burnt) - shared,
-        "resistor_ohm_max": float(resistor_window(given["chop_v"], peak, 0.0)[1]),
+        "resistor_separate_j": sum(both.alone),
+        "resistor_shared_j": both.together,
+        "resistor_shared_mean_w": both.together / cycle,
+        "resistor_shared_peak_w": both.resistor_peak,
+        "saved_j": both.saved,
+        "resistor_ohm_max": float(resistor_window(given["chop_v"], both.resistor_peak, 0.0)[1]),
     }
+
+
+def _bus(axis: Given, cycle: float, step: float) -> BusTrace:
+    """Power of one axis sampled evenly and on both sides of every jump."""
+    jumps = np.concatenate([np.cumsum(move) for move in axis["moves"]])
+    every = np.concatenate([np.linspace(0.0, cycle, round(cycle / step) + 1), jumps])
+    time = np.unique(np.concatenate([every - 1e-9, every, every + 1e-9]))
+    time = time[(time >= 0.0) & (time <= cycle)]
+    nothing = np.zeros_like(time)
+    return BusTrace(time, _drawn(axis, time), nothing, nothing)
 
 
 def _drawn(axis: Given, time: Any) -> Any:
