@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from dutyline.checks.lacking import MOST_TORQUE, ROTOR
 from dutyline.checks.mechanics import in_ramp
 from dutyline.checks.records import Outcome
-from dutyline.checks.stop_torques import STRONGEST, drive_torque, ramped, stopped
+from dutyline.checks.stop_torques import drive_torque, ramped, stopped, stopped_by_brake
 from dutyline.checks.trial import Trial
 from dutyline.core.numbers import quantity
 from dutyline.physics.gear_loads import jam_torque
@@ -18,7 +18,7 @@ Array = NDArray[np.float64]
 
 def gear_by_brake(trial: Trial) -> Outcome:
     """Output torque while the brake at its strongest stops the axis."""
-    torque, at = _through(trial, STRONGEST * trial.brake("torque_static"))
+    torque, at = _by_brake(trial)
     return Outcome(
         demand=torque,
         limit=trial.gearhead("torque_emergency"),
@@ -85,7 +85,7 @@ def _worse(trial: Trial) -> tuple[Array, Array, NDArray[np.bool_]]:
     else:
         torque, at = _through(trial, drive_torque(trial))
     braked = trial.choice.brake >= 0
-    by_brake, brake_at = _through(trial, STRONGEST * trial.brake("torque_static"))
+    by_brake, brake_at = _by_brake(trial)
     worse = braked & ((by_brake > torque) | np.isneginf(torque))
     at = np.where(worse, brake_at, at)
     torque = np.where(braked, np.maximum(torque, by_brake), torque)
@@ -98,12 +98,21 @@ def _able(trial: Trial) -> bool:
 
 def _through(trial: Trial, torque: Array) -> tuple[Array, Array]:
     """Largest output torque while a torque at the motor stops the axis [N*m], and its instant."""
-    states = trial.out.stops
-    if states.size == 0:
+    if trial.out.stops.size == 0:
         return np.full(trial.size, np.nan), np.zeros(trial.size)
-    found = stopped(trial, torque).shaft
-    column = np.where(np.isnan(found), np.inf, found).argmax(axis=1)
-    return found[np.arange(trial.size), column], states.time[column]
+    return _worst(trial, stopped(trial, torque).shaft)
+
+
+def _by_brake(trial: Trial) -> tuple[Array, Array]:
+    """The same by the brake at its strongest."""
+    if trial.out.stops.size == 0:
+        return np.full(trial.size, np.nan), np.zeros(trial.size)
+    return _worst(trial, stopped_by_brake(trial).shaft)
+
+
+def _worst(trial: Trial, torque: Array) -> tuple[Array, Array]:
+    column = np.where(np.isnan(torque), np.inf, torque).argmax(axis=1)
+    return torque[np.arange(trial.size), column], trial.out.stops.time[column]
 
 
 def _jam(trial: Trial) -> Array:

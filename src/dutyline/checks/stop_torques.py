@@ -12,6 +12,7 @@ from dutyline.catalogue.tables import tables
 from dutyline.checks.sides import gather
 from dutyline.checks.trial import Trial
 from dutyline.demand.following import follow
+from dutyline.demand.stopping import StopStates
 from dutyline.physics.gear_loads import emergency_torque
 
 Array = NDArray[np.float64]
@@ -62,10 +63,26 @@ class Stopped:
 
 def stopped(trial: Trial, torque: Array) -> Stopped:
     """Torque and pull while a torque (c,) at the motor stops the axis at once, from each state."""
-    states, shafts = trial.out.stops, trial.motor_side.shafts
+    shafts = trial.motor_side.shafts
     ratio, own = (trial.at_motor(v) for v in (shafts.ratio, shafts.inertia))
+    return _stopped(trial.out.stops, ratio, own, torque)
+
+
+def stopped_by_brake(trial: Trial) -> Stopped:
+    """The same by the brake at its strongest, worked out once per trial on the motor side."""
+    if "strongest stop" not in trial.kept:
+        shafts = trial.motor_side.shafts
+        torque = STRONGEST * side_brake(trial, "torque_static")
+        found = _stopped(trial.out.stops, shafts.ratio, shafts.inertia, torque)
+        kept = Stopped(trial.at_motor(found.shaft), trial.at_motor(found.pull))
+        trial.kept["strongest stop"] = kept
+    strongest: Stopped = trial.kept["strongest stop"]
+    return strongest
+
+
+def _stopped(states: StopStates, ratio: Array, own: Array, torque: Array) -> Stopped:
     if states.ways is not None:
-        far = follow(states, ratio, own, torque[:, None], np.zeros(trial.size))
+        far = follow(states, ratio, own, torque[:, None], np.zeros(ratio.size))
         return Stopped(far.through, far.pull)
     shaft = emergency_torque(
         torque[:, None], ratio[:, None], states.inertia, own[:, None], states.pull

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
 from math import cos, sin
+
+import numpy as np
+from numpy.typing import NDArray
 
 from dutyline.core.errors import RangeError
 from dutyline.physics.friction import feed_force
@@ -18,10 +22,11 @@ from dutyline.train.parameters import (
     RackParams,
     RollerParams,
 )
-from dutyline.train.records import Burden, Load, Stage
+from dutyline.train.records import Burden, Load, MemberState, Stage
 from dutyline.train.stated import Stated
 from dutyline.train.wheels import pitch_diameter
 
+Array = NDArray[np.float64]
 STEEPEST_HELIX = 1.3962634015954636
 """[rad] 80 deg"""
 
@@ -146,8 +151,9 @@ def _feed(stated: Stated) -> Burden:
 def hoist(params: HoistParams, load: LoadParams, gravity: float) -> tuple[Stage, Load]:
     """Stage and load of a rope drum: ``r = D / (2 n)`` with n rope parts.
 
-    The rope that hangs weighs on the load and gets shorter as the load rises; its inertia is taken
-    at travel 0, each part at its own speed (derived here).
+    The rope that hangs weighs on the load and gets shorter as the load rises. Each part counts at
+    its own speed, and what the drum takes up goes on at that of the lead line; rope that is on the
+    drum at travel 0 belongs to its ``inertia`` (derived here).
     """
     stated = stated_mechanism(params)
     parts = stated.whole("parts")
@@ -166,6 +172,10 @@ def hoist(params: HoistParams, load: LoadParams, gravity: float) -> tuple[Stage,
         moving=(("rope", inertia),),
         factors=factors,
     )
+    gained = _gained(stated, parts)
+    if gained:
+        own = PaidRope(gained * (stage.ratio.constant or 0.0) ** 3)
+        stage = replace(stage, members=own)
     return stage, linear_load(load, gravity, incline=UPRIGHT, extra=rope, rides=params.motor_rides)
 
 
@@ -178,3 +188,40 @@ def _rope(stated: Stated, parts: int, slope: float, gravity: float) -> tuple[Bur
     weight = per_length * gravity * sin(slope)
     burden = Burden(gravity=weight * length, gravity_rise=-parts * abs(weight))
     return burden, per_length * length * float((rope_speeds(parts) ** 2).mean())
+
+
+def _gained(stated: Stated, parts: int) -> float:
+    """Mass at the speed of the load that a rise adds, per length of it [kg/m].
+
+    A rise takes ``n`` times its length from parts that move at ``s_k`` times the speed of the load,
+    up to ``n`` times on the lead line, on which the drum takes it up.
+    """
+    speeds = rope_speeds(parts)
+    added = parts * (parts**2 - float((speeds**2).mean()))
+    return stated.not_negative("rope_mass") * added
+
+
+@dataclass(frozen=True, slots=True)
+class PaidRope:
+    """What the inertia of the rope changes by as a drum takes it up over several parts."""
+
+    per_radian: float
+    """[kg*m^2/rad] at the shaft, of the drum"""
+
+    def at(self, position: Array) -> MemberState:
+        """Inertia more than at travel 0, and half its change per radian."""
+        none = np.zeros_like(position)
+        inertia = self.per_radian * position
+        return MemberState(inertia, none + self.per_radian / 2, none, none, none)
+
+    def height(self, position: Array) -> Array:
+        """None: the weight of the rope is that of the load."""
+        return np.zeros_like(position)
+
+    def gained(self, position: Array, speed: Array) -> Array:
+        """Nothing: its kinetic energy comes from the shaft."""
+        return np.zeros_like(speed)
+
+    def drift(self, position: Array, speed: Array) -> Array:
+        """None."""
+        return np.zeros_like(speed)
