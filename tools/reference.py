@@ -16,11 +16,12 @@ from pathlib import Path
 import click
 
 import dutyline
+from dutyline.app.schema import takes
 from dutyline.audit.records import Rule
 from dutyline.audit.registry import RULES
 from dutyline.audit.slips import known
 from dutyline.axis.fields import NESTED, SECTIONS
-from dutyline.axis.forms import LINEAR_KINDS, STAGES, Field, Section
+from dutyline.axis.forms import STAGES, Field, Section
 from dutyline.axis.kinds import Kind, is_stage, kinds
 from dutyline.checks.ledger import ASSUMED, CHECKS
 from dutyline.cli.main import HELP, cli
@@ -128,13 +129,13 @@ def _rule_row(rule: Rule) -> list[str]:
     ]  # fmt: skip
 
 
-def _field_row(field: Field, takes: str = "") -> list[str]:
+def _field_row(field: Field, taken: str = "") -> list[str]:
     default = field.default + (" (assumed)" if field.assumed else "")
     needed = "required" if field.required else default
-    takes = ", ".join(f"`{c}`" for c in field.choices) or takes or field.takes
+    shown = ", ".join(f"`{c}`" for c in field.choices) or taken or field.takes
     meaning = field.meaning if field.used else f"{field.meaning} Read and kept, not yet used."
     names = ", ".join(f"`{n}`" for n in (field.name, *field.aliases))
-    return [names, takes, needed, ", ".join(field.kinds), field.typical, meaning]
+    return [names, shown, needed, ", ".join(field.kinds), field.typical, meaning]
 
 
 def _section(section: Section) -> list[str]:
@@ -192,15 +193,12 @@ def _kinds_having(section: str, field: str) -> set[str]:
 def _kind(kind: Kind) -> list[str]:
     """One kind: drawing, words, relations, fields, what to watch, the smallest file."""
     shown = [n for n in drawings() if n == kind.id or n.partition("-")[0] == kind.id == "direct"]
-    linear = kind.id in LINEAR_KINDS
     own, of_all = _own_fields(kind)
     rows = []
     for field in (*own, *(f for f in of_all if f.name.startswith("efficiency"))):
-        takes = field.dimension(linear) if field.quantity else field.takes
-        takes = "bare number" if takes == "1" else takes
-        names, takes, default, _, usual, meaning = _field_row(field, takes)
+        names, taken, default, _, usual, meaning = _field_row(field, takes(field, kind.id))
         rows.append(
-            [names, f"`{field.symbol}`" if field.symbol else "", takes, default, usual, meaning]
+            [names, f"`{field.symbol}`" if field.symbol else "", taken, default, usual, meaning]
         )
     heads = ["field", "symbol", "takes", "default", "usual", "meaning"]
     rest = ", ".join(f"`{f.name}`" for f in of_all if not f.name.startswith("efficiency"))

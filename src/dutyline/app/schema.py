@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from dutyline.axis import fields
-from dutyline.axis.forms import Field, Section
+from dutyline.axis.forms import CRANK_KINDS, LINEAR_KINDS, ROTARY_KINDS, Field, Section
 from dutyline.axis.kinds import Kind, kinds
 from dutyline.axis.schema import named
 from dutyline.axis.schema import schema as axis_schema
 from dutyline.core.arguments import expect
 
-__all__ = ["Field", "Kind", "Section", "card", "schema", "sections"]
+__all__ = ["Field", "Kind", "Section", "card", "schema", "sections", "takes"]
 
 
 def schema(kind: str | None = None) -> dict[str, Any]:
@@ -44,6 +44,15 @@ def sections(kind: str | None = None) -> list[tuple[Section, str | None, tuple[F
         every = [*fields.SECTIONS.values(), *fields.NESTED.values()]
         return [(section, None, section.fields) for section in every]
     return [(section, own, section.fields_of(own)) for section, own in named(kind)]
+
+
+def takes(field: Field, kind: str | None = None) -> str:
+    """What a field takes, in words; travel is a length or an angle where the kind decides it."""
+    if field.choices:
+        return ", ".join(field.choices)
+    known = LINEAR_KINDS if kind in LINEAR_KINDS else (*ROTARY_KINDS, *CRANK_KINDS)
+    word = field.dimension(kind in LINEAR_KINDS) if kind in known else field.takes
+    return "a bare number" if word == "1" else word
 
 
 def card(kind: str) -> Kind | None:

@@ -4,16 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from dutyline.app.schema import Field, Kind, Section
+from dutyline.app.schema import Field, Kind, Section, takes
 from dutyline.cli.screen import Screen
 
 
-def _takes(field: Field) -> str:
-    words = ", ".join(field.choices) if field.choices else field.takes
-    return "a bare number" if words == "1" else words
-
-
-def _field(screen: Screen, field: Field, *, own: bool) -> list[str]:
+def _field(screen: Screen, field: Field, kind: str | None) -> list[str]:
     """Name and what it takes, then what it means and what holds without it."""
     said = [field.meaning]
     if field.required:
@@ -22,10 +17,12 @@ def _field(screen: Screen, field: Field, *, own: bool) -> list[str]:
         said.append(f"Default {field.default}{', assumed' if field.assumed else ''}.")
     if field.typical:
         said.append(f"Usual {field.typical}.")
-    if field.kinds and not own:
+    if not field.used:
+        said.append("Read and kept, not yet used.")
+    if field.kinds and kind is None:
         said.append(f"Only for {', '.join(field.kinds)}.")
     symbol = f" ({field.symbol})" if field.symbol else ""
-    head = screen.wrap(f"{field.name}{symbol}: {_takes(field)}", "  ", "    ")
+    head = screen.wrap(f"{field.name}{symbol}: {takes(field, kind)}", "  ", "    ")
     return [*head, *screen.wrap(" ".join(said), "    ", "    ")]
 
 
@@ -63,7 +60,7 @@ def show_schema(
         if quiet:
             lines += screen.wrap(", ".join(field.name for field in shown), "  ")
         else:
-            lines += [row for f in shown for row in _field(screen, f, own=own is not None)]
+            lines += [row for f in shown for row in _field(screen, f, own)]
         lines.append("")
     lines = lines[:-1]
     return lines if kind is None or quiet else [*lines, *show_example(screen, kind)]
