@@ -21,6 +21,7 @@ from dutyline.checks.shelves import BoundaryShelf
 from dutyline.checks.sides import Choice
 from dutyline.checks.stopping import told as stop_told
 from dutyline.checks.trial import Trial
+from dutyline.checks.winding import ambient_of
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.numbers import quantity
 from dutyline.core.spelling import nearest
@@ -47,8 +48,8 @@ BALANCE_WORDS = (
     "lost = true in [[balance]] judges the brake without it."
 )
 SURFACE_WORDS = (
-    "Hot surface: the housing of the motor reaches {housing} in the settled cycle; guard it or "
-    "warn of it."
+    "Hot surface: in air of {air} the housing of the motor reaches {housing} once the cycle is "
+    "settled; guard it or warn of it."
 )
 IMAGE_WORDS = (
     "Thermal image: a minute after switching off the winding is still at {restart}; a drive that "
@@ -264,10 +265,10 @@ def _heat_words(trial: Trial, winding: Mapping[str, float | None], k: int) -> li
     """What a warm motor does to hands, and to a drive that has forgotten its load."""
     said = []
     housing, restart = winding["housing_max"], winding["restart"]
+    base, limit = ambient_of(trial), float(trial.motor("winding_limit")[k])
     if housing is not None and housing > TOUCH:
-        said.append(SURFACE_WORDS.format(housing=quantity(housing, "degC")))
-    limit = float(trial.motor("winding_limit")[k])
-    base = max(trial.site.ambient, 40.0)
+        air, hot = f"{base:.0f}\u00a0°C", quantity(housing, "degC")
+        said.append(SURFACE_WORDS.format(air=air, housing=hot))
     if restart is not None and restart - base > WARM * (limit - base):
         said.append(IMAGE_WORDS.format(restart=quantity(restart, "degC")))
     return said

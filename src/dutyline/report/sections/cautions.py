@@ -52,7 +52,7 @@ def cautions(verdict: Verdict) -> Cautions:
         rest = rest[:1].upper() + rest[1:]
         if lead == "Hot surface":  # the words on heat say so already
             at = said.index(ENERGY)
-            said[at] = (ENERGY[0], f"{ENERGY[1]} T{rest[1:]}")
+            said[at] = (ENERGY[0], f"{ENERGY[1]} {rest}")
         elif hangs and lead == "Brake wear":  # the words on gravity say so already
             _, _, test = caution.partition("; ")
             said[0] = (said[0][0], f"{said[0][1]} T{test[1:]}")

@@ -101,8 +101,9 @@ def warm_figure(verdict: Verdict) -> Figure | None:
         )
     limit = "" if np.isnan(data.limit) else f", its limit is {quantity(data.limit, 'degC')}"
     caption = (
-        "Temperatures from cold, and over one cycle once settled. The winding (band: from lowest "
-        "to highest of each cycle) must stay below the solid line; the housing is dashed."
+        f"Temperatures in air of {course.ambient:.0f}\u00a0°C, from cold and over one cycle once "
+        "settled. The winding (band: from lowest to highest of each cycle) must stay below the "
+        "solid line; the housing is dashed."
     )
     return Figure(draw_warm(data), f"{said}{limit}.", words(caption), _WIDE)
 
