@@ -7,7 +7,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from dutyline.axis.build_stops import RAMPED
 from dutyline.catalogue.tables import tables
 from dutyline.checks.sides import gather
 from dutyline.checks.trial import Trial
@@ -91,8 +90,8 @@ def _stopped(states: StopStates, ratio: Array, own: Array, torque: Array) -> Sto
 
 
 def ramped(trial: Trial) -> bool:
-    """Whether a stop phase states how the drive stops the axis."""
-    return any(stop.means in RAMPED for stop in trial.axis.stops)
+    """Whether a stop phase states how the drive stops the axis, wherever it is."""
+    return any(stop.means == "drive" and stop.start == "worst" for stop in trial.axis.stops)
 
 
 def largest_torque(trial: Trial) -> Array:

@@ -32,10 +32,18 @@ class CarriageLoads:
     """Load of one carriage, at worst, per normal force [1], per force along the travel [1], per
     force across it [1] and per couple about its middle [1/m]"""
 
+    points: int
+    """Gauss points of each piece"""
+
     @property
     def largest(self) -> float:
-        """[N]"""
-        return float(self.load.max())
+        """[N] crests between the instants included"""
+        inside = self.travelled.size - 2 * self.travelled.size // (self.points + 2)
+        inner = self.load[:, :inside].reshape(-1, self.points)
+        coefficient = series.coefficients(inner)
+        row, place = series.roots(series.slope(coefficient))
+        crest = series.at(coefficient[row], place[:, None]).max(initial=0.0)
+        return max(float(self.load.max()), float(crest))
 
     def mean(self, exponent: float) -> float:
         """Mean load of the worst carriage [N], weighted with the way (ISO 14728-1)."""
@@ -82,7 +90,7 @@ def carriage_loads(out: OutputDemand, guide: Guide) -> CarriageLoads | None:
     by_normal = 1 / count + abs(x) / half + (abs(y) / (2 * across) if count == 4 else 0.0)
     by_pull = (abs(pitch) + abs(yaw)) / half
     levers = (by_normal, by_pull, by_side, 1 / half)
-    return CarriageLoads(np.stack(rows), travelled, normal, levers)
+    return CarriageLoads(np.stack(rows), travelled, normal, levers, out.speed.shape[1])
 
 
 def _instants(out: OutputDemand) -> tuple[Array, Array, Array, Sideways] | None:

@@ -85,7 +85,7 @@ def test_a_rod_presses_the_slide_sideways(rod):
     found = np.array([across(a, 8.0, *rod) for a in q])
     each = 8 * G / 4 + np.abs(found[:, 0]) / 4
     way = np.abs(found[:, 1])
-    assert largest == pytest.approx(each.max(), rel=1e-3)
+    assert largest == pytest.approx(each.max(), rel=1e-5)
     assert mean == pytest.approx((np.sum(each**3 * way) / way.sum()) ** (1 / 3), rel=1e-3)
 
 

@@ -14,7 +14,7 @@ import pytest
 from scipy.integrate import solve_ivp
 
 import dutyline as dl
-from dutyline.axis.model import Stop
+from dutyline.axis.model import Stop, StopRamp
 from support import axes, dense
 from support.judged import PARTS, changed, judged, lift, line_of, lines_of, stocked
 
@@ -405,3 +405,15 @@ def test_a_load_that_turns_round_before_the_brake_grips_needs_room_both_ways():
     assert line.limit == 0.001
     assert line.demand == pytest.approx(rise, rel=1e-5)
     assert line.state == "fails"
+
+
+@pytest.mark.parametrize(
+    ("ramp", "counts"),
+    [(("worst", "drive"), False), (("worst", "bus"), True), (("1", "drive"), True)],
+)
+def test_a_ramp_takes_the_place_of_the_peak_torque_only_where_it_is_every_stop(ramp, counts):
+    """A ramp without mains, or from one phase alone, leaves others at all that the drive can."""
+    line = changed(stocked(), "brake", PARTS.brake, torque_static=1.0)
+    stop = StopRamp("r", *ramp, 1, decel=4.0)
+    found = line_of(judged(lift(stops=(stop,)), line), "gear-emergency")
+    assert found.text.startswith("by the drive") is counts

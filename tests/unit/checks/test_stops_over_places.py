@@ -246,3 +246,67 @@ def test_a_crank_is_stopped_with_the_inertia_of_every_place():
     assert distance == pytest.approx(way, rel=1e-3)
     assert work == pytest.approx(braked * hold, rel=1e-3)
     assert speed == pytest.approx(fast * ratio, rel=1e-3)
+
+
+def test_the_gearhead_feels_an_arm_on_the_whole_way():
+    """Largest torque at its output, from both free bodies, while the brake at its strongest stops
+    the arm: marched from many instants."""
+    motor, gear, brake = parts()
+    own, ratio = motor.inertia_with_brake + gear.inertia_in, gear.ratio * 3
+    load, hold = 1.2 / 9, 1.5 * brake.torque_static * gear.ratio
+    share = load / (load + own * gear.ratio**2)
+    moves = there_and_back(np.radians(-60), (0.7, 4.0), 73)
+
+    def pull(q, way):
+        return -8 * G * 0.35 * np.cos(q) / 3 * way
+
+    worst = 0.0
+    for at, times in moves:
+        for t in times[1:-1]:
+            q0, w0 = np.radians(80) + at(t)[0], at(t)[1]
+            way = np.sign(w0)
+
+            def slope(_, y, way=way):
+                arm = -8 * G * 0.35 * np.cos(y[0]) - way * hold * 3
+                return [y[1], arm / (1.2 + own * ratio**2)]
+
+            def rest(_, y):
+                return y[1]
+
+            rest.terminal = True
+            run = solve_ivp(slope, (0, 5), [q0, w0], events=rest, rtol=1e-9, max_step=2e-3)
+            torque = share * hold + (1 - share) * pull(run.y[0], way)
+            worst = max(worst, float(np.abs(torque).max()))
+    text = ARM.replace("ANGLE", "80 deg").replace("BY", "-60 deg").replace("BACK", "60 deg")
+    verdict = judged(dl.read_axis("axis.toml", text=text), stocked())
+    assert line_of(verdict, "brake-gear-load").demand == pytest.approx(worst, rel=2e-3)
+
+
+def test_the_drive_stops_an_arm_against_its_weight_further_on():
+    """Reaction at speed, then the torque at that speed against what the arm weighs on the way."""
+    motor, gear, _ = parts()
+    line = stocked()
+    ratio = gear.ratio * 3
+    inertia = (motor.inertia_with_brake + gear.inertia_in) * ratio**2 + 1.2
+    curve = next(c for c in line.curves if (c.motor, c.kind, c.mains) ==
+                 (motor.name, "peak", 230.0))  # fmt: skip
+    worst = 0.0
+    for at, times in there_and_back(np.radians(-60), (0.7, 4.0), 73):
+        for t in times[1:-1]:
+            q0, w0 = np.radians(80) + at(t)[0], at(t)[1]
+            torque = min(float(np.interp(abs(w0) * ratio, curve.speed, curve.torque)),
+                         motor.torque_peak, gear.torque_acceleration / gear.ratio)  # fmt: skip
+            way = np.sign(w0)
+
+            def slope(_, y, way=way, torque=torque):
+                return [y[1], (-8 * G * 0.35 * np.cos(y[0]) - way * torque * ratio) / inertia]
+
+            def rest(_, y):
+                return y[1]
+
+            rest.terminal = True
+            run = solve_ivp(slope, (0, 9), [q0 + 0.15 * w0, w0], events=rest, rtol=1e-10)
+            worst = max(worst, abs(float(run.y_events[0][0][0]) - q0))
+    text = ARM.replace("ANGLE", "80 deg").replace("BY", "-60 deg").replace("BACK", "60 deg")
+    found = line_of(judged(dl.read_axis("axis.toml", text=text), line), "stop-distance")
+    assert found.demand == pytest.approx(worst, rel=1e-3)

@@ -27,6 +27,8 @@ ENERGY = (
     "The drive keeps a dangerous voltage after switching off, and turning masses keep their "
     "energy. Resistor and motor get hot. A powered axis may start unexpectedly.",
 )
+LOSS = "Loss of power"
+"""Stands with the conditions."""
 NO_CERTIFICATE = (
     "No certificate.",
     "These are calculated figures; local codes and licensed practice come first.",
@@ -56,6 +58,6 @@ def cautions(verdict: Verdict) -> Cautions:
         elif hangs and lead == "Brake wear":  # the words on gravity say so already
             _, _, test = caution.partition("; ")
             said[0] = (said[0][0], f"{said[0][1]} T{test[1:]}")
-        elif not known:
+        elif not known and lead != LOSS:
             said.append((f"{lead}.", rest) if rest else ("Caution.", caution))
     return Cautions((*said, NO_CERTIFICATE))

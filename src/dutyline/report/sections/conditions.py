@@ -9,6 +9,7 @@ from dutyline.core.numbers import judged, quantity, significant, stated_quantity
 from dutyline.core.values import Value
 from dutyline.core.wording import lower_first
 from dutyline.report.parts import Chosen, milliseconds, phase_word, torque_limit
+from dutyline.report.sections.cautions import LOSS
 from dutyline.report.sections.ledger import needing
 from dutyline.report.tree import Words, words
 from dutyline.report.words import listed, with_echo
@@ -30,6 +31,7 @@ def conditions(verdict: Verdict, parts: Chosen) -> tuple[Words, ...]:
         *_times(axis),
         *_assumed(axis),
         *_brake(axis, parts),
+        *(c for c in verdict.cautions if c.startswith(f"{LOSS}:")),
         *_place(axis, parts),
         *_mains(axis),
     ]
