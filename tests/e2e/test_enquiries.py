@@ -602,3 +602,21 @@ def test_a_drive_is_refused_on_other_mains():
 @pytest.mark.parametrize("name", sorted(n for n in ENQUIRIES if subject(n)))
 def test_the_words_of_the_customer_are_kept(name):
     assert worked(name).axis.enquiry.split() == ENQUIRIES[name]["text"].split()
+
+
+def test_core_and_full_roll_stand_side_by_side():
+    """By hand: 5 m/s over 38 and 500 mm, 250 N on them, paper of 900 kg/m3 between them."""
+    rows = {row["case"]: row for row in answer("print-15")["case_figures"]}
+    assert list(rows)[:2] == ["main", "core"]
+    core, full = rows["core"], rows["main"]
+    assert core["peak_speed"]["value"] == pytest.approx(5 / 0.038, rel=1e-3)
+    assert core["peak_torque"]["value"] == pytest.approx(250 * 0.038, rel=5e-3)
+    assert full["peak_torque"]["value"] == pytest.approx(125 + 53.01, rel=1e-3)
+    assert full["reflected_inertia"]["value"] == pytest.approx(53.01, rel=1e-3)
+    shown = dutyline("demand", str(FOLDER / "print-15.toml"), COLUMNS="80").out
+    assert re.search(r"core +1.256.r/min +9\.5", shown)
+
+
+def test_a_file_without_cases_has_no_table_of_them():
+    assert answer("pack-01")["case_figures"] == []
+    assert "Case " not in dutyline("demand", str(FOLDER / "pack-01.toml")).out

@@ -138,6 +138,40 @@ def stop_table(demand: OutputDemand) -> tuple[StopDemand, ...]:
     return tuple(rows)
 
 
+@dataclass(frozen=True, slots=True)
+class CaseDemand:
+    """What one case of an axis asks of the output shaft."""
+
+    name: str
+    peak_speed: float
+    """[rad/s or m/s]"""
+    peak_torque: float
+    """[N*m or N]"""
+    rms_torque: float
+    """[N*m or N]"""
+    inertia_max: float
+    """[kg*m^2 or kg]"""
+
+
+def case_table(demand: OutputDemand, most: int | None = None) -> tuple[CaseDemand, ...]:
+    """The demand itself and that of every case beside it; empty where there is none beside it.
+
+    Parameters
+    ----------
+    demand : OutputDemand
+        Of one case, with the others in its axis.
+    most : int, optional
+        Cases worked out beside it; all where left out.
+    """
+    others = demand.axis.cases if most is None else demand.axis.cases[:most]
+    if not others:
+        return ()
+    return tuple(
+        CaseDemand(d.axis.case, d.peak_speed, d.peak_torque, d.rms_torque, d.inertia_max)
+        for d in (demand, *(output_demand(case) for case in others))
+    )
+
+
 def phase_table(demand: OutputDemand) -> tuple[PhaseDemand, ...]:
     """Every phase of the cycle with its demand, in order of time."""
     return tuple(_row(demand, index) for index in range(len(demand.axis.cycle.phases)))

@@ -15,6 +15,7 @@ from typing import Any
 from dutyline.app.demand import (
     PhaseDemand,
     StopDemand,
+    case_table,
     effort_unit,
     linear_shaft,
     peak_power,
@@ -166,6 +167,16 @@ def demand_json(demand: OutputDemand) -> Json:
         "axis": axis_json(axis),
         "case": axis.case,
         "cases": [case.case for case in axis.cases],
+        "case_figures": [
+            {
+                "case": row.name,
+                "peak_speed": quantity(row.peak_speed, speed),
+                "peak_torque": quantity(row.peak_torque, effort),
+                "rms_torque": quantity(row.rms_torque, effort),
+                "reflected_inertia": quantity(row.inertia_max, inertia),
+            }
+            for row in case_table(demand)
+        ],
         "cycle_time": quantity(demand.cycle_time, "s"),
         "shaft": "output",
         "peak_speed": quantity(demand.peak_speed, speed),

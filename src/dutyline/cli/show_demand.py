@@ -8,6 +8,7 @@ from collections.abc import Sequence
 
 from dutyline.app.demand import (
     PhaseDemand,
+    case_table,
     effort_unit,
     peak_power,
     phase_table,
@@ -143,6 +144,23 @@ def _phase_columns(screen: Screen, demand: OutputDemand) -> list[tuple[str, list
     return columns
 
 
+def _case_columns(demand: OutputDemand) -> list[tuple[str, list[str]]]:
+    """The first cases beside each other; empty where the file has one alone."""
+    rows = case_table(demand, _MOST_CASES)
+    if not rows:
+        return []
+    effort = effort_unit(demand)
+    word = "force" if effort == "N" else "torque"
+    inertia = ("Mass", "kg") if effort == "N" else ("Inertia", "kg*m^2")
+    return [
+        ("Case", [row.name for row in rows]),
+        ("Top speed", column([row.peak_speed for row in rows], speed_unit(demand))),
+        (f"Peak {word}", column([row.peak_torque for row in rows], effort)),
+        (f"Rms {word}", column([row.rms_torque for row in rows], effort)),
+        (inertia[0], [quantity(row.inertia_max, inertia[1], n=_DIGITS) for row in rows]),
+    ]
+
+
 def _stop_columns(demand: OutputDemand) -> list[tuple[str, list[str]]]:
     """Emergency ramps; empty where there are none."""
     rows = stop_table(demand)
@@ -237,6 +255,8 @@ def show_demand(
     if quiet:
         return lines
     lines += ["", *_table(screen, _phase_columns(screen, demand))]
+    cases = _case_columns(demand)
+    lines += ["", *_table(screen, cases)] if cases else []
     stops = _stop_columns(demand)
     lines += ["", *_table(screen, stops)] if stops else []
     stated = _by_status(screen, demand.axis.inputs)
