@@ -125,7 +125,7 @@ COMMANDS = [
     (("new", "--to", ""), "a file is needed", "Write --to axis.toml"),
     (("new", "--to", "\0"), "characters no name has", "Name it in letters"),
     (("new", "--to", "a" * 300), "cannot be written", "another name"),
-    (("schema", "nosuch"), 'there is no kind "nosuch"', "There are ball-screw"),
+    (("schema", "nosuch"), 'there is no kind or section "nosuch"', "There are the kinds"),
 ]
 
 
