@@ -11,13 +11,14 @@ import dutyline
 pytestmark = pytest.mark.architecture
 
 FUNCTIONS = {
-    "advise", "demand", "demo_line", "reach", "read_axis", "read_line", "report", "schema",
-    "select", "verify",
+    "advise", "demand", "demo_line", "overview_of", "reach", "read_axis", "read_line", "report",
+    "schema", "select", "verify",
 }  # fmt: skip
 RECORDS = {
     "Axis", "Brake", "Check", "Choose", "Combination", "Cycle", "Drive", "Duty", "Fault",
-    "Gearhead", "Input", "Line", "Motor", "OutputDemand", "Phase", "ProductLine", "Question",
-    "Reach", "Remedy", "Require", "Resistor", "Shortlist", "Site", "Stop", "Value", "Verdict",
+    "Gearhead", "Input", "Line", "Motor", "OutputDemand", "Overview", "Phase", "ProductLine",
+    "Question", "Reach", "Remedy", "Require", "Resistor", "Shortlist", "Site", "Stop", "Value",
+    "Verdict",
 }  # fmt: skip
 ERRORS = {"DutylineError", "InputError", "RangeError", "ShapeError"}
 

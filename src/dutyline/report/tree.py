@@ -255,6 +255,8 @@ class Head:
     """All digits of the axis file's checksum."""
     foot: str = ""
     """Project and title, short enough for the foot of every page."""
+    kind: str = "Servo axis record"
+    """What sort of document it is."""
 
 
 @dataclass(frozen=True, slots=True)
