@@ -35,7 +35,7 @@ def rows(file: str) -> list[dict[str, str]]:
 
 def without(line: ProductLine, **absent: object) -> ProductLine:
     """The line with a datum of every motor or gearhead changed."""
-    return replace(line, **absent, derived={})  # type: ignore[arg-type]
+    return replace(line, **absent)  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(
@@ -165,7 +165,7 @@ def test_partly_stated_figures_are_counted() -> None:
 
 def test_a_motor_with_nothing_but_a_name() -> None:
     bare = replace(LINE, motors=(dl.Motor("M"),), gearheads=(), drives=(), brakes=(),
-                   resistors=(), curves=(), pairings=(), derived={})  # fmt: skip
+                   resistors=(), curves=(), pairings=())  # fmt: skip
     found = dl.overview_of(bare)
     table = motor_sheets(found, bare.motors[0])[0]
     assert {text for _, text in table.rows} == {UNKNOWN}
