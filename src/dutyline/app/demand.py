@@ -172,6 +172,33 @@ def case_table(demand: OutputDemand, most: int | None = None) -> tuple[CaseDeman
     )
 
 
+@dataclass(frozen=True, slots=True)
+class Worst:
+    """The case in which a figure is largest."""
+
+    figure: str
+    """``peak_speed``, ``peak_torque``, ``rms_torque`` or ``energy_regenerated``"""
+    value: float
+    """[rad/s or m/s, N*m or N, J]"""
+    case: str
+
+
+FIGURES = ("peak_speed", "peak_torque", "rms_torque", "energy_regenerated")
+"""What is looked at in every case."""
+
+
+def worst_cases(demand: OutputDemand) -> tuple[Worst, ...]:
+    """Every figure in the case where it is largest; nothing where there is one case only."""
+    if not demand.axis.cases:
+        return ()
+    every = [demand, *(output_demand(case) for case in demand.axis.cases)]
+    found = []
+    for figure in FIGURES:
+        most = max(every, key=lambda out: abs(getattr(out, figure)))
+        found.append(Worst(figure, float(getattr(most, figure)), most.axis.case))
+    return tuple(found)
+
+
 def phase_table(demand: OutputDemand) -> tuple[PhaseDemand, ...]:
     """Every phase of the cycle with its demand, in order of time."""
     return tuple(_row(demand, index) for index in range(len(demand.axis.cycle.phases)))

@@ -23,6 +23,7 @@ from dutyline.app.demand import (
     speed_unit,
     stop_table,
     supply_currents,
+    worst_cases,
 )
 from dutyline.axis.model import Axis, Question
 from dutyline.checks.records import Combination, Line, Verdict
@@ -162,6 +163,8 @@ def demand_json(demand: OutputDemand) -> Json:
     axis, effort, speed = demand.axis, effort_unit(demand), speed_unit(demand)
     inertia = "kg" if effort == "N" else "kg*m^2"
     power, returned = peak_power(demand)
+    units = {"peak_speed": speed, "peak_torque": effort, "rms_torque": effort,
+             "energy_regenerated": "J"}  # fmt: skip
     return {
         "schema": "dutyline.demand/1",
         "axis": axis_json(axis),
@@ -195,6 +198,10 @@ def demand_json(demand: OutputDemand) -> Json:
             "min": quantity(demand.inertia_min, inertia),
             "max": quantity(demand.inertia_max, inertia),
         },
+        "worst": [
+            {"figure": w.figure, **quantity(w.value, units[w.figure]), "case": w.case}
+            for w in worst_cases(demand)
+        ],
         "energy_motoring": quantity(demand.energy_motoring, "J"),
         "energy_regenerated": quantity(demand.energy_regenerated, "J"),
         "energy_balance": {

@@ -16,16 +16,15 @@ from dutyline.axis.fields import (
     nearest,
     plain,
 )
-from dutyline.axis.forms import PLAIN_FORMS, TRAVEL_FORMS, Field, Section
+from dutyline.axis.forms import PLAIN_FORMS, Field, Section
 from dutyline.axis.lines import Path as KeyPath
+from dutyline.axis.pairs import pairs, points, quantity_of, samples
 from dutyline.axis.stated import Entry, Stated
 from dutyline.axis.text import MOST_FAULTS, Document
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.faults import ValueFault, quoted
 from dutyline.core.values import Value
 
-MOST_POINTS = 500
-"""Points of one force."""
 _SIMPLE: dict[str, Callable[[Field, Any], Entry]] = {
     "text": entries.text,
     "name": entries.word,
@@ -141,7 +140,7 @@ def _entry(
             return _structured(definition, item, at, kind, linear, faults)
         if definition.count is not None:
             return _several(definition, item, linear), item
-        return _quantity(definition, item, linear), item
+        return quantity_of(definition, item, linear), item
     except ValueFault as fault:
         remedy = fault.remedy or entries.sample(definition, bool(linear))
         faults.add(at.keys, at.path, fault.read, remedy)
@@ -156,27 +155,6 @@ def _plain_form(definition: Field, entry: Entry, item: Any) -> object:
     return entry if isinstance(entry, str | bool) else item
 
 
-def _quantity(definition: Field, item: Any, linear: bool | None) -> Value:
-    """A quantity; where the travel is not known, either reading will do."""
-    if definition.takes == "angle or length":
-        return _either(definition, item, ("angle", "length"))
-    if definition.takes == "leader speed":
-        return _either(definition, item, ("angular speed", "speed"))
-    if linear is None and definition.takes in TRAVEL_FORMS:
-        return _either(definition, item, TRAVEL_FORMS[definition.takes])
-    return entries.quantity(definition, item, definition.dimension(bool(linear)))
-
-
-def _either(definition: Field, item: Any, kinds: tuple[str, str]) -> Value:
-    try:
-        return entries.quantity(definition, item, kinds[0])
-    except ValueFault as first:
-        try:
-            return entries.quantity(definition, item, kinds[1])
-        except ValueFault:
-            raise first from None
-
-
 def _several(definition: Field, item: Any, linear: bool | None) -> tuple[Value, ...]:
     least, most = definition.count or (1, 1)
     rows = item if isinstance(item, list) else [item]
@@ -184,7 +162,7 @@ def _several(definition: Field, item: Any, linear: bool | None) -> tuple[Value, 
         number = str(least) if least == most else f"{least} to {most}"
         read = f"read {entries.shown(item)}; a list of {number} values is needed."
         raise ValueFault(read, f"They are: {definition.meaning.rstrip('.').lower()}.")
-    return tuple(_quantity(definition, row, linear) for row in rows)
+    return tuple(quantity_of(definition, row, linear) for row in rows)
 
 
 def _structured(
@@ -198,11 +176,11 @@ def _structured(
     if definition.takes == "efficiency":
         return _efficiency(definition, item), item
     if definition.takes == "points":
-        return _points(item, linear), item
+        return points(item, linear), item
     if definition.takes == "pairs":
-        return _pairs(definition, item), item
+        return pairs(definition, item), item
     if definition.takes == "samples":
-        return _samples(item, linear), item
+        return samples(item, linear), item
     if definition.takes == "named":
         return _named(definition, item, at, kind, linear, faults)
     if definition.takes == "changes":
@@ -280,84 +258,6 @@ def _efficiency(definition: Field, item: Any) -> Value:
         read = "a list of efficiencies over speed and torque is not computed by this version."
         raise ValueFault(read, "Give the one efficiency near the working point.")
     return entries.quantity(definition, item, "number")
-
-
-def _points(item: Any, linear: bool | None) -> tuple[tuple[Value, Value], ...]:
-    """Pairs of place and value; a place is a time, or else a travel."""
-    place = Field("points", "travel", "Place", "")
-    value = Field("points", "effort", "Value", "")
-    rows = item if isinstance(item, list) else None
-    if not rows or not all(isinstance(row, list) and len(row) == 2 for row in rows):
-        read = f"read {entries.shown(item)}; a list of pairs of place and value is needed."
-        raise ValueFault(read, entries.POINTS)
-    if len(rows) > MOST_POINTS:
-        read = f"there are {len(rows)} points; this version takes {MOST_POINTS}."
-        raise ValueFault(read, "Leave out those that lie on a line between their neighbours.")
-    return tuple((_place(place, row[0], linear), _quantity(value, row[1], linear)) for row in rows)
-
-
-def _pairs(definition: Field, item: Any) -> tuple[tuple[Value, Value], ...]:
-    """Pairs of quantities whose dimensions the definition names."""
-    kinds = [tuple(kind.split(" or ")) for kind in definition.of.split("|")]
-    shown = ", ".join(f'"{entries.example(own[0])}"' for own in kinds)
-    remedy = f"Write it as in {definition.name} = [[{shown}], [...]]."
-    rows = item if isinstance(item, list) else None
-    if not rows or not all(isinstance(row, list) and len(row) == 2 for row in rows):
-        read = f"read {entries.shown(item)}; a list of pairs is needed."
-        raise ValueFault(read, remedy)
-    if len(rows) > MOST_POINTS:
-        read = f"there are {len(rows)} points; this version takes {MOST_POINTS}."
-        raise ValueFault(read, "Leave out those that lie on a line between their neighbours.")
-
-    def one(raw: Any, own: tuple[str, ...]) -> Value:
-        if len(own) == 2:
-            return _either(definition, raw, (own[0], own[1]))
-        return entries.quantity(definition, raw, own[0])
-
-    found = tuple((one(row[0], kinds[0]), one(row[1], kinds[1])) for row in rows)
-    for column in zip(*found, strict=True):
-        if len({value.unit for value in column}) > 1:
-            raise ValueFault("some of the places turn and some move along.", "Use one of them.")
-    return found
-
-
-def _samples(item: Any, linear: bool | None) -> tuple[tuple[Value, Value], ...]:
-    """Pairs of time or leader, and place or speed; all pairs of one kind."""
-    field = Field("points", "travel", "Samples", "")
-    rows = item if isinstance(item, list) else None
-    if not rows or not all(isinstance(row, list) and len(row) == 2 for row in rows):
-        read = f"read {entries.shown(item)}; a list of pairs is needed."
-        raise ValueFault(read, entries.SAMPLES)
-    if len(rows) > MOST_POINTS:
-        read = f"there are {len(rows)} samples; this version takes {MOST_POINTS} of them here."
-        raise ValueFault(read, 'Put them into a file: file = "samples.csv".')
-    ways = ("length", "angle") if linear is None else ("length",) if linear else ("angle",)
-    speeds = {"length": "speed", "angle": "angular speed"}
-    place = _kind_of(field, rows[0][0], ("time", "angle", "length"))
-    value = _kind_of(field, rows[0][1], (*ways, *(speeds[way] for way in ways)))
-    return tuple(
-        (entries.quantity(field, a, place), entries.quantity(field, b, value)) for a, b in rows
-    )
-
-
-def _kind_of(field: Field, item: Any, kinds: tuple[str, ...]) -> str:
-    """The first dimension that takes a value."""
-    faults = []
-    for kind in kinds:
-        try:
-            entries.quantity(field, item, kind)
-        except ValueFault as fault:
-            faults.append(fault)
-        else:
-            return kind
-    raise faults[0]
-
-
-def _place(place: Field, item: Any, linear: bool | None) -> Value:
-    try:
-        return entries.quantity(place, item, "time")
-    except ValueFault:
-        return _quantity(place, item, linear)
 
 
 def _unknown(section: Section, key: str, kind: str | None) -> tuple[str, str]:

@@ -15,6 +15,7 @@ from dutyline.app.demand import (
     speed_unit,
     stop_table,
     supply_currents,
+    worst_cases,
 )
 from dutyline.app.results import Input, OutputDemand, Value
 from dutyline.cli.screen import Screen, cells
@@ -74,6 +75,25 @@ def _figures(demand: OutputDemand) -> list[tuple[str, str]]:
         *_kept(demand),
         ("Energy balance", "closes"),
     ]
+
+
+def _worst(screen: Screen, demand: OutputDemand, widest: int) -> list[str]:
+    """The largest figures of all cases, each with its case."""
+    effort, speed = effort_unit(demand), speed_unit(demand)
+    word = "force" if effort == "N" else "torque"
+    named = {
+        "peak_speed": ("Top speed", speed),
+        "peak_torque": (f"Peak {word}", effort),
+        "rms_torque": (f"Rms {word}", effort),
+        "energy_regenerated": ("Energy returned", "J"),
+    }
+    rows = []
+    for one in worst_cases(demand):
+        name, unit = named[one.figure]
+        text = screen.bold(quantity(one.value, unit, n=_DIGITS))
+        head = f"  {name:<{widest}}{text}, "
+        rows += screen.wrap(f"case {screen.yours(one.case)}", head, " " * (widest + 4))
+    return ["", screen.bold("The most of all cases"), *rows] if rows else []
 
 
 def _power(demand: OutputDemand) -> str:
@@ -252,6 +272,7 @@ def show_demand(
     widest = max(cells(name) for name, _ in figures) + 2
     lines.append("")
     lines += [f"  {name:<{widest}}{screen.bold(text)}" for name, text in figures]
+    lines += _worst(screen, demand, widest)
     if quiet:
         return lines
     lines += ["", *_table(screen, _phase_columns(screen, demand))]

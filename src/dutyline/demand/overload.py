@@ -47,6 +47,22 @@ class OverloadUse:
     """[1] largest load factor"""
 
 
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """One overload curve and the combinations that it is held against."""
+
+    out: OutputDemand
+    shafts: Shafts
+    windings: Windings
+    reference: Array
+    """[A rms] current of load factor 1"""
+    curve: Curve
+    recovery: float
+    """[s]"""
+    enough: float
+    """A use known to be less than this may be a bound."""
+
+
 def overload_use(
     out: OutputDemand,
     shafts: Shafts,
@@ -74,6 +90,7 @@ def overload_use(
     peak : two (c,) ndarrays, optional [N*m, s]
         As from :func:`dutyline.demand.motor.peak_torque`, where they are known already.
     """
+    asked = _Asked(out, shafts, windings, reference, curve, recovery, enough)
     highest, at = peak_torque(out, shafts) if peak is None else peak
     with np.errstate(divide="ignore", invalid="ignore"):  # a drive that may carry nothing
         factor = windings.current(highest) / reference
@@ -90,9 +107,9 @@ def overload_use(
         piece = windings.take(heavy).current(reach[heavy]) / reference[heavy, None]
         largest[heavy], single[heavy] = _piece_bounds(out.duration, piece, curve, recovery)
         heavy = heavy[np.maximum(largest[heavy], single[heavy]) >= enough]
-        heavy = _undecided(out, shafts, windings, reference, curve, recovery, heavy, use, enough)
+        heavy = _undecided(asked, heavy, use)
     for part in chunks(heavy.size, out.start.size):
-        _heavy(out, shafts, windings, reference, curve, recovery, heavy[part], use, enough)
+        _heavy(asked, heavy[part], use)
     return use
 
 
@@ -112,54 +129,38 @@ def _piece_bounds(
     return np.where(added < taken, added, np.inf), _burst_bound(length, factor, curve)
 
 
-def _undecided(
-    out: OutputDemand,
-    shafts: Shafts,
-    windings: Windings,
-    reference: Array,
-    curve: Curve,
-    recovery: float,
-    rows: Index,
-    use: OverloadUse,
-    enough: float,
-) -> Index:
+def _undecided(asked: _Asked, rows: Index, use: OverloadUse) -> Index:
     """Combinations that bounds on parts of the pieces do not decide either; writes what they do.
 
     Where the damage grows from cycle to cycle even with the least load on every part, it is
     infinite; the longest burst is then given by its bound if that is small enough.
     """
+    out, curve, recovery = asked.out, asked.curve, asked.recovery
     kept = [rows[:0]]
     duration = np.repeat(out.duration / PARTS, PARTS)
     for part in chunks(rows.size, duration.size):
         some = rows[part]
-        base, winding = reference[some, None], windings.take(some)
-        low, high = (winding.current(v) / base for v in part_range(out, shafts.take(some), PARTS))
+        base, winding = asked.reference[some, None], asked.windings.take(some)
+        low, high = (
+            winding.current(v) / base for v in part_range(out, asked.shafts.take(some), PARTS)
+        )
         most, burst = _piece_bounds(duration, high, curve, recovery)
         change = damage_rate(low, curve, recovery) * duration
         grows = change.sum(axis=1) > GROWS * np.abs(change).sum(axis=1)
         use.largest[some], use.single[some] = np.where(grows, np.inf, most), burst
-        kept.append(some[~((grows | (most < enough)) & (burst < enough))])
+        kept.append(some[~((grows | (most < asked.enough)) & (burst < asked.enough))])
     return np.concatenate(kept)
 
 
-def _heavy(
-    out: OutputDemand,
-    shafts: Shafts,
-    windings: Windings,
-    reference: Array,
-    curve: Curve,
-    recovery: float,
-    rows: Index,
-    use: OverloadUse,
-    enough: float,
-) -> None:
-    winding, base = windings.take(rows), reference[rows]
+def _heavy(asked: _Asked, rows: Index, use: OverloadUse) -> None:
+    """Damage and bursts of some combinations by the cut pieces, written into ``use``."""
+    curve, winding, base = asked.curve, asked.windings.take(rows), asked.reference[rows]
     knots = np.array([1.0, *(x for x, _ in curve)])
     levels = winding.torque(base[:, None] * knots)
     levels = np.concatenate([levels, winding.linear_torque[:, None]], axis=1)
-    cut = strips(out, shafts.take(rows), levels, turns=True)
+    cut = strips(asked.out, asked.shafts.take(rows), levels, turns=True)
     factor = winding.current(cut.torque) / base[:, None, None]
-    change = cut.integral(damage_rate(factor, curve, recovery))
+    change = cut.integral(damage_rate(factor, curve, asked.recovery))
     settled = settled_damage(change)
     use.largest[rows], use.net[rows] = settled.largest, settled.net
     use.trip_cycle[rows] = trip_cycle(settled)
@@ -167,7 +168,7 @@ def _heavy(
     use.time[rows] = last[np.arange(rows.size), settled.segment]
     bound = _burst_bound(cut.duration, factor.max(axis=2), curve)
     use.single[rows] = bound
-    near = np.nonzero(bound >= enough)[0]
+    near = np.nonzero(bound >= asked.enough)[0]
     if near.size == 0:
         return
 

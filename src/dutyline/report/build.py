@@ -84,7 +84,7 @@ def _keep(verdict: Verdict, kept: tuple[Words, ...]) -> tuple[Side, Section | No
     more = None
     if rest:
         more = Section(
-            "more-conditions", "Conditions, continued", (Listing(rest, len(here) + 1),), page="own"
+            "more-conditions", "Conditions, continued", (Listing(rest, len(here) + 1),), room=60.0
         )
     return Side((left,), (right,), 98, 8), more
 
@@ -120,7 +120,7 @@ def build_document(
     beside, more = _keep(verdict, conditions(verdict, parts))
     entered = inputs.inputs(verdict)
     if more is not None and entered is not None:
-        entered = replace(entered, page="run")
+        entered = replace(entered, room=40.0)
     sections: list[Section | Side | None] = [
         first.items(verdict, parts),
         first.key_figures(verdict),

@@ -230,8 +230,8 @@ class Section:
     title: str
     blocks: tuple[Block, ...]
     remark: Words = ()
-    page: str = "run"
-    """``run`` on; ``fresh`` takes a new page unless hardly anything stands on this one; ``own``."""
+    room: float = 0.0
+    """Height that its first part needs [mm]; where less is left it begins on a new page."""
 
 
 Block: TypeAlias = Paragraph | Table | Figure | Legend | Listing | Cautions | Side

@@ -83,7 +83,7 @@ def test_a_dead_point_in_load_coordinates_is_refused_with_its_place():
     ((field, read, remedy),) = refused(text, moves("50 mm"))
     assert field == "phase"
     assert re.search(r"to go to 50\.0\smm, but at 45\.1\smm", read), read
-    assert re.search(r"input at 0(\.0+)?°", read), read
+    assert "input at 0°" in read
     assert "dead point" in read
     assert "infinitely fast" in read
     assert "Stay within" in remedy

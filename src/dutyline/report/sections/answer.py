@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from dutyline.checks.records import Line, Verdict
-from dutyline.checks.sentence import shares_nothing, state_word, verdict_sentence
+from dutyline.checks.sentence import VERDICT_WORDS, shares_nothing, state_word, verdict_sentence
 from dutyline.core.numbers import even_quantity, quantity
 from dutyline.core.wording import lower_first
 from dutyline.report.figures.data import DutyData, DutyMark, Part, TrainData
@@ -56,7 +56,8 @@ def answer(verdict: Verdict) -> Answer:
         lead = f"Incomplete until known: {'; '.join(data[:3])}" if data else "Incomplete"
         more = f"; and {len(data) - 3} more" if len(data) > 3 else ""
         rest = f"{lead}{more}. A check that could not be made is not a check that was met."
-    return Answer(tuple(states), verdict_sentence(verdict), rest)
+    word = VERDICT_WORDS[verdict.verdict]
+    return Answer(tuple(states), f"{verdict_sentence(verdict)} {word}.", rest)
 
 
 def _plotted(verdict: Verdict) -> list[Line]:

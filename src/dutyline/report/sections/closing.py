@@ -86,7 +86,7 @@ def order_list(verdict: Verdict, parts: Chosen) -> Section:
         "Order list",
         (Table(columns, tuple(table), pad=0.95),),
         words("complete but for what the rules at the site decide"),
-        page="fresh",
+        room=60.0,
     )
 
 

@@ -204,7 +204,7 @@ def motion(verdict: Verdict) -> Section:
     blocks += _completed(cycle.phases)
     rate = stated(60 / cycle.duration, 3)
     remark = words(f"one cycle of {quantity(cycle.duration, 's')}, {rate} per minute")
-    return Section("motion", "Motion and demand", tuple(blocks), remark, page="fresh")
+    return Section("motion", "Motion and demand", tuple(blocks), remark, room=125.0)
 
 
 def by_hand(verdict: Verdict, point: PeakPoint | None) -> Section | None:

@@ -139,7 +139,7 @@ def inputs(verdict: Verdict) -> Section | None:
     if (drawn := mechanism_sketch(axis)) is not None:
         blocks.append(drawn)
     remark = words("what was asked, measured, worked out or assumed")
-    return Section("inputs", "Inputs", tuple(blocks), remark, page="own")
+    return Section("inputs", "Inputs", tuple(blocks), remark, room=100.0)
 
 
 def open_points(verdict: Verdict) -> Section | None:

@@ -152,4 +152,4 @@ def ledger(verdict: Verdict) -> Section:
         Table(_COLUMNS, tuple(rows), pad=0.98, gutter=2.2, size=8.0),
     )
     remark_ = words(f"all {count} checks; by subject, tightest first")
-    return Section("ledger", "Ledger", blocks, remark_, page="fresh")
+    return Section("ledger", "Ledger", blocks, remark_, room=70.0)

@@ -367,4 +367,4 @@ def plots(verdict: Verdict, parts: Chosen) -> Section | None:
     if len(cells) % 2:
         cells.append(())
     pairs = zip(cells[::2], cells[1::2], strict=True)
-    return Section("plots", "Plots", tuple(Side(a, b, _WIDE) for a, b in pairs), page="fresh")
+    return Section("plots", "Plots", tuple(Side(a, b, _WIDE) for a, b in pairs), room=100.0)
