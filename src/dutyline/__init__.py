@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from os import PathLike
 
     from dutyline.app.advise import advise
+    from dutyline.app.line import overview_of
     from dutyline.app.reach import reach
     from dutyline.app.schema import schema
     from dutyline.app.select import select
@@ -37,6 +38,7 @@ if TYPE_CHECKING:
     from dutyline.core.values import Value
     from dutyline.demand.output import OutputDemand
     from dutyline.motion.pieces import Cycle, Phase
+    from dutyline.overview.records import Overview
     from dutyline.remedies.records import Reach
     from dutyline.selection.records import Shortlist
 
@@ -44,6 +46,7 @@ __version__ = VERSION
 
 _HOME = {
     "app.advise": ("advise",),
+    "app.line": ("overview_of",),
     "app.reach": ("reach",),
     "app.schema": ("schema",),
     "app.select": ("select",),
@@ -58,6 +61,7 @@ _HOME = {
     "core.values": ("Value",),
     "demand.output": ("OutputDemand",),
     "motion.pieces": ("Cycle", "Phase"),
+    "overview.records": ("Overview",),
     "remedies.records": ("Reach",),
     "selection.records": ("Shortlist",),
 }
@@ -82,6 +86,7 @@ __all__ = [
     "Line",
     "Motor",
     "OutputDemand",
+    "Overview",
     "Phase",
     "ProductLine",
     "Question",
@@ -101,6 +106,7 @@ __all__ = [
     "audit",
     "demand",
     "demo_line",
+    "overview_of",
     "reach",
     "read_axis",
     "read_line",

@@ -11,14 +11,14 @@ import dutyline
 pytestmark = pytest.mark.architecture
 
 FUNCTIONS = {
-    "advise", "audit", "demand", "demo_line", "reach", "read_axis", "read_line", "report", "schema",
-    "select", "verify",
+    "advise", "audit", "demand", "demo_line", "overview_of", "reach", "read_axis", "read_line",
+    "report", "schema", "select", "verify",
 }  # fmt: skip
 RECORDS = {
     "Audit", "Axis", "Brake", "Check", "Choose", "Combination", "Cycle", "Drive", "Duty", "Fault",
-    "Finding",
-    "Gearhead", "Input", "Line", "Motor", "OutputDemand", "Phase", "ProductLine", "Question",
-    "Reach", "Remedy", "Require", "Resistor", "Shortlist", "Site", "Stop", "Value", "Verdict",
+    "Finding", "Gearhead", "Input", "Line", "Motor", "OutputDemand", "Overview", "Phase",
+    "ProductLine", "Question", "Reach", "Remedy", "Require", "Resistor", "Shortlist", "Site", "Stop", "Value",
+    "Verdict",
 }  # fmt: skip
 ERRORS = {"DutylineError", "InputError", "RangeError", "ShapeError"}
 

@@ -1,4 +1,4 @@
-"""The scores of the audit stated in the docs are those of the benchmark, and hold what they must."""
+"""The scores of the audit that the docs state are those of the benchmark."""
 
 from __future__ import annotations
 

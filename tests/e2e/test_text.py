@@ -51,7 +51,7 @@ def test_encoding_without_shapes_gives_ascii():
 def test_json_is_ascii_where_the_encoding_is_poor():
     done = dutyline(*VERBS[2], "--json", encoding="ascii")
     assert done.out.isascii()
-    assert done.err == ""
+    assert done.err.isascii()
 
 
 def test_colour_on_request_only_adds():

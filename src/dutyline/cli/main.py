@@ -36,6 +36,7 @@ dutyline finds, proves and documents servo axes: motor, gearhead, brake, drive.
   dutyline verify  lift.toml --motor XM72-0450H --gearhead XG72-6
                                 every check for one combination
   dutyline report  lift.toml    PDF or HTML to send
+  dutyline line    my-line      what a product line offers
   dutyline audit   folder       doubtful figures in a product line
   dutyline schema               every field, unit and default
 
@@ -198,6 +199,35 @@ def report(file: str | None, example: str | None, variant: str | None, folder: s
     notes = face.notes()
     write([f"Wrote {notes.yours(str(path))}."], sys.stderr)
     return code
+
+
+@cli.command("line")
+@click.argument("folder", required=False, metavar="[FOLDER]")
+@click.option("--motor", metavar="NAME", help="One motor with everything it goes on.")
+@click.option("--mains", type=float, metavar="VOLTS", help="Supply of the torque-speed zones.")
+@click.option("--phases", type=int, metavar="1|3", help="Phases of that supply.")
+@click.option("--inch", is_flag=True, help="Inch-pound units.")
+@click.option("--to", "target", metavar="FILE", help="Write PDF or HTML by the ending of its name.")
+@face
+def line_verb(folder: str | None, motor: str | None, mains: float | None, phases: int | None,
+              inch: bool, target: str | None, face: Face) -> int:  # fmt: skip
+    """What a product line offers, from its data alone; without a folder the invented one."""
+    from dutyline.app import line as verb
+    from dutyline.app.inputs import line_from
+    from dutyline.cli.show_line import show_line
+
+    found = verb.overview_of(line_from(folder), mains=mains, phases=phases)
+    one = None if motor is None else verb.motor_of(found.line, motor)
+    system = "inch" if inch else "si"
+    if target is not None:
+        verb.overview_report(found, target, one, system)
+        notes = face.notes()
+        write([f"Wrote {notes.yours(target)}."], sys.stderr)
+    if face.json:
+        return answer_json(verb.overview_json(found, one), MEETS)
+    tables = verb.sheets(found, system) if one is None else verb.motor_sheets(found, one, system)
+    answer(show_line(face.screen(), found, tables, quiet=face.quiet or target is not None))
+    return MEETS
 
 
 @cli.command()

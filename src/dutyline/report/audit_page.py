@@ -75,7 +75,7 @@ def audit_document(result: Audit) -> Document:
     sections = [_findings(result), _families(result), _curves(result), _rules(result)]
     return Document(
         Head(line.name, "", "", "", "", "", None, f"dutyline {VERSION}", line.checksum,
-             what="Audit of a product line"),
+             kind="Audit of a product line"),
         Answer(
             ("caution",) if found else ("meets",),
             f"{line.name}: {count}. Nothing changed.",

@@ -186,6 +186,21 @@ def write_report(
         typst is missing, or refuses the document.
     """
     document = build_document(verdict, shortlist=shortlist, date=date, revision=revision)
+    return write_document(document, path, format)
+
+
+def write_document(
+    document: Document,
+    path: str | os.PathLike[str],
+    format: Format = "pdf",  # noqa: A002 - the word users know
+) -> Path:
+    """Write any document; the same document gives the same bytes.
+
+    Raises
+    ------
+    ReportError
+        typst is missing, or refuses the document.
+    """
     target = Path(path)
     if format == "html":
         from dutyline.report.html import to_html

@@ -208,7 +208,7 @@ def _colours() -> str:
 
 def _head(head: Head) -> str:
     whose = ", ".join(t for t in (head.project, head.customer) if t)
-    named = (head.what, f"revision {head.revision}" if head.revision else "", head.date)
+    named = (head.kind, f"revision {head.revision}" if head.revision else "", head.date)
     record = ", ".join(t for t in (*named, f"by {head.author}" if head.author else "") if t)
     under = f"<span>{escape(whose)}</span>" if whose else ""
     return (
@@ -248,7 +248,7 @@ def to_html(document: Document) -> str:
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
         '<meta http-equiv="Content-Security-Policy" content="default-src \'none\'; '
         "style-src 'unsafe-inline'; font-src data:\">"
-        f"<title>{escape(title)}: {escape(lower_first(head.what))}</title>"
+        f"<title>{escape(title)}: {escape(lower_first(head.kind))}</title>"
         f"<style>{_faces()}{_colours()}{style}</style></head><body><main>"
         f"{_head(head)}<div class='answer'><p class='marks'>{marks}</p>"
         f"<div><p class='verdict'>{escape(answer.sentence)}</p>{rest}</div></div>"

@@ -255,8 +255,8 @@ class Head:
     """All digits of the axis file's checksum."""
     foot: str = ""
     """Project and title, short enough for the foot of every page."""
-    what: str = "Servo axis record"
-    """What kind of document it is."""
+    kind: str = "Servo axis record"
+    """What sort of document it is."""
 
 
 @dataclass(frozen=True, slots=True)

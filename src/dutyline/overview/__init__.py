@@ -1,0 +1,1 @@
+"""What a product line offers, computed from its rows alone."""

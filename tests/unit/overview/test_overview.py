@@ -1,0 +1,218 @@
+"""An overview says what the rows hold, names the rows, and says what limits an output."""
+
+from __future__ import annotations
+
+import csv
+import json
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from tests.support.command import dutyline
+
+import dutyline as dl
+from dutyline.app.line import overview_json
+from dutyline.catalogue.parts import ProductLine
+from dutyline.core.places import DATA
+from dutyline.overview.motor_tables import UNKNOWN, motor_sheets
+from dutyline.overview.records import Geared, Overview
+from dutyline.overview.tables import sheets
+
+LINE = dl.demo_line()
+
+
+@pytest.fixture(scope="module")
+def found() -> Overview:
+    return dl.overview_of(LINE)
+
+
+def rows(file: str) -> list[dict[str, str]]:
+    """Rows of a file as text, read apart from the product."""
+    with (DATA / "demo-line" / file).open(encoding="utf-8", newline="") as stream:
+        return list(csv.DictReader(stream))
+
+
+def without(line: ProductLine, **absent: object) -> ProductLine:
+    """The line with a datum of every motor or gearhead changed."""
+    return replace(line, **absent, derived={})  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("key", "file", "name", "column", "factor"),
+    [
+        ("torque_rated", "motors.csv", "motor", "torque_rated_nm", 1.0),
+        ("torque_peak", "motors.csv", "motor", "torque_peak_nm", 1.0),
+        ("speed_max", "motors.csv", "motor", "speed_max_rpm", math.pi / 30.0),
+        ("inertia", "motors.csv", "motor", "inertia_kgcm2", 1e-4),
+        ("brake_torque", "brakes.csv", "brake", "torque_static_nm", 1.0),
+        ("drive_current", "drives.csv", "drive", "current_rated_arms", 1.0),
+        ("backlash", "gearheads.csv", "gearhead", "backlash_arcmin", math.pi / 10800.0),
+    ],
+)
+def test_extremes_are_those_of_the_file(
+    found: Overview, key: str, file: str, name: str, column: str, factor: float
+) -> None:
+    values = {row[name]: float(row[column]) for row in rows(file)}
+    span = next(span for span in found.spans if span.key == key)
+    for end, pick in ((span.low, min), (span.high, max)):
+        extreme = pick(values.values())
+        assert end.value == pytest.approx(extreme * factor, rel=1e-12)
+        assert set(end.rows) == {who for who, value in values.items() if value == extreme}
+    assert (span.stated, span.rows) == (len(values), len(values))
+
+
+def one(found: Overview, motor: str, gearhead: str) -> Geared:
+    return next(g for g in found.geared if (g.motor, g.gearhead) == (motor, gearhead))
+
+
+def test_an_output_by_hand(found: Overview) -> None:
+    """XM72-0450H on XG72-6: ``(T - T0) i eta_m`` with ``1/eta_m = 1/eta - T0 i/T2N``."""
+    motor = next(r for r in rows("motors.csv") if r["motor"] == "XM72-0450H")
+    gear = next(r for r in rows("gearheads.csv") if r["gearhead"] == "XG72-6")
+    drag, rated = float(gear["no_load_torque_in_nm"]), float(gear["torque_rated_nm"])
+    mesh = 1.0 / (1.0 / float(gear["efficiency"]) - drag * 6.0 / rated)
+    peak = (float(motor["torque_peak_nm"]) - drag) * 6.0 * mesh
+    assert peak < float(gear["torque_accel_nm"])
+    output = one(found, "XM72-0450H", "XG72-6")
+    assert output.peak is not None
+    assert output.peak.by == "motor"
+    assert output.peak.value == pytest.approx(peak, rel=1e-9)
+
+
+def test_the_gearhead_limits_where_its_torque_is_less(found: Overview) -> None:
+    output = one(found, "XM72-0450H", "XG72-36")
+    gear = next(r for r in rows("gearheads.csv") if r["gearhead"] == "XG72-36")
+    assert output.peak is not None
+    assert output.rated is not None
+    assert (output.rated.by, output.rated.value) == ("gearhead", float(gear["torque_rated_nm"]))
+    assert (output.peak.by, output.peak.value) == ("gearhead", float(gear["torque_accel_nm"]))
+
+
+def test_who_limits_agrees_with_the_stated_pairings(found: Overview) -> None:
+    """The pairings state the limit from the plain product of torque, ratio and efficiency."""
+    stated = {
+        (row["left"], row["right"]): row for row in rows("pairings.csv") if row["limited_peak"]
+    }
+    assert len(stated) == len(found.geared)
+    for output in found.geared:
+        row = stated[output.motor, output.gearhead]
+        assert output.peak is not None
+        assert output.top is not None
+        assert output.peak.by == row["limited_peak"]
+        assert output.peak.value == pytest.approx(float(row["torque_peak_out_nm"]), rel=0.035)
+        top = output.top.value * 30.0 / math.pi
+        assert top == pytest.approx(float(row["speed_max_out_rpm"]), rel=2e-3)
+
+
+def test_a_geared_zone_ends_at_the_motor_end_over_the_ratio(found: Overview) -> None:
+    zone = next(z for z in found.zones if z.motor == "XM88-0800H")
+    output = one(found, "XM88-0800H", "XG88-9")
+    assert zone.peak is not None
+    assert output.peak_zone is not None
+    assert np.allclose(output.peak_zone.speed * 9.0, zone.peak.speed)
+    assert np.all(output.peak_zone.torque < zone.peak.torque * 9.0)
+
+
+def test_the_corner_is_the_last_speed_with_all_of_the_torque(found: Overview) -> None:
+    points = [
+        (float(r["speed_rpm"]), float(r["torque_nm"]))
+        for r in rows("curves.csv")
+        if (r["motor"], r["kind"], r["mains_v"], r["phases"]) == ("XM72-0450H", "peak", "230", "3")
+    ]
+    corner = max(speed for speed, torque in points if torque == points[0][1])
+    zone = next(z for z in found.zones if z.motor == "XM72-0450H")
+    assert zone.corner is not None
+    assert zone.corner * 30.0 / math.pi == pytest.approx(corner)
+
+
+def test_classes_say_what_does_not_exist(found: Overview) -> None:
+    low = next(c for c in found.classes if c.name == "L")
+    large = {r["size"] for r in rows("motors.csv")} - {
+        r["size"] for r in rows("motors.csv") if r["supply_class"] == "L"
+    }
+    assert set(low.without) == large
+    assert low.mains == (100.0, 115.0)
+    assert low.phases == (1,)
+
+
+def test_a_winding_is_not_shown_on_mains_that_it_is_not_made_for() -> None:
+    zones = dl.overview_of(LINE, mains=115.0, phases=1).zones
+    high = next(z for z in zones if z.motor == "XM88-0800H")
+    assert high.peak is None
+    assert high.gap == "its winding is for 200 to 230 V"
+    assert next(z for z in zones if z.motor == "XM72-0450L").peak is not None
+
+
+def test_missing_data_are_named_and_never_filled() -> None:
+    gears = tuple(replace(g, efficiency=None) for g in LINE.gearheads)
+    found = dl.overview_of(without(LINE, gearheads=gears))
+    output = found.geared[0]
+    assert output.rated is None
+    assert output.peak is None
+    assert output.top is not None
+    assert "lacks efficiency" in output.gap
+    assert all(span.key not in ("geared_rated", "geared_peak") for span in found.spans)
+
+
+def test_partly_stated_figures_are_counted() -> None:
+    motors = (replace(LINE.motors[0], inertia=None), *LINE.motors[1:])
+    found = dl.overview_of(without(LINE, motors=motors))
+    span = next(span for span in found.spans if span.key == "inertia")
+    assert (span.stated, span.rows) == (11, 12)
+    assert "rotor inertia (11 of 12)" in sheets(found)[0].note
+
+
+def test_a_motor_with_nothing_but_a_name() -> None:
+    bare = replace(LINE, motors=(dl.Motor("M"),), gearheads=(), drives=(), brakes=(),
+                   resistors=(), curves=(), pairings=(), derived={})  # fmt: skip
+    found = dl.overview_of(bare)
+    table = motor_sheets(found, bare.motors[0])[0]
+    assert {text for _, text in table.rows} == {UNKNOWN}
+    assert found.spans == ()
+
+
+@pytest.mark.parametrize("mains, phases", [(-1.0, None), (5000.0, None), (230.0, 2)])
+def test_no_supply_that_is_none(mains: float, phases: int | None) -> None:
+    with pytest.raises(dl.InputError):
+        dl.overview_of(LINE, mains=mains, phases=phases)
+
+
+def test_inch_tables_hold_the_same_figures(found: Overview) -> None:
+    si, inch = sheets(found), sheets(found, "inch")
+    assert [t.key for t in si] == [t.key for t in inch]
+    metric = float(si[3].rows[0][1].split("\u00a0")[0])
+    pounds = float(inch[3].rows[0][1].split("\u00a0")[0])
+    assert pounds / metric == pytest.approx(8.8507, rel=1e-3)  # lbf.in per N.m, NIST SP 811
+
+
+@pytest.mark.parametrize("arguments", [(), ("--motor", "XM54-0120H"), ("--inch",)])
+def test_the_terminal_keeps_its_width(arguments: tuple[str, ...]) -> None:
+    done = dutyline("line", *arguments)
+    assert done.code == 0
+    assert max(map(len, done.out.splitlines())) <= 80
+
+
+def test_json_and_python_have_the_same_digits(found: Overview) -> None:
+    done = dutyline("line", "--motor", "xm72-0450h", "--json")
+    told = json.loads(done.out)
+    assert told == json.loads(json.dumps(overview_json(found, LINE.motors[7])))
+    assert told["schema"] == "dutyline.line/1"
+    assert {g["motor"] for g in told["geared"]} == {"XM72-0450H"}
+
+
+def test_an_unknown_motor_is_told_with_the_nearest() -> None:
+    done = dutyline("line", "--motor", "XM72-450H")
+    assert done.code == 2
+    assert 'The nearest is "XM72-0450H".' in done.err
+
+
+@pytest.mark.parametrize("ending", ["pdf", "html"])
+def test_the_document_is_written(tmp_path, ending: str) -> None:  # type: ignore[no-untyped-def]
+    target = tmp_path / f"line.{ending}"
+    done = dutyline("line", "--to", str(target))
+    again = tmp_path / f"again.{ending}"
+    dutyline("line", "--to", str(again))
+    assert done.code == 0
+    assert target.read_bytes() == again.read_bytes()
+    assert f"Wrote {target}" in done.err
