@@ -17,8 +17,8 @@ FUNCTIONS = {
 RECORDS = {
     "Audit", "Axis", "Brake", "Check", "Choose", "Combination", "Cycle", "Drive", "Duty", "Fault",
     "Finding", "Gearhead", "Input", "Line", "Motor", "OutputDemand", "Overview", "Phase",
-    "ProductLine", "Question", "Reach", "Remedy", "Require", "Resistor", "Shortlist", "Site", "Stop", "Value",
-    "Verdict",
+    "ProductLine", "Question", "Reach", "Remedy", "Require", "Resistor", "Shortlist", "Site",
+    "Stop", "Value", "Verdict",
 }  # fmt: skip
 ERRORS = {"DutylineError", "InputError", "RangeError", "ShapeError"}
 
