@@ -17,8 +17,8 @@ help() {
 ./do run ARGS      dutyline with ARGS, for example: ./do run demand --example lift
 ./do test          set up and run all tests; "./do test fast" the units and published values alone
 ./do check         lint, format, types, layers, tracked files, wheel
-./do bench         measure speed beside the plain reference calculation
-./do docs          write the generated pages again: docs/reference, docs/validation.md
+./do bench         measure speed beside the plain reference calculation, and what the audit catches
+./do docs          write the generated pages again: docs/reference, docs/validation.md, scores of the audit
 ./do lock          compile requirements/*.lock from pyproject.toml
 ./do help          this list
 TXT
@@ -136,13 +136,15 @@ task_check() {
 
 task_bench() {
   install dev
-  exec "$env_python" benchmarks/run.py "$@"
+  "$env_python" benchmarks/run.py "$@"
+  exec "$env_python" benchmarks/audit.py
 }
 
 task_docs() {
   install dev
   "$env_python" tools/validation.py "$@"
   "$env_python" tools/enquiries.py "$@"
+  "$env_python" tools/audit_scores.py "$@"
   exec "$env_python" tools/reference.py "$@"
 }
 

@@ -41,35 +41,49 @@ SCALED: dict[str, tuple[str, ...]] = {
         "no_load_torque", "radial", "axial", "tilting", "bearing_offset", "shaft_in_max", "mass",
         "speed_in_mean", "speed_in_max", "backlash",
     ),
+    "drives": ("current_peak", "bus_capacitance", "resistor_min", "input_current_rated"),
+    "resistors": ("resistance",),
+}  # fmt: skip
+"""Columns that scale inside a series of motors, a style and ratio of gearheads, a supply class."""
+POOLED: dict[str, tuple[str, ...]] = {
     "drives": (
-        "current_peak", "bus_capacitance", "resistor_min", "loss_fixed", "idle_power",
-        "input_current_rated", "inrush_peak", "mass", "internal_resistor_power",
+        "loss_fixed", "idle_power", "inrush_peak", "mass", "internal_resistor_power",
         "internal_resistor_pulse",
     ),
     "brakes": (
         "inertia", "release_time", "engage_time", "coil_power", "work_per_stop", "work_total",
         "mass", "speed_max",
     ),
-    "resistors": ("resistance", "pulse_energy", "tau", "mass"),
+    "resistors": ("pulse_energy", "tau", "mass"),
 }  # fmt: skip
+"""Columns that scale over all parts of a kind."""
 
 
 def column_follows_its_size(look: Look) -> Iterator[Tested]:
     """Departure of ``ln y`` from the law of the other sizes, scatter of the family allowed."""
     for kind, fields in SCALED.items():
-        found: dict[str, list[tuple[Index, Array, float]]] = {name: [] for name in fields}
-        scale = _scale(look, kind)
-        for sizes in _families(look, kind, scale):
-            _measured(look, kind, sizes, scale, found)
-        for name, known in found.items():
-            if known:
-                rows = np.concatenate([r for r, _, _ in known])
-                away = np.concatenate([a for _, a, _ in known])
-                spared = np.concatenate([a / spare for _, a, spare in known])
-                expected = look.column(kind, name)[rows] / np.exp(away)
-                scales = [look.side(kind, own, rows=rows) for own in SCALES[kind]]
-                side = look.side(kind, name, rows=rows, expected=expected)
-                yield Tested(spared, (side, *scales), nominal=0.0)
+        yield from _scaled(look, kind, fields, _families(look, kind, _scale(look, kind)))
+    for kind, fields in POOLED.items():
+        every = [np.arange(look.size(kind))]
+        yield from _scaled(look, kind, fields, _sized(every, _scale(look, kind)))
+
+
+def _scaled(
+    look: Look, kind: str, fields: tuple[str, ...], families: list[list[Index]]
+) -> Iterator[Tested]:
+    """Each column over all families of its kind."""
+    found: dict[str, list[tuple[Index, Array, float]]] = {name: [] for name in fields}
+    for sizes in families:
+        _measured(look, kind, sizes, _scale(look, kind), found)
+    for name, known in found.items():
+        if known:
+            rows = np.concatenate([r for r, _, _ in known])
+            away = np.concatenate([a for _, a, _ in known])
+            spared = np.concatenate([a / spare for _, a, spare in known])
+            expected = look.column(kind, name)[rows] / np.exp(away)
+            scales = [look.side(kind, own, rows=rows) for own in SCALES[kind]]
+            side = look.side(kind, name, rows=rows, expected=expected)
+            yield Tested(spared, (side, *scales), nominal=0.0)
 
 
 def _measured(
@@ -117,11 +131,14 @@ def _families(look: Look, kind: str, scale: Array) -> list[list[Index]]:
     parts = getattr(look.line, kind)
     if kind == "gearheads":
         sets = groups([(p.style, p.ratio) for p in parts])
-    elif kind == "brakes":
-        sets = [np.arange(len(parts))]
     else:
         sets = [own for own in groups([p.supply_class for p in parts])
                 if parts[int(own[0])].supply_class]  # fmt: skip
+    return _sized(sets, scale)
+
+
+def _sized(sets: list[Index], scale: Array) -> list[list[Index]]:
+    """The sizes of each set of parts; sets with too few are left out."""
     sets = [family[scale[family] > 0] for family in sets]
     made = [[f[own] for own in groups(scale[f].tolist())] for f in sets if f.size >= LEAST_SIZES]
     return [sizes for sizes in made if len(sizes) >= LEAST_SIZES]

@@ -56,7 +56,9 @@ class Look:
         """Whether any row of a kind states a datum, number or word."""
         if kind == "curves":
             return bool(self.line.curves)
-        return any(getattr(p, field) not in (None, "", ()) for p in getattr(self.line, kind))
+        if kind == "pairings" or field not in self._tables[kind]:
+            return any(getattr(p, field) not in (None, "", ()) for p in getattr(self.line, kind))
+        return not bool(np.isnan(self.column(kind, field)).all())
 
     def side(
         self, kind: str, field: str, power: float = 0.0, rows: Index | None = None,

@@ -17,6 +17,12 @@ _UNIT_WORDS = {
     "N*m/arcmin": "N·m/arcmin",
 }  # fmt: skip
 MOST_NAMED = 4
+_COMPANY = {
+    "Family": "the others of its kind",
+    "Curves": "the points beside it",
+    "Gearhead": "the others of its frame",
+}
+"""Who asks for another figure where no single one does."""
 _LOGARITHMS = frozenset(
     {"family-log-log-outlier", "power-rate-continuity", "column-follows-its-size"}
 )
@@ -39,7 +45,7 @@ def said(look: Look, broken: Broken, cell: Cell, wanted: float | None) -> str:
         return f"{_range(broken)}{_beside(look, broken, cell, ' with ')}."
     asked = value_text(cell.kind, cell.field, wanted)
     others = _beside(look, broken, cell, "")
-    who = others or ("the other sizes" if broken.rule.group == "Family" else "the others")
+    who = others or _COMPANY.get(broken.rule.group, "the others")
     verb = "asks" if others and " and " not in others and "," not in others else "ask"
     return f"{broken.rule.title}: {who} {verb} for {asked}."
 

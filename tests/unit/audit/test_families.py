@@ -13,7 +13,7 @@ from dutyline.audit.order import in_order
 from dutyline.audit.power_law import departures
 from dutyline.audit.run import audit
 from dutyline.catalogue.library import demo_line
-from dutyline.catalogue.parts import Motor, ProductLine
+from dutyline.catalogue.parts import Brake, Motor, ProductLine
 
 SPEED = 3000 * math.pi / 30
 
@@ -161,3 +161,51 @@ def test_windings_disagree_and_the_wrong_one_is_named():
     motors[k] = replace(motors[k], torque_stall=0.8392)
     found = audit(replace(line, motors=tuple(motors))).findings
     assert [(f.part, f.column) for f in found] == [("XM54-0120L", "torque_stall_nm")]
+
+
+def loaded(factor: float = 1.0, scatter: float = 0.0) -> ProductLine:
+    """Eight sizes whose radial load follows P**0.7, every other one off by ``scatter``."""
+    motors = family(8)
+    for k, m in enumerate(motors):
+        load = 50.0 * (m.power_rated / 100.0) ** 0.7 * math.exp(scatter * (-1) ** k)
+        motors[k] = replace(m, radial_load=load * (factor if k == 4 else 1.0))
+    return line_of(*motors)
+
+
+@pytest.mark.parametrize(
+    ("factor", "out"), [(1.99, False), (2.01, True), (0.51, False), (0.49, True)]
+)
+def test_a_column_follows_its_size(factor, out):
+    """Twice or half of an exact law: exp(0.693) = 1.9997."""
+    assert ("column-follows-its-size" in broken(loaded(factor))) is out
+
+
+def test_a_family_that_scatters_is_given_more():
+    """Scatter of 0.25 in logarithms: four times the median departure is about a factor of e."""
+    assert "column-follows-its-size" not in broken(loaded(2.05, scatter=0.25))
+    assert "column-follows-its-size" in broken(loaded(9.0, scatter=0.25))
+
+
+def brakes(count: int, odd: float) -> ProductLine:
+    """Brakes of one coil voltage but the last."""
+    volts = [24.0] * (count - 1) + [odd]
+    made = tuple(Brake(f"B{k}", coil_voltage=v) for k, v in enumerate(volts))
+    index = {b.name: k for k, b in enumerate(made)}
+    return ProductLine("made", "", (), (), (), made, (), (), (), brake_index=index)
+
+
+def test_a_value_stands_alone():
+    found = audit(brakes(6, 42.0)).findings
+    assert [(f.part, f.column, f.raw, f.severity) for f in found] == [
+        ("B5", "coil_v", "42", "note")
+    ]
+    assert found[0].proposal == "24"
+    assert audit(brakes(6, 24.0)).findings == ()
+
+
+def test_few_or_divided_values_stand_not_alone():
+    """Four brakes are too few to speak; two voltages in use are no slip."""
+    assert audit(brakes(4, 42.0)).findings == ()
+    line = brakes(7, 42.0)
+    made = tuple(replace(b, coil_voltage=42.0) if b.name == "B0" else b for b in line.brakes)
+    assert audit(replace(line, brakes=made, derived={})).findings == ()

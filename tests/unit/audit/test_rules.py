@@ -176,7 +176,7 @@ def test_rule_at_its_threshold(case, tmp_path):
 ELSEWHERE = {
     "family-log-log-outlier", "power-rate-continuity", "monotone-with-size",
     "curve-speeds-increase", "curve-passes-rated-point", "continuous-inside-peak",
-    "low-mains-curve-not-higher",
+    "low-mains-curve-not-higher", "column-follows-its-size", "value-stands-alone",
 }  # fmt: skip
 """Rules that need more than one cell to be worked out: below, and in test_families."""
 
