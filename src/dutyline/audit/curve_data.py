@@ -11,6 +11,7 @@ from dutyline.audit.look import Look
 from dutyline.audit.order import in_order, neighbours
 from dutyline.audit.records import Array, Index, Tested
 from dutyline.catalogue.parts import Curve
+from dutyline.core.grouping import distinct_values
 
 
 def curve_speeds_increase(look: Look) -> Iterator[Tested]:
@@ -30,7 +31,8 @@ def curve_never_rises(look: Look) -> Iterator[Tested]:
     partner = np.arange(torque.size)
     steps = np.diff(torque) > 0
     steps[starts[1:-1] - 1] = False
-    for c in np.unique(np.searchsorted(starts, np.nonzero(steps)[0], side="right") - 1):
+    which = np.searchsorted(starts, np.nonzero(steps)[0], side="right") - 1
+    for c in distinct_values(which):
         first, end = int(starts[c]), int(starts[c + 1])
         _rising(look, first, end, measure, expected, partner)
     yield Tested(

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, fields
+from functools import cache
+from operator import attrgetter
 from typing import Any, cast
 
 import numpy as np
@@ -14,6 +16,12 @@ from dutyline.catalogue.parts import Brake, Drive, Gearhead, Motor, ProductLine,
 Array = NDArray[np.float64]
 
 _NUMERIC = ("float", "float | None", "int | None")
+
+
+@cache
+def _numeric(record: type) -> tuple[str, ...]:
+    """Numeric fields of a kind of part."""
+    return tuple(f.name for f in fields(record) if f.type in _NUMERIC)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,9 +38,9 @@ class PartTable(Mapping[str, Array]):
 
     def __getitem__(self, name: str) -> Array:
         if name not in self.made:
-            if name not in tuple(self):
+            if name not in _numeric(self.record):
                 raise KeyError(f"{self.record.__name__} has no number {name!r}")
-            given = (getattr(part, name) for part in self.parts)
+            given = map(attrgetter(name), self.parts)
             numbers = [np.nan if value is None else float(value) for value in given]
             column = np.array(numbers, dtype=np.float64)
             column.setflags(write=False)
@@ -40,10 +48,10 @@ class PartTable(Mapping[str, Array]):
         return self.made[name]
 
     def __iter__(self) -> Iterator[str]:
-        return (f.name for f in fields(self.record) if f.type in _NUMERIC)
+        return iter(_numeric(self.record))
 
     def __len__(self) -> int:
-        return sum(1 for _ in self)
+        return len(_numeric(self.record))
 
     def words(self, name: str) -> NDArray[np.str_]:
         """A field of words (``supply_class``) as an array over the parts."""
