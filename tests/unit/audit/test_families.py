@@ -39,8 +39,7 @@ def family(count: int, series: str = "", factor: float = 1.0, **faults) -> list[
 
 
 def line_of(*motors: Motor) -> ProductLine:
-    index = {m.name: k for k, m in enumerate(motors)}
-    return ProductLine("made", "", tuple(motors), (), (), (), (), (), (), motor_index=index)
+    return ProductLine("made", "", tuple(motors), (), (), (), (), (), ())
 
 
 def broken(line: ProductLine) -> set[str]:
