@@ -115,6 +115,11 @@ def substeps(plant: TwoMass, sample: float) -> int:
 
     0 where the spring is so stiff that the train counts as rigid.
 
+    Parameters
+    ----------
+    plant : TwoMass
+    sample : float [s]
+
     Source
     ------
     Limit of stability of semi-implicit steps; the number per period is own choice, held against

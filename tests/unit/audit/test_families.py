@@ -189,8 +189,7 @@ def brakes(count: int, odd: float) -> ProductLine:
     """Brakes of one coil voltage but the last."""
     volts = [24.0] * (count - 1) + [odd]
     made = tuple(Brake(f"B{k}", coil_voltage=v) for k, v in enumerate(volts))
-    index = {b.name: k for k, b in enumerate(made)}
-    return ProductLine("made", "", (), (), (), made, (), (), (), brake_index=index)
+    return ProductLine("made", "", (), (), (), made, (), (), ())
 
 
 def test_a_value_stands_alone():
