@@ -206,4 +206,4 @@ def test_few_or_divided_values_stand_not_alone():
     assert audit(brakes(4, 42.0)).findings == ()
     line = brakes(7, 42.0)
     made = tuple(replace(b, coil_voltage=42.0) if b.name == "B0" else b for b in line.brakes)
-    assert audit(replace(line, brakes=made, derived={})).findings == ()
+    assert audit(replace(line, brakes=made)).findings == ()
