@@ -42,6 +42,8 @@ from dutyline.train.recursion import (
 )
 
 Array = NDArray[np.float64]
+ROUNDING = 1e-12
+"""Share of the energy put in below which a returned one is a residue of rounding."""
 
 
 @dataclass(frozen=True)
@@ -186,8 +188,9 @@ class OutputDemand:
 
     @property
     def energy_regenerated(self) -> float:
-        """[J] per cycle returned at the output shaft, as a magnitude"""
-        return float((self.weight * np.maximum(-self.torque * self.speed, 0)).sum())
+        """[J] per cycle returned at the output shaft, as a magnitude; residues of rounding are 0"""
+        returned = float((self.weight * np.maximum(-self.torque * self.speed, 0)).sum())
+        return returned if returned > ROUNDING * self.energy_motoring else 0.0
 
     @property
     def hold_torque(self) -> float:

@@ -26,6 +26,7 @@ from dutyline.checks.verdict import stop_trials, trials_of, verdicts
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.grouping import distinct, rising
 from dutyline.demand.output import OutputDemand, output_demand
+from dutyline.selection.every_case import in_every_case
 from dutyline.selection.rank import ORDERS, order_of
 from dutyline.selection.records import Rejection, Shortlist
 from dutyline.selection.rejections import nearest_first, rejections
@@ -234,7 +235,9 @@ def _judged(
         for r in rejections(case, failing, rounds(), pair_of,
                             np.nonzero(lost & (lost_in == number))[0])
     ]  # fmt: skip
-    return found, tuple(rejected)
+    if len(every) == 1:
+        return found, tuple(rejection for _, rejection in rejected)
+    return found, in_every_case(rejected, every)
 
 
 def decide_cases(
