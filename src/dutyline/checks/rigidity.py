@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.checks.trial import Trial
+from dutyline.core.grouping import rising
 from dutyline.physics.oscillation import chain_frequencies, locked_chain_frequency
 from dutyline.train.records import Chain
 
@@ -146,7 +147,7 @@ def locked_frequency(trial: Trial) -> Array:
         return found
     reach = reach_of(trial)
     spring = trial.gearhead("stiffness") / reach**2
-    for k in np.unique(spring[np.isfinite(spring)]):
+    for k in rising(spring[np.isfinite(spring)]):
         lumps, ties = (*own.inertia, own.behind), (*own.stiffness, float(k))
         found[spring == k] = locked_chain_frequency(lumps, ties)
     bare = trial.choice.gearhead < 0
