@@ -569,7 +569,7 @@ def test_a_search_that_finds_something(name):
 
 
 def test_a_search_without_the_seat_of_the_belt_stays_open():
-    """The enquiry names neither pretension nor seat of the pulley: nothing meets, both are asked."""
+    """The enquiry names neither pretension nor seat of the pulley: nothing meets, both asked."""
     shown = dutyline("select", str(FOLDER / "pack-01.toml"))
     assert (shown.code, "meets" in shown.out) == (1, False)
     assert "(mechanism.overhang), or a coupling" in re.sub(r"\s+", " ", shown.out)

@@ -102,7 +102,7 @@ def film_winder() -> tuple[str, float]:
     """Peak at the belt stage: full roll at the start, tension, inertia and bearings.
 
     The web on the roll is a hollow cylinder, pi/2 rho w (R^4 - r^4); the tension falls by a quarter
-    of its share 1 - r/R. The coupling of the drive shaft, 1 kg cm^2, lies before the loss of the belt.
+    of its share 1 - r/R. The coupling, 1 kg cm^2, lies before the loss of the belt.
     """
     outer, core = 0.19, 0.046
     inertia = pi / 2 * 900 * 0.3 * (outer**4 - core**4) + 120e-4

@@ -270,7 +270,7 @@ def line_for(verdict, check):
 @pytest.mark.parametrize("case", ["plain", "no resistor", "no curves", "long", "near peak",
                                   "pinion", "bare pinion"])  # fmt: skip
 def test_nothing_is_open_before(case):
-    """The cases are complete: blanking is what opens a line. The pinion has no stiffness: a note."""
+    """The cases are complete: blanking is what opens a line. No pinion has a stiffness: a note."""
     assert before(case).verdict in ("meets", "short")
     assert all(ln.state != "not-checked" for ln in before(case).ledger
                if ln.check not in (
