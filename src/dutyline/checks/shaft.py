@@ -75,7 +75,7 @@ def _carried(trial: Trial) -> Carried | None:
 
 
 def _open(trial: Trial, own: Carried, geared: bool) -> Outcome:
-    """Not checked for want of something in the file; a caution while no overhang is stated."""
+    """Not checked for want of something in the file."""
     empty = same(trial, np.nan)
     missing = own.seat.missing
     if own.seat.overhang is None:
@@ -86,7 +86,6 @@ def _open(trial: Trial, own: Carried, geared: bool) -> Outcome:
         empty,
         applies=(trial.choice.gearhead >= 0) == geared,
         missing=missing,
-        severity="caution" if own.seat.overhang is None else "must",
     )
 
 

@@ -334,15 +334,15 @@ def test_axial_force_beside_the_axis_tilts_the_motor_shaft():
 
 
 def test_without_an_overhang_the_line_is_open_and_says_so():
-    """A caution: the seat is the machine's own, and nothing says that there is none."""
+    """The seat is the machine's own, and nothing says that there is none: no verdict without it."""
     verdict = verdict_of(BELT + 'pretension = "150 N"')
     line = line_of(verdict, "gear-radial")
-    assert (line.state, line.severity) == ("not-checked", "caution")
+    assert (line.state, line.severity) == ("not-checked", "must")
     assert "mechanism.overhang" in line.missing[0]
     assert line in open_lines(verdict.ledger)
     assert line_of(verdict, "gear-tilting") is None
     line = line_of(verdict_of(BELT, parts=BARE), "motor-shaft-load")
-    assert (line.state, line.severity) == ("not-checked", "caution")
+    assert (line.state, line.severity) == ("not-checked", "must")
     named = line_of(verdict_of(BELT, reduction()), "gear-radial")
     assert "stage.timing.overhang" in named.missing[0]
 
