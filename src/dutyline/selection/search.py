@@ -270,7 +270,7 @@ def _worse(one: NDArray[np.int8], other: NDArray[np.int8]) -> NDArray[np.int8]:
 def tries(axis: Axis, line: ProductLine, *demands: OutputDemand) -> Choice:
     """Every combination that the line pairs and the axis file allows."""
     wanted = axis.require.brake
-    brake = any(d.gravity_acts for d in demands) if wanted is None else wanted
+    brake = any(d.gravity_acts or d.brake_holds for d in demands) if wanted is None else wanted
     choose = axis.choose
     combos = combinations(
         line,
