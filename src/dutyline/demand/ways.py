@@ -60,7 +60,7 @@ class Ways:
         u = np.nan_to_num((place - self.first) / self.step, nan=0.0, posinf=0.0, neginf=0.0)
         turns = np.floor(u / count) if self.endless else np.zeros(1)
         u = u - turns * count
-        cell = np.minimum(np.maximum(u, 0.0).astype(np.intp), count - 1)
+        cell = np.clip(u, 0.0, count - 1).astype(np.intp)
         share = u - cell
         return cell, share if self.straight else np.clip(share, 0.0, 1.0), turns
 
