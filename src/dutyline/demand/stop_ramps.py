@@ -55,6 +55,8 @@ CLOSER = 6
 than a fifth of them is left."""
 WAY = np.linspace(-1.0, 1.0, 9)
 """Places of a ramp at which it is scored where weight or inertia depend on the place."""
+BEGUN = 1e-6
+"""Share of a ramp that is looked at where its way leaves the mechanism."""
 SLOW = 1e-3
 """Share of the top speed below which no stop is looked at [1]."""
 
@@ -232,6 +234,7 @@ def _scores(axis: Axis, stop: StopRamp, states: _States, fast: float) -> list[Ar
             state, _ = instants(ramps, train, cycle, z)
         except RangeError:  # some ramp leaves the mechanism, which is told where it is worked out
             z = WAY[:1]
+            ramps = [ramp.split(np.array([BEGUN * ramp.duration]))[0] for ramp in ramps]
             state, _ = instants(ramps, train, cycle, z)
         torque = state.effort.total
         against = torque * np.sign(state.motion.acceleration)
