@@ -126,7 +126,9 @@ def _first(screen: Screen, verdict: Verdict) -> list[str]:
     said = [str(names.motor), *([names.gearhead] if names.gearhead else [])]
     said += [f"{part} {name}" for part in ("drive", "brake", "resistor")
              if (name := getattr(names, part))]  # fmt: skip
-    return screen.wrap(f"First in full: {', '.join(said)}.", "  ", "    ")
+    motors = verdict.axis.motors
+    each = f", for each of {motors} motors" if motors > 1 else ""
+    return screen.wrap(f"First in full{each}: {', '.join(said)}.", "  ", "    ")
 
 
 def _rows(screen: Screen, verdicts: Sequence[Verdict], columns: Sequence[_Column]) -> list[str]:

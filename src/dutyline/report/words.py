@@ -64,12 +64,12 @@ def when(line: Line) -> str:
 
 
 def instant(time: float) -> str:
-    r"""A moment of the cycle: two decimals of a second.
+    r"""A moment of the cycle: two decimals of a second, less in a cycle of minutes.
 
-    >>> instant(0.15)
-    '0.15\xa0s'
+    >>> instant(0.15), instant(1820.0)
+    ('0.15\xa0s', '1\u202f820\xa0s')
     """
-    return f"{group(time, 2)}{SPACE}s"
+    return f"{group(time, 2 if time < 100.0 else 1 if time < 1000.0 else 0)}{SPACE}s"
 
 
 def demand_and_limit(line: Line) -> tuple[str, str, str]:
