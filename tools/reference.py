@@ -83,8 +83,9 @@ def checks() -> str:
         "is missing; missing is never met. The margin is (limit − demand) / limit. The verdict "
         "looks at *must* lines only: fails, incomplete, short, meets, the first that applies. "
         "`[reserve]` in the axis file overrides the reserve of a check by its id. The tests stand "
-        "in `tests/unit/checks`; `test_second_way` works demand and limit out in a second, "
-        "independent way. What holds for all checks at once stands in `tests/property`."
+        "in `tests/unit/checks` and `tests/unit/demand`; `test_second_way` works demand and limit "
+        "out in a second, independent way. What holds for all checks at once stands in "
+        "`tests/property`."
     )
     return "\n".join([MADE, "", "# Checks", "", intro, "", table(heads, rows)]) + "\n"
 

@@ -125,3 +125,9 @@ def left_and_wanted(line: Line) -> str:
     if line.margin is None:
         return ""
     return f"{percent(line.margin)} left, {percent(line.required)} wanted."
+
+
+def beyond(line: Line, demand: str, limit: str) -> str:
+    """A caution over its limit: what is the custom of the trade is told from what a part bears."""
+    word = "usual" if line.check == "inertia-ratio" else "the limit"
+    return f"{demand} where {limit} is {word}."
