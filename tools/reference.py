@@ -119,9 +119,7 @@ def audit_rules() -> str:
 def _rule_row(rule: Rule) -> list[str]:
     log = rule.group == "Family" and any(low < 0 for low, _ in rule.bands.values())
     bands = [
-        ("" if name == "ratio" else f"`{name}` ")
-        + span_text(low, high)
-        + (" (ln)" if log else "")
+        ("" if name == "ratio" else f"`{name}` ") + span_text(low, high) + (" (ln)" if log else "")
         for name, (low, high) in rule.bands.items()
     ]
     return [

@@ -174,7 +174,8 @@ def _step(path: _Path, s: Array, w: Array, dt: Array) -> tuple[Array, Array]:
 
     def slope(s: Array, w: Array) -> Array:
         pull, inertia, half = path.pull(s)
-        found: Array = (pull - half * w**2) / (inertia + path.own)
+        with np.errstate(over="ignore", invalid="ignore"):  # beyond all numbers: without a rest
+            found: Array = (pull - half * w**2) / (inertia + path.own)
         return found
 
     a1 = slope(s, w)
