@@ -7,7 +7,8 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-FOLDER = Path(__file__).resolve().parents[1] / "tests" / "unit" / "checks"
+UNIT = Path(__file__).resolve().parents[1] / "tests" / "unit"
+FOLDERS = (UNIT / "checks", UNIT / "demand")
 SECOND_WAY = "SECOND"
 """Name of the table of second ways; its keys are checks, its test is one for all of them."""
 
@@ -21,7 +22,7 @@ def tests_by_check(keys: Iterable[Key]) -> dict[Key, list[str]]:
     """
     known = list(keys)
     found: dict[Key, list[str]] = defaultdict(list)
-    for path in sorted(FOLDER.glob("test_*.py")):
+    for path in (p for folder in FOLDERS for p in sorted(folder.glob("test_*.py"))):
         tree = ast.parse(path.read_text(encoding="utf-8"))
         for key in _second_ways(tree, known):
             found[key].insert(0, f"{path.stem}::test_second_way[{key[0]}-{key[1]}]")

@@ -20,6 +20,7 @@ from dutyline.app.schema import takes
 from dutyline.audit.records import Rule
 from dutyline.audit.registry import RULES
 from dutyline.audit.slips import known
+from dutyline.audit.words import span_text
 from dutyline.axis.fields import NESTED, SECTIONS
 from dutyline.axis.forms import STAGES, Field, Section
 from dutyline.axis.kinds import Kind, is_stage, kinds
@@ -28,7 +29,6 @@ from dutyline.cli.main import HELP, cli
 from dutyline.cli.screen import Screen
 from dutyline.cli.show_shortlist import show_shortlist
 from dutyline.core import errors
-from dutyline.audit.words import span_text
 from dutyline.core.numbers import pretty_unit
 from dutyline.report.figures.sketch import sketch
 
@@ -84,8 +84,9 @@ def checks() -> str:
         "is missing; missing is never met. The margin is (limit − demand) / limit. The verdict "
         "looks at *must* lines only: fails, incomplete, short, meets, the first that applies. "
         "`[reserve]` in the axis file overrides the reserve of a check by its id. The tests stand "
-        "in `tests/unit/checks`; `test_second_way` works demand and limit out in a second, "
-        "independent way. What holds for all checks at once stands in `tests/property`."
+        "in `tests/unit/checks` and `tests/unit/demand`; `test_second_way` works demand and limit "
+        "out in a second, independent way. What holds for all checks at once stands in "
+        "`tests/property`."
     )
     return "\n".join([MADE, "", "# Checks", "", intro, "", table(heads, rows)]) + "\n"
 

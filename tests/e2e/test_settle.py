@@ -41,7 +41,7 @@ def test_terminal_tells_motions_gains_and_limits(quick):
     assert f"\n{BEGIN}" in told
     assert max(len(row) for row in told.splitlines()) <= 80
     flat = re.sub(r"\s+", " ", told)
-    for word in ("Up: ", "Down: ", "Gains: velocity loop", "50 % of the speed fed forward",
+    for word in ("“up”: ", "“down”: ", "Gains: velocity loop", "50 % of the speed fed forward",
                  "wind-up and hunting"):  # fmt: skip
         assert word in flat, word
 

@@ -153,7 +153,7 @@ FILES: list[tuple[str, str | bytes, str, str]] = [
     ("a force unsorted", edited(LIFT, force('points = [["9 mm", "1 N"], ["5 mm", "2 N"]]')),
      "force.1.points: place 2", "rising order"),
     ("a force beyond the travel", edited(LIFT, force('points = [["1 m", "1 N"], ["2 m", "1 N"]]')),
-     "the force acts nowhere: travel goes from 0 to 0.3 m", "Check the places"),
+     "the force acts nowhere: travel goes from 0 m to 0.3 m", "Check the places"),
     ("a force in no phase", edited(LIFT, force('value = "1 N"', "phases = []")),
      "force.1.phases", "for the whole cycle"),
     ("a force in an unknown phase", edited(LIFT, force('value = "1 N"', 'phases = ["upp"]')),

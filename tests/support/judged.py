@@ -35,6 +35,13 @@ def lift(**changes) -> Axis:
     ], **fields)  # fmt: skip
 
 
+def sprung(axis: Axis) -> Axis:
+    """The lift with a belt whose stiffness is known [N/m]."""
+    chain = axis.train.chain
+    stages = tuple(replace(stage, stiffness=2e6) for stage in chain.stages)
+    return replace(axis, train=replace(axis.train, chain=replace(chain, stages=stages)))
+
+
 def changed(line: ProductLine, kind: str, name: str, **data) -> ProductLine:
     """The line with some data of one part changed. ``kind`` as in ``motor``."""
     parts = tuple(replace(p, **data) if p.name == name else p for p in getattr(line, f"{kind}s"))

@@ -96,7 +96,12 @@ def dumps(data: Any) -> str:
 
 def axis_json(axis: Axis) -> Json:
     """Which axis was judged: words, and the checksum of the very bytes."""
-    return {"title": axis.title, "file": axis.file, "checksum": axis.checksum}
+    return {
+        "title": axis.title,
+        "file": axis.file,
+        "checksum": axis.checksum,
+        "motors": axis.motors,
+    }
 
 
 def question_json(question: Question) -> Json:

@@ -201,7 +201,18 @@ def verdict_for(
     shortlist = select(axis, line)
     if shortlist.candidates:
         return shortlist.candidates[0], shortlist
-    nearest = [rejected.text for rejected in shortlist.rejected[:1]]
-    read = " ".join([f"none of {shortlist.tried} combinations carries the axis.", *nearest])
+    read = (
+        f"none of {shortlist.tried} combinations carries the axis. {_why_none(shortlist)}".strip()
+    )
     remedy = "Name a combination with --motor to have its report all the same."
     raise InputError(axis.file or axis.title, [Fault("", "", read, remedy)])
+
+
+def _why_none(shortlist: Shortlist) -> str:
+    """Mains that nothing runs on, or the nearest combination with what stands against it."""
+    if shortlist.off_the_mains or not shortlist.rejected:
+        return shortlist.off_the_mains
+    nearest = shortlist.rejected[0]
+    parts = nearest.combination
+    named = " with ".join(name for name in (parts.motor, parts.gearhead) if name)
+    return f"The nearest, {named}, fails: {nearest.text}"

@@ -15,7 +15,7 @@ from dutyline.checks.sentence import (
 )
 from dutyline.core.values import Value
 from dutyline.demand.output import OutputDemand
-from dutyline.report.words import demand_and_limit, in_words, left_and_wanted, when
+from dutyline.report.words import beyond, demand_and_limit, in_words, left_and_wanted, when
 from dutyline.selection.rank import moved_mass
 from dutyline.selection.records import Rejection, Shortlist
 
@@ -31,6 +31,7 @@ __all__ = [
     "Shortlist",
     "Value",
     "Verdict",
+    "beyond",
     "demand_and_limit",
     "in_words",
     "left_and_wanted",

@@ -30,6 +30,7 @@ def shortlist_json(shortlist: Shortlist) -> Json:
             "not_judged": shortlist.unjudged,
         },
         "candidates": [verdict_json(verdict, brief=True) for verdict in shortlist.candidates],
+        "off_the_mains": shortlist.off_the_mains or None,
         "rejected": [rejection_json(rejection) for rejection in shortlist.rejected],
         "questions": [question_json(question) for question in shortlist.axis.questions],
     }

@@ -148,7 +148,7 @@ def _slip(
     file_wanted = float(in_file_unit(column, wanted))
     swapped = by_digits(raw, file_wanted, SAME_DIGITS)
     if swapped:
-        return Slip(DIGITS, f"Were two digits of {swapped} exchanged?", ratio), swapped
+        return Slip(DIGITS, "Were two digits exchanged?", ratio), swapped
     return None, about
 
 

@@ -12,7 +12,7 @@ from dutyline.axis.lines import LineIndex
 from dutyline.axis.lines import Path as KeyPath
 from dutyline.axis.model import MAIN, Axis
 from dutyline.axis.paths import PathError, set_path
-from dutyline.axis.rolls import corner_remark, rolls_of
+from dutyline.axis.rolls import rolls_of
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.sweep import MOST, sweep_size, sweeps
 from dutyline.axis.tables import FaultList
@@ -129,7 +129,7 @@ def with_cases(axis: Axis, tree: Tree, document: Document, read: Read) -> Axis:
             found = _read(change, own, its_document, read, faults)
             if found is not None:
                 cases.append(replace(found[0], case=change.name, remark=change.remark))
-    notes = (*axis.notes, *corner_remark(axis, tree), *_notes(axis, cases))
+    notes = (*axis.notes, *_notes(axis, cases))
     axis = replace(axis, cases=tuple(cases), notes=notes)
     variants = []
     for table in tree.many("variant"):

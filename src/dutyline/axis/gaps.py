@@ -115,7 +115,7 @@ GAPS: tuple[Gap, ...] = (
         lambda facts: _rubs(facts, 0.05) and not _rubs(facts, 0.15)),
     Gap(32, "site.ambient", "How warm is the air at the motor?",
         "Moves the continuous torque.", lambda facts: facts.tree.one("site") is not None),
-    Gap(33, "mechanism.overhang", "How far before the shoulder of its shaft does the {mechanism} "
+    Gap(29, "mechanism.overhang", "How far before the shoulder of its shaft does the {mechanism} "
         "pull?", "Opens the forces on the shaft and the life of its bearing.",
         lambda facts: facts.kind in _SEATED and not facts.tree.many("stage")),
     Gap(34, "site.plate", "On what plate does the motor sit?",

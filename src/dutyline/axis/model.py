@@ -220,6 +220,13 @@ class Axis:
         return Reader(self.units, self.decimal == "comma")
 
     @property
+    def motors(self) -> int:
+        """Equal motors that move the load together, each with drive, gearhead and brake."""
+        stated = (i.value for i in self.inputs if i.path == "tandem.motors")
+        value = next(stated, 1)
+        return round(value.si) if isinstance(value, Value) else int(value)
+
+    @property
     def every_case(self) -> tuple[Axis, ...]:
         """The file itself, then its other cases."""
         return (self, *self.cases)

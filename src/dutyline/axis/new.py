@@ -228,8 +228,8 @@ def _ask_way(found: Answers, answers: Iterator[str], write: Write) -> None:
     write(f"3  How far, and in what time?  e.g. {sample}")
 
     def understand(typed: str) -> str:
-        way, _, time = typed.partition(" in ")
-        if not time:
+        way, _, time = typed.rpartition(" in ")
+        if not way:
             raise ValueFault(f'"{typed}" does not say both.', f'Write it like "{sample}".')
         distance = read_value(way.strip(), "length" if found.linear else "angle")
         seconds = _positive(time.strip(), "time")

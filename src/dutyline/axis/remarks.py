@@ -8,6 +8,7 @@ from dutyline.axis.beside import checksum_beside
 from dutyline.axis.build_stops import RAMPED
 from dutyline.axis.gaps import spoken
 from dutyline.axis.remarks_back import driven_back
+from dutyline.axis.remarks_branch import branch_limits
 from dutyline.axis.remarks_load import load_remarks
 from dutyline.axis.remarks_parts import part_remarks
 from dutyline.axis.remarks_web import web_remarks
@@ -30,7 +31,7 @@ def notes_of(tree: Tree, train: Train, cycle: Cycle, files: Mapping[str, str]) -
         for path in ((f"[{name}]",) if _set_aside(tables) else _paths(tables))
     ]
     wanted = [path for path in unused if _is_wish(path)]
-    wanted += _unjudged_stops(tree)
+    wanted += [*_unjudged_stops(tree), *branch_limits(tree)]
     rest = [path for path in unused if path not in wanted]
     unjudged = [f"{UNJUDGED}: {', '.join(wanted)}."] if wanted else []
     stated = [f"Stated, but used by no check of this version: {', '.join(rest)}."] if rest else []

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from dutyline.axis.records import record_of
+from dutyline.axis.rolls import one_of
 from dutyline.axis.stated import Tree
 from dutyline.core.numbers import quantity
 from dutyline.motion.pieces import Cycle
@@ -21,8 +22,8 @@ def web_remarks(tree: Tree, cycle: Cycle) -> Iterator[str]:
     assert roll.core is not None
     assert roll.full is not None
     top = max(phase.top_speed for phase in cycle.phases)
-    if roll.drive == "centre" and top > 0.0:
-        yield from _corner(roll, roll.core / 2, roll.full / 2, top)
+    if roll.drive == "centre" and top > 0.0 and not mechanism.has("roll"):
+        yield from _corner(roll, one_of(roll, tree).tension or 0.0, top)
     if roll.mode == "unwind":
         yield (
             "Without power the web pulls the roll on and nothing but friction brakes it: a brake "
@@ -30,10 +31,15 @@ def web_remarks(tree: Tree, cycle: Cycle) -> Iterator[str]:
         )
 
 
-def _corner(roll: WinderParams, core: float, full: float, top: float) -> Iterator[str]:
-    """That the power of the web is not the size of the motor."""
+def _corner(roll: WinderParams, pull: float, top: float) -> Iterator[str]:
+    """That the power of the web is not the size of the motor; ``pull`` is one motor's share [N]."""
     torque, turning = corner(
-        roll.tension or 0.0, core, full, top, roll.taper, linear=roll.taper_law == "linear"
+        pull,
+        (roll.core or 0.0) / 2,
+        (roll.full or 0.0) / 2,
+        top,
+        roll.taper,
+        linear=roll.taper_law == "linear",
     )
     web = (roll.tension or 0.0) * top
     yield (
@@ -41,5 +47,6 @@ def _corner(roll: WinderParams, core: float, full: float, top: float) -> Iterato
         f"up to {quantity(float(torque), 'N*m', n=4)} and to turn up to "
         f"{quantity(float(turning), 'rad/s', n=4)}, for the steady web alone. A motor that covers "
         "both without a change of gear has a corner power of "
-        f"{quantity(float(torque * turning), 'W')}."
+        f"{quantity(float(torque * turning), 'W')}. No roll asks both at once, and each is judged "
+        "on the curve of the motor."
     )

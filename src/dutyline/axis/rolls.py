@@ -44,35 +44,6 @@ def rolls_of(axis: Axis, tree: Tree) -> Iterator[tuple[str, float]]:
         yield f"worst roll, {quantity(worst, 'm')}", worst
 
 
-def corner_remark(axis: Axis, tree: Tree) -> Iterator[str]:
-    """Corner power of a winder at its shaft, beside the power of steady running.
-
-    Notes
-    -----
-    Corner power is the torque of the full roll times the speed of the core, both at the highest
-    line speed held; with a constant tension and no drag it is ``R_f/R_c`` times what the web takes.
-
-    Source
-    ------
-    Definition, common practice.
-    """
-    params = _open_roll(tree)
-    if params is None or params.drive == "surface":
-        return
-    way = max((p.top_speed for p in axis.cycle.phases), default=0.0)
-    rows = np.array([[0.0, way, 0.0]])
-    ends = (params.core or 0.0, params.full or 0.0)
-    torque, speed = np.concatenate([_shaft(axis, params, d, rows) for d in ends]).T
-    corner, steady = abs(torque[1] * speed[0]), np.abs(torque * speed).max()
-    if way > 0:
-        yield (
-            f"Corner power, the torque of the full roll at the speed of the core, is "
-            f"{quantity(corner, 'W')}. No roll asks it: steady running takes "
-            f"{quantity(float(steady), 'W')} at most, and each roll is judged on the curve of the "
-            "motor."
-        )
-
-
 def _open_roll(tree: Tree) -> WinderParams | None:
     """The winder of a file that states no diameter; None for anything else."""
     mechanism = tree.one("mechanism")

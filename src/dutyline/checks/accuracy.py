@@ -16,7 +16,7 @@ from dutyline.checks.rigidity import (
     reach_of,
     rubbing,
     springs,
-    stiffness_data,
+    stiffness_at_rest,
     whole_play,
     whole_stiffness,
 )
@@ -100,8 +100,7 @@ def windup(trial: Trial) -> Outcome:
     rubs = friction(trial)
     if not wanted(trial.axis) or rubs == 0 or (position is None and trial.screening):
         return _nothing(trial)
-    known = springs(trial).even and not springs(trial).unknown
-    must = position is not None and known and not encoder_at_load(trial)
+    must = position is not None and not encoder_at_load(trial)
     if trial.screening and not must:
         return _nothing(trial)
     ways = 2.0 if _both(trial) else 1.0
@@ -111,7 +110,7 @@ def windup(trial: Trial) -> Outcome:
         demand=held,
         limit=np.full(trial.size, tolerance(trial.axis)),
         needs=("gearhead.stiffness",),
-        missing=(stiffness_data(trial),),
+        missing=(stiffness_at_rest(trial),),
         severity="must" if must else "note",
         unit=np.full(trial.size, _unit(trial)),
     )
@@ -129,7 +128,7 @@ def _motor_widths(trial: Trial, own: Accuracy) -> Iterator[tuple[Array | float |
         yield _play(trial), "backlash of the gearhead"
         rubs = friction(trial)
         wide = friction_width(rubs, whole_stiffness(trial)) if rubs else 0.0
-        yield wide, stiffness_data(trial)
+        yield wide, stiffness_at_rest(trial)
         yield own.hysteresis or 0.0, "hysteresis"
 
 

@@ -16,19 +16,26 @@ ALONE, NEAR_PEOPLE = 1.5, 2.0
 
 
 def hold(trial: Trial) -> Outcome:
-    """Hold ratio wanted against counted brake torque over weight torque at the brake."""
+    """Hold ratio wanted against counted brake torque over the torque that it holds.
+
+    That is the weight at any place, and where a phase at rest is held by the brake its force too.
+    """
     wanted = NEAR_PEOPLE if trial.site.people_near else ALONE
     torque = trial.brake("torque_static")
-    weight = abs(trial.out.static_torque) / trial.at_motor(trial.motor_side.shafts.ratio)
+    out = trial.out
+    weight = out.held_torque / trial.at_motor(trial.motor_side.shafts.ratio)
     limit = np.full(trial.size, np.nan)
     known = np.isfinite(torque) & (weight > 0)
+    said = ["with the balance gone"] if out.balance_lost else []
+    pushed = out.brake_holds and out.held_torque > abs(out.static_torque) * (1 + 1e-9)
+    said += ["against the force of a phase held by the brake"] if pushed else []
     limit[known] = hold_ratio(torque[known], weight[known], KEPT)
     return Outcome(
         demand=np.full(trial.size, wanted),
         limit=limit,
-        applies=(trial.choice.brake >= 0) & trial.out.gravity_acts,
+        applies=(trial.choice.brake >= 0) & (out.gravity_acts | out.brake_holds),
         needs=("brake.torque_static",),
-        text=(lambda _: "with the balance gone") if trial.out.balance_lost else None,
+        text=(lambda _: ", ".join(said)) if said else None,
     )
 
 
@@ -57,7 +64,8 @@ def drop(trial: Trial) -> Outcome:
 
 
 def fitted(trial: Trial) -> Outcome:
-    """A gravity axis needs a brake."""
+    """A gravity axis needs a brake, and so does a phase that leaves a load to it."""
+    out = trial.out
     without = trial.choice.brake < 0
     names = trial.line.brakes
 
@@ -67,8 +75,8 @@ def fitted(trial: Trial) -> Outcome:
     return Outcome(
         demand=np.where(without, 1.0, 0.0),
         limit=np.where(without, 0.0, 1.0),
-        applies=trial.out.gravity_acts,
-        severity="caution" if trial.axis.require.brake is False else None,
+        applies=out.gravity_acts or out.brake_holds,
+        severity="caution" if trial.axis.require.brake is False and not out.brake_holds else None,
         text=text,
     )
 

@@ -29,7 +29,12 @@ def _geared(trial: Trial) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
 
 
 def peak(trial: Trial) -> Outcome:
-    """Largest output torque against the acceleration torque, lowered for many peaks per hour."""
+    """Largest output torque against the acceleration torque, lowered for many peaks per hour.
+
+    What the brake of the motor holds at rest goes through the gearhead as well.
+    """
+    out = trial.out
+    held = out.braked_torque > out.peak_torque
     allowed = trial.gearhead("torque_acceleration")
     ramps = trial.out.ramps()
     count = (ramps[None, :] > COUNTED * allowed[:, None]).sum(axis=1)
@@ -37,14 +42,16 @@ def peak(trial: Trial) -> Outcome:
     factor = cycle_factor(per_hour)
 
     def text(k: int) -> str:
+        if held:
+            return "at rest, held by the brake"
         return f"{quantity(float(per_hour[k]), '1')} peaks per hour, factor {fixed(factor[k], 2)}"
 
     return Outcome(
-        demand=np.full(trial.size, trial.out.peak_torque),
+        demand=np.full(trial.size, max(out.peak_torque, out.braked_torque)),
         limit=factor * allowed,
         applies=_geared(trial),
         needs=("gearhead.torque_acceleration",),
-        at=np.full(trial.size, trial.out.peak_time),
+        at=None if held else np.full(trial.size, out.peak_time),
         text=text,
     )
 

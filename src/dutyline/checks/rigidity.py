@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.checks.trial import Trial
+from dutyline.core.grouping import rising
 from dutyline.physics.oscillation import chain_frequencies, locked_chain_frequency
 from dutyline.train.records import Chain
 
@@ -34,7 +35,12 @@ class Springs:
     @property
     def give(self) -> float:
         """[m/N or rad/(N*m)] of all stages together; nan where one is not known"""
-        return float(sum(1.0 / k for k in self.stiffness)) if self.even else np.nan
+        return self.give_at_rest if self.even else np.nan
+
+    @property
+    def give_at_rest(self) -> float:
+        """The same where the inertia may depend on the place; nan where a ratio does"""
+        return float(sum(1.0 / k for k in self.stiffness))
 
 
 def springs(trial: Trial) -> Springs:
@@ -84,7 +90,7 @@ def whole_stiffness(trial: Trial) -> Array:
     geared = trial.choice.gearhead >= 0
     give = np.where(geared, reach_of(trial) ** 2 / trial.gearhead("stiffness"), 0.0)
     with np.errstate(divide="ignore"):
-        found: Array = 1.0 / (give + springs(trial).give)
+        found: Array = 1.0 / (give + springs(trial).give_at_rest)
     return found
 
 
@@ -131,9 +137,16 @@ def one_flank(trial: Trial) -> bool:
 
 
 def stiffness_data(trial: Trial) -> str:
-    """What is missing where :func:`whole_stiffness` is nan, in words."""
+    """What is missing where the springs of a train in motion are not known, in words."""
     if not springs(trial).even:
         return "one ratio and inertia over the whole travel; here they depend on the place"
+    return stiffness_at_rest(trial)
+
+
+def stiffness_at_rest(trial: Trial) -> str:
+    """What is missing where :func:`whole_stiffness` is nan, in words."""
+    if np.isnan(reach_of(trial)):
+        return "one ratio over the whole travel; here it depends on the place"
     names = ", ".join(name[:1].lower() + name[1:] for name in springs(trial).unknown)
     return f"stiffness of {names}" if names else "stiffness of the gearhead, N·m/arcmin"
 
@@ -146,7 +159,7 @@ def locked_frequency(trial: Trial) -> Array:
         return found
     reach = reach_of(trial)
     spring = trial.gearhead("stiffness") / reach**2
-    for k in np.unique(spring[np.isfinite(spring)]):
+    for k in rising(spring[np.isfinite(spring)]):
         lumps, ties = (*own.inertia, own.behind), (*own.stiffness, float(k))
         found[spring == k] = locked_chain_frequency(lumps, ties)
     bare = trial.choice.gearhead < 0

@@ -75,7 +75,7 @@ def _carried(trial: Trial) -> Carried | None:
 
 
 def _open(trial: Trial, own: Carried, geared: bool) -> Outcome:
-    """Not checked for want of something in the file; a caution while no overhang is stated."""
+    """Not checked for want of something in the file."""
     empty = same(trial, np.nan)
     missing = own.seat.missing
     if own.seat.overhang is None:
@@ -86,7 +86,6 @@ def _open(trial: Trial, own: Carried, geared: bool) -> Outcome:
         empty,
         applies=(trial.choice.gearhead >= 0) == geared,
         missing=missing,
-        severity="caution" if own.seat.overhang is None else "must",
     )
 
 
@@ -164,6 +163,7 @@ def motor_shaft(trial: Trial) -> Outcome:
     """Radial or axial force on the shaft of a motor without gearhead against what it bears.
 
     Both ratings hold each by itself: an axial force lowers the permitted radial one by its share.
+    The moment of an axial force beside the axis counts as radial force of the same moment.
     """
     own = carried(trial)
     if own is None:
@@ -183,7 +183,10 @@ def _on_motor(trial: Trial, own: Carried, forces: Forces) -> tuple[Array, Array]
     alone = same(trial, np.nan)
     known = np.isfinite(offset) & np.isfinite(point) & (offset + own.overhang > 0)
     alone[known] = permissible_radial(rated[known], point[known], own.overhang, offset[known])
-    across, along = (np.broadcast_to(f, (trial.size,)) for f in (forces.radial, forces.axial))
+    lever = np.where(known, offset + own.overhang, np.nan)
+    tilted = np.where(forces.moment > 0, forces.moment / lever, 0.0)
+    across = forces.radial + tilted
+    along = np.broadcast_to(forces.axial, (trial.size,))
     left = np.where(along > 0, np.maximum(1.0 - along / axial, 0.0), 1.0)
     only = (along > 0) & (across == 0)
     return np.where(only, along, across), np.where(only, axial, alone * left)

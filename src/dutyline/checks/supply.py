@@ -8,7 +8,9 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.axis.model import Site
 from dutyline.catalogue.pairing import fits
+from dutyline.catalogue.parts import Drive
 from dutyline.checks.lacking import FIT, SUPPLY, lacking
 from dutyline.checks.loops import count_at_load
 from dutyline.checks.records import Outcome
@@ -24,6 +26,7 @@ AMBIENT_MOST = 60.0
 COLD = 0.0
 """[degC] below which no rating of a part holds without being asked for (IEC 60034-1 and
 IEC 61800-2 count on 0 degC or more, from memory)"""
+_PHASES: dict[int | str, str] = {1: "single-phase", 3: "three-phase"}
 ALTITUDE_MOST = 4000.0
 """[m] beyond which nothing is computed"""
 
@@ -54,8 +57,7 @@ def match(trial: Trial) -> Outcome:
         return _mismatch(trial, *(int(i[k]) for i in (choice.motor, choice.drive, choice.resistor)))
 
     faults = [fault(k) for k in first]
-    phases: dict[int | str, str] = {1: "single-phase", 3: "three-phase"}
-    shown = f"{quantity(site.mains, 'V')}, {phases.get(site.phases, 'DC')}"
+    shown = f"{quantity(site.mains, 'V')}, {_PHASES.get(site.phases, 'DC')}"
     outcome = _yes_no(faults, back, lambda k: fault(k) or shown)
     told = [
         bool(said) or not lacking(trial, SUPPLY, int(k))
@@ -92,6 +94,19 @@ def _range(low: float | None, high: float | None) -> str:
     if low is None or high is None:
         return f"at least {bare(low)} V" if low is not None else f"at most {bare(high or 0.0)} V"
     return f"{bare(low)} to {bare(high)} V"
+
+
+def mains_words(site: Site) -> str:
+    """``400 V three-phase``"""
+    return f"{quantity(site.mains, 'V')} {_PHASES.get(site.phases, 'dc')}"
+
+
+def supply_range(drive: Drive) -> str:
+    """``200 to 230 V single-phase or three-phase``; empty where the drive does not say."""
+    low, high = drive.mains_min, drive.mains_max
+    volts = "" if low is None and high is None else _range(low, high)
+    phases = " or ".join(_PHASES.get(p, str(p)) for p in drive.phases)
+    return f"{volts} {phases}".strip()
 
 
 def _differ(first: str, second: str) -> bool:

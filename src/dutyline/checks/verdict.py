@@ -253,11 +253,12 @@ def named(trial: Trial, k: int) -> Combination:
 
 
 def _brake_words(trial: Trial, k: int) -> str:
-    """What a brake needs, with the torque that proves its hold on a gravity axis."""
+    """What a brake needs, with the torque that proves its hold where it holds something."""
     ratio = float(trial.at_motor(trial.motor_side.shafts.ratio)[k])
-    proof = float(holding_test_torque(trial.out.static_torque / ratio))
+    proof = float(holding_test_torque(trial.out.held_torque / ratio))
     shown = quantity(proof, "N*m")
-    at = f" with {shown} of the motor against the closed brake" if trial.out.gravity_acts else ""
+    at_rest = trial.out.gravity_acts or trial.out.brake_holds
+    at = f" with {shown} of the motor against the closed brake" if at_rest else ""
     return BRAKE_WORDS.format(torque=at)
 
 

@@ -126,7 +126,9 @@ def _first(screen: Screen, verdict: Verdict) -> list[str]:
     said = [str(names.motor), *([names.gearhead] if names.gearhead else [])]
     said += [f"{part} {name}" for part in ("drive", "brake", "resistor")
              if (name := getattr(names, part))]  # fmt: skip
-    return screen.wrap(f"First in full: {', '.join(said)}.", "  ", "    ")
+    motors = verdict.axis.motors
+    each = f", for each of {motors} motors" if motors > 1 else ""
+    return screen.wrap(f"First in full{each}: {', '.join(said)}.", "  ", "    ")
 
 
 def _rows(screen: Screen, verdicts: Sequence[Verdict], columns: Sequence[_Column]) -> list[str]:
@@ -264,9 +266,14 @@ def show_shortlist(
     if verbose:
         lines += [row for verdict in shown for row in _details(screen, verdict)]
     rejected = shortlist.rejected if every else shortlist.rejected[:_SHOWN_REJECTED]
+    if shortlist.off_the_mains:
+        lines += screen.wrap(shortlist.off_the_mains)
+        rejected = rejected if every else ()
     if rejected:
         lines += ["", screen.bold("Rejected, nearest first")]
         lines += _rejected(screen, rejected)
         left = shortlist.turned_down - sum(rejection.pairs for rejection in rejected)
         lines += [f"  {group(left)} more: {screen.yours('--all')}"] if left else []
+    elif shortlist.off_the_mains:
+        lines.append(f"  Each pair by itself: {screen.yours('--all')}")
     return [screen.text(line) for line in lines]

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from dutyline.app.results import (
     Line,
     Verdict,
+    beyond,
     demand_and_limit,
     in_words,
     left_and_wanted,
@@ -161,7 +162,7 @@ def _advice(screen: Screen, line: Line, said: set[str], most: int | None) -> lis
     if measured and line.severity == "caution" and (line.used or 0.0) > 1:
         demand, behind = numbers_of(line)
         limit = behind.removeprefix(" of ")
-        lines.append(f"Caution: {demand} where {limit} is usual.")
+        lines.append(f"Caution: {beyond(line, demand, limit)}")
     elif line.state == "short" and line.margin is not None and not line.yes_no:
         lines.append(left_and_wanted(line))
     if line.text and line.used is not None and not line.yes_no:

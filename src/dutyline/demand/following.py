@@ -31,6 +31,8 @@ FURTHER = 4.0
 or a spring ends a stop within twice that or never."""
 PORTION = 20_000
 """Stops followed at a time."""
+REMEMBERED = 1_000_000
+"""Stops kept, so that none is followed twice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,18 +92,46 @@ def follow(
     if ways is None:
         raise ValueError("nothing to follow")
     count, size = ratio.size, states.size
-    rows = max(1, PORTION // max(size, 1))
+    columns = (
+        ratio[:, None],
+        own[:, None],
+        delay[:, None],
+        np.broadcast_to(torque, (count, torque.shape[1])),
+    )
+    keys = [bytes([driven]) + row.tobytes() for row in np.concatenate(columns, axis=1)]
+    found = {key: states.followed[key] for key in keys if key in states.followed}
+    fresh = {key: k for k, key in reversed(list(enumerate(keys))) if key not in found}
+    if fresh:
+        some = np.array(list(fresh.values()), dtype=np.intp)
+        worked = _follow(states, ways, (ratio[some], own[some], torque[some], delay[some]), driven)
+        found.update(zip(fresh, worked.swapaxes(0, 1), strict=True))
+        if (len(states.followed) + len(fresh)) * size > REMEMBERED:
+            states.followed.clear()
+        if len(fresh) * size <= REMEMBERED:
+            states.followed.update((key, found[key]) for key in fresh)
+    return Followed(*np.stack([found[key] for key in keys], axis=1))
+
+
+def _follow(
+    states: StopStates,
+    ways: Ways,
+    stoppers: tuple[Array, Array, Array, Array],
+    driven: bool,
+) -> Array:
+    """The fields of :class:`Followed` as one (8, c, n) array."""
+    ratio, own, torque, delay = stoppers
+    rows = max(1, PORTION // max(states.size, 1))
     parts = []
-    for first in range(0, count, rows):
+    for first in range(0, ratio.size, rows):
         some = slice(first, first + rows)
         gear = ratio[some, None]
         path = _Path(states, ways, own[some, None] * gear**2)
-        hold = np.broadcast_to(torque[some] * gear, (gear.size, size))
-        wait = np.broadcast_to(delay[some, None], (gear.size, size))
-        parts.append(_stop(path, hold, wait, driven))
-    return Followed(
-        *(np.concatenate([getattr(p, f.name) for p in parts]) for f in fields(Followed))
-    )
+        hold = np.broadcast_to(torque[some] * gear, (gear.size, states.size))
+        wait = np.broadcast_to(delay[some, None], (gear.size, states.size))
+        with np.errstate(over="ignore", invalid="ignore"):  # beyond all numbers there is no rest
+            stop = _stop(path, hold, wait, driven)
+        parts.append(np.stack([getattr(stop, f.name) for f in fields(Followed)]))
+    return np.concatenate(parts, axis=1)
 
 
 class _Path:
@@ -123,6 +153,15 @@ class _Path:
         sense = self.states.sense
         weight, inertia, change = self.ways.at(self.states.way, self.states.place + sense * s)
         return self.extra - sense * weight, inertia, sense * change / 2
+
+    def pull_and_work(self, s: Array) -> tuple[Array, Array, Array, Array]:
+        """What :meth:`pull` gives, and :meth:`work`."""
+        sense = self.states.sense
+        weight, inertia, change, high = self.ways.all_at(
+            self.states.way, self.states.place + sense * s
+        )
+        work = self.extra * s - (high - self.height)
+        return self.extra - sense * weight, inertia, sense * change / 2, work
 
     def work(self, s: Array) -> Array:
         """What the pull along +s does from the state to a place [J]."""
@@ -166,7 +205,9 @@ def _stop(path: _Path, hold: Array, wait: Array, driven: bool) -> Followed:
     delayed = np.where(back, ahead - gone, gone)
     unknown = np.isnan(hold) | np.isnan(wait) | np.isnan(path.own)
     results = (speed, delayed, distance, rise, braked, time + wait, through, pull)
-    return Followed(*(np.where(unknown, np.nan, v) for v in results))
+    endless = ~(np.isfinite(s) & np.isfinite(w) & np.isfinite(energy))
+    worst = (np.where(endless, np.inf, v) for v in results)
+    return Followed(*(np.where(unknown, np.nan, v) for v in worst))
 
 
 def _step(path: _Path, s: Array, w: Array, dt: Array) -> tuple[Array, Array]:
@@ -174,8 +215,7 @@ def _step(path: _Path, s: Array, w: Array, dt: Array) -> tuple[Array, Array]:
 
     def slope(s: Array, w: Array) -> Array:
         pull, inertia, half = path.pull(s)
-        with np.errstate(over="ignore", invalid="ignore"):  # beyond all numbers: without a rest
-            found: Array = (pull - half * w**2) / (inertia + path.own)
+        found: Array = (pull - half * w**2) / (inertia + path.own)
         return found
 
     a1 = slope(s, w)
@@ -255,10 +295,10 @@ def _braked(
     for k in range(PLACES + 1):
         u = whole * (1.0 - (1.0 - k / PLACES) ** 2)
         at = s + way * u
-        pull, inertia, half = path.pull(at)
+        pull, inertia, half, work = path.pull_and_work(at)
         pull, half = way * pull, way * half
         all_ = inertia + path.own
-        left = np.maximum(begun + path.work(at) - hold * u, 0.0)
+        left = np.maximum(begun + work - hold * u, 0.0)
         w = np.sqrt(2 * left / all_) if k < PLACES else np.zeros_like(s)
         share = inertia / all_
         carried = share * hold + (1.0 - share) * (pull - half * w**2)

@@ -36,11 +36,14 @@ from dutyline.demand.stages import StageUse, stage_uses
 from dutyline.demand.stopping import StopStates, stop_states
 from dutyline.motion.pieces import Piece
 from dutyline.train.recursion import (
+    PROCESS,
     ShaftState,
     travel_per_turn,
 )
 
 Array = NDArray[np.float64]
+ROUNDING = 1e-12
+"""Share of the energy put in below which a returned one is a residue of rounding."""
 
 
 @dataclass(frozen=True)
@@ -95,6 +98,9 @@ class OutputDemand:
     """[N*m] largest weight torque over all places and payloads of the cycle, lossless"""
     static_inertia: float
     """[kg*m^2] inertia in that payload state"""
+    braked_torque: float
+    """[N*m] largest magnitude of weight and process force in phases at rest that the brake holds,
+    lossless"""
     balance_lost: bool
     """True where the static torque is the one with a balance gone"""
     travel_per_radian: float | None
@@ -105,10 +111,25 @@ class OutputDemand:
         """True when some place of the travel needs torque at rest."""
         return abs(self.static_torque) > 1e-9 * max(self.peak_torque, 1e-12)
 
+    @property
+    def brake_holds(self) -> bool:
+        """True when a phase at rest leaves weight or process force to the brake."""
+        return self.braked_torque > 1e-9 * max(self.peak_torque, 1e-12)
+
+    @property
+    def held_torque(self) -> float:
+        """[N*m] largest magnitude that the brake has to hold: anywhere a weight, and its phases."""
+        return max(abs(self.static_torque), self.braked_torque)
+
     @cached_property
     def moments(self) -> Moments:
         """The cycle in the form in which every combination is evaluated."""
         return moments(self.nodes, self.ends, self.hold, self.driving, self.weight)
+
+    @cached_property
+    def of_cases(self) -> tuple[OutputDemand, ...]:
+        """Demand of every case beside this one."""
+        return tuple(output_demand(case) for case in self.axis.cases)
 
     @cached_property
     def stops(self) -> StopStates:
@@ -172,8 +193,9 @@ class OutputDemand:
 
     @property
     def energy_regenerated(self) -> float:
-        """[J] per cycle returned at the output shaft, as a magnitude"""
-        return float((self.weight * np.maximum(-self.torque * self.speed, 0)).sum())
+        """[J] per cycle returned at the output shaft, as a magnitude; residues of rounding are 0"""
+        returned = float((self.weight * np.maximum(-self.torque * self.speed, 0)).sum())
+        return returned if returned > ROUNDING * self.energy_motoring else 0.0
 
     @property
     def hold_torque(self) -> float:
@@ -260,6 +282,8 @@ def output_demand(axis: Axis) -> OutputDemand:
     z, w = series.gauss(order)
     state, process = instants(pieces, train, cycle, z, load_facing)
     edge, _ = instants(pieces, train, cycle, np.array([-1.0, 1.0]), load_facing)
+    braked = np.array([cycle.phases[p.phase].hold == "brake" for p in pieces]) & (facing == 0)
+    at_rest, pushed = _held((state, order), (edge, 2), braked=braked)
     state, edge = released(state, hold, order), released(edge, hold, 2)
     state, edge = credited(state, hold, order, load_facing), credited(edge, hold, 2, load_facing)
     nodes = points(state, pieces, hold, z)
@@ -276,6 +300,7 @@ def output_demand(axis: Axis) -> OutputDemand:
     lost = bare is not None and abs(bare[0]) > abs(static)
     if bare is not None and lost:
         static, inertia = bare
+        at_rest = max(at_rest, abs(static) + pushed) if braked.any() else at_rest
     crest = _crests(series.coefficients(state.effort.inertia.reshape(shape)))[1]
     inertias = np.concatenate([state.effort.inertia, edge.effort.inertia, crest])
     figures = energies(axis, state, edge, process, weight)
@@ -303,6 +328,7 @@ def output_demand(axis: Axis) -> OutputDemand:
         inertia_max=float(inertias.max()),
         static_torque=static,
         static_inertia=inertia,
+        braked_torque=at_rest,
         balance_lost=lost,
         travel_per_radian=travel_per_turn(train),
         **figures,
@@ -341,6 +367,18 @@ def _bare_static(
     state, _ = instants(pieces, train, axis.cycle, z, facing)
     edge, _ = instants(pieces, train, axis.cycle, np.array([-1.0, 1.0]), facing)
     return _static(state, edge, len(pieces))
+
+
+def _held(*states: tuple[ShaftState, int], braked: NDArray[np.bool_]) -> tuple[float, float]:
+    """Largest torque, and of it the largest by process forces, where the brake holds; no losses."""
+    whole, process = 0.0, 0.0
+    for state, count in states:
+        some = np.repeat(braked, count)
+        force = state.effort.causes[PROCESS][some]
+        process = max(process, float(np.abs(force).max(initial=0.0)))
+        torque = np.abs(state.effort.static[some] + force)
+        whole = max(whole, float(torque.max(initial=0.0)))
+    return whole, process
 
 
 def _static(state: ShaftState, edge: ShaftState, pieces: int) -> tuple[float, float]:

@@ -147,12 +147,12 @@ def _worst(axis: Axis, stop: StopRamp, pieces: list[Piece]) -> list[tuple[_State
         if k >= 0:
             found.setdefault(float(states.time[k]), (states, k))
     if stop.means == "bus":
-        for k in _fastest_of_each(axis, first):
+        for k in _fastest_of_each(axis, first, fast):
             found.setdefault(float(first.time[k]), (first, k))
     return [found[time] for time in sorted(found)]
 
 
-def _fastest_of_each(axis: Axis, states: _States) -> list[int]:
+def _fastest_of_each(axis: Axis, states: _States, fast: float) -> list[int]:
     """The fastest state with every payload and force in every direction.
 
     What a ramp draws from the bus may be most where it is light; from less speed it draws what is
@@ -160,7 +160,7 @@ def _fastest_of_each(axis: Axis, states: _States) -> list[int]:
     """
     best: dict[tuple[object, ...], int] = {}
     for k in np.argsort(-np.abs(states.speed), kind="stable"):
-        if states.speed[k] == 0:
+        if abs(states.speed[k]) <= SLOW * fast:
             break
         phase = axis.cycle.phases[int(states.phase[k])]
         forced = phase.name if axis.train.forces else ""

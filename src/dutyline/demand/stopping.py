@@ -6,7 +6,7 @@ What drives the motion on counts: weights, process forces along it, the tension 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
 import numpy as np
@@ -57,11 +57,13 @@ class StopStates:
     """(n,) row of the tables"""
     ways: Ways | None
     """Weight and inertia further on; None where they are the same everywhere"""
+    followed: dict[bytes, Array] = field(default_factory=dict, repr=False, compare=False)
+    """Stops followed from these states already, by what stops them"""
 
     def take(self, index: NDArray[np.intp]) -> StopStates:
         """Some of the states."""
         some: dict[str, Any] = {n: getattr(self, n)[index] for n in _ARRAYS}
-        return replace(self, **some)
+        return replace(self, **some, followed={})
 
     @property
     def size(self) -> int:
@@ -69,7 +71,7 @@ class StopStates:
         return int(self.time.size)
 
 
-_ARRAYS = tuple(f.name for f in fields(StopStates) if f.name != "ways")
+_ARRAYS = tuple(f.name for f in fields(StopStates) if f.name not in ("ways", "followed"))
 
 
 def stop_states(axis: Axis, pieces: tuple[Piece, ...], held: NDArray[np.bool_]) -> StopStates:

@@ -57,9 +57,13 @@ class Ways:
 
     def _cell(self, place: Array) -> tuple[Index, Array, Array]:
         count = self.weight.shape[1] - 1
-        u = np.nan_to_num((place - self.first) / self.step, nan=0.0, posinf=0.0, neginf=0.0)
-        turns = np.floor(u / count) if self.endless else np.zeros(1)
-        u = u - turns * count
+        u = (place - self.first) / self.step
+        if not np.isfinite(u).all():
+            u = np.where(np.isfinite(u), u, 0.0)
+        turns = np.zeros(1)
+        if self.endless:
+            turns = np.floor(u / count)
+            u -= turns * count
         cell = np.clip(u, 0.0, count - 1).astype(np.intp)
         share = u - cell
         return cell, share if self.straight else np.clip(share, 0.0, 1.0), turns
@@ -67,35 +71,62 @@ class Ways:
     def at(self, row: Index, place: Array) -> tuple[Array, Array, Array]:
         """Weight, inertia and its change per radian at places."""
         cell, share, _ = self._cell(place)
-        flat = row * self.weight.shape[1] + cell
-        weight = self.weight.take(flat)
-        weight += share * (self.weight.take(flat + 1) - weight)
-        if self.even:
-            inertia = self.inertia[:, 0].take(row)
-            return weight, inertia, np.zeros(1)
-        inertia = self.inertia.take(flat)
-        more = self.inertia.take(flat + 1) - inertia
-        return weight, inertia + share * more, more / self.step
+        return self._pulled(row, cell, share)[:3]
 
     def height_at(self, row: Index, place: Array) -> Array:
         """Potential of the weight at places [J]."""
         cell, share, turns = self._cell(place)
-        weight = self.weight[row, cell]
-        more = self.weight[row, cell + 1] - weight
-        inside = self.step * (share * weight + share**2 * more / 2)
-        beyond = (
-            place - self.first - (cell + turns * (self.weight.shape[1] - 1) + share) * self.step
-        )
-        rise = self.height[row, -1] - self.height[row, 0]
-        found: Array = self.height[row, cell] + inside + turns * rise
-        return found + np.where(np.isfinite(beyond), beyond, 0.0) * (weight + share * more)
+        flat = row * self.weight.shape[1] + cell
+        weight = self.weight.take(flat)
+        more = self.weight.take(flat + 1) - weight
+        return self._risen(row, place, (cell, share, turns), (weight, more))
+
+    def all_at(self, row: Index, place: Array) -> tuple[Array, Array, Array, Array]:
+        """Weight, inertia, its change per radian and potential at places."""
+        cell, share, turns = self._cell(place)
+        weight, inertia, change, start, more = self._pulled(row, cell, share)
+        return weight, inertia, change, self._risen(row, place, (cell, share, turns), (start, more))
+
+    def _pulled(
+        self, row: Index, cell: Index, share: Array
+    ) -> tuple[Array, Array, Array, Array, Array]:
+        """Weight, inertia and its change, then the weight at the first place and to the next."""
+        flat = row * self.weight.shape[1] + cell
+        start = self.weight.take(flat)
+        more = self.weight.take(flat + 1) - start
+        weight = start + share * more
+        if self.even:
+            inertia = self.inertia[:, 0].take(row)
+            return weight, inertia, np.zeros(1), start, more
+        inertia = self.inertia.take(flat)
+        heavier = self.inertia.take(flat + 1) - inertia
+        return weight, inertia + share * heavier, heavier / self.step, start, more
+
+    def _risen(
+        self,
+        row: Index,
+        place: Array,
+        cells: tuple[Index, Array, Array],
+        weights: tuple[Array, Array],
+    ) -> Array:
+        (cell, share, turns), (weight, more) = cells, weights
+        count = self.weight.shape[1]
+        found: Array = self.height.take(row * count + cell)
+        found += self.step * (share * weight + share**2 * more / 2)
+        if self.endless:
+            found += turns * (self.height[:, -1] - self.height[:, 0]).take(row)
+        beyond = place - self.first - (cell + turns * (count - 1) + share) * self.step
+        beyond[~np.isfinite(beyond)] = 0.0
+        found += beyond * (weight + share * more)
+        return found
 
     def travel_at(self, row: Index, place: Array) -> Array:
         """Stated travel at places [m or rad]."""
         cell, share, turns = self._cell(place)
-        value = self.travel[row, cell]
-        rise = self.travel[row, -1] - self.travel[row, 0]
-        found: Array = value + share * (self.travel[row, cell + 1] - value) + turns * rise
+        flat = row * self.travel.shape[1] + cell
+        value = self.travel.take(flat)
+        rise = (self.travel[:, -1] - self.travel[:, 0]).take(row)
+        found: Array = value + share * (self.travel.take(flat + 1) - value) + turns * rise
         return found
 
 

@@ -67,6 +67,7 @@ def _assumed(probe: Probe) -> Iterator[Doubt]:
     """Assumed values and ranges, moved over their span by re-running."""
     asked = {question.path: question for question in probe.axis.questions}
     texts = {gap.path: gap.text for gap in GAPS}
+    battery = probe.axis.site is not None and probe.axis.site.phases == "dc"
     for item in probe.axis.inputs:
         value = item.value
         if not isinstance(value, Value):
@@ -86,6 +87,8 @@ def _assumed(probe: Probe) -> Iterator[Doubt]:
         used = item.shown(value.si)
         question = asked.get(item.path)
         text = question.text if question else texts.get(item.path, "")
+        if item.path == "site.mains_high" and not battery:
+            text = ""
         if not text or "{" in text:
             text = f"Is this right: {lower(item.label)} {used}?"
         yield Doubt(

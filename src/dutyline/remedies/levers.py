@@ -251,5 +251,6 @@ def _name(item: Input) -> str:
         return f"the {own} of body {item.path.split('.')[2]}"
     if not owner:
         return f"the {own}"
-    numbered = owner.startswith("Phase ") or owner.isdigit()
-    return f"the {own} of {owner.lower()}" if numbered else f"the {own} of “{owner}”"
+    section, _, rest = item.path.partition(".")
+    number = rest.partition(".")[0]
+    return f"the {own} of {section} {number}" if number.isdigit() else f"the {own} of “{owner}”"

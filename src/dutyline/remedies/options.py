@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from dutyline.checks.records import Combination
 from dutyline.core.numbers import stated_quantity
+from dutyline.core.wording import phase_name
 from dutyline.remedies.levers import plain
 from dutyline.remedies.probe import Goal, Key, Probe, Reading
 
@@ -63,7 +64,7 @@ def _held(probe: Probe) -> Iterator[Option]:
     for group in groups:
         paths = [f"phase.{name}.hold" for name, _ in group]
         reading = probe.at(dict.fromkeys(paths, "brake"))
-        said = " and ".join(f"“{name}”" for name, _ in group)
+        said = " and ".join(phase_name(name) for name, _ in group)
         yield Option(
             ", ".join(paths), "hold", ", ".join(hold for _, hold in group),
             ", ".join("brake" for _ in group), 0.1 * len(group),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from dutyline.core.wording import phase_name
 from dutyline.remedies.levers import Changes, Lever, owner_of, shown
 from dutyline.remedies.numbers import edge, places
 from dutyline.remedies.probe import Goal, Probe
@@ -161,7 +162,7 @@ def _edged(
     binds = _binding(probe, lever, beyond, goal)
     each = [shown(text) for text in after.values()]
     if lever.family == "move":
-        names = [f"“{owner_of(p)}” {t}" for p, t in zip(after, each, strict=True)]
+        names = [f"{phase_name(owner_of(p))} {t}" for p, t in zip(after, each, strict=True)]
         kind = "ramp" if lever.paths[0].endswith(".ramp") else "time"
         said = f"Shortest {kind} of {listed(names)}"
         if len(names) > 1:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dutyline.checks.records import Line
 from dutyline.checks.sentence import FAR
 from dutyline.core.numbers import MINUS, group, percent, significant
+from dutyline.core.wording import phase_name
 from dutyline.remedies.levers import Changes, Lever, owner_of, shown
 from dutyline.remedies.probe import Goal, Key, Reading, slack
 from dutyline.remedies.records import Doubt, Effect, Range, RatioBand, Slope
@@ -52,7 +53,7 @@ def changed_number(lever: Lever, way: int, after: Changes) -> str:
     verb = "Raising" if way > 0 else "Lowering"
     if len(lever.paths) == 1:
         return f"{verb} {lever.name} from {shown(before[first])} to {shown(after[first])}"
-    each = listed([f"“{owner_of(p)}” {shown(after[p])}" for p in lever.paths])
+    each = listed([f"{phase_name(owner_of(p))} {shown(after[p])}" for p in lever.paths])
     if lever.name == "every move":
         return f"Slowing every move down, {each},"
     return f"{verb} {lever.name}, {each},"

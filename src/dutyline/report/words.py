@@ -64,12 +64,12 @@ def when(line: Line) -> str:
 
 
 def instant(time: float) -> str:
-    r"""A moment of the cycle: two decimals of a second.
+    r"""A moment of the cycle: two decimals of a second, less in a cycle of minutes.
 
-    >>> instant(0.15)
-    '0.15\xa0s'
+    >>> instant(0.15), instant(1820.0)
+    ('0.15\xa0s', '1\u202f820\xa0s')
     """
-    return f"{group(time, 2)}{SPACE}s"
+    return f"{group(time, 2 if time < 100.0 else 1 if time < 1000.0 else 0)}{SPACE}s"
 
 
 def demand_and_limit(line: Line) -> tuple[str, str, str]:
@@ -125,3 +125,9 @@ def left_and_wanted(line: Line) -> str:
     if line.margin is None:
         return ""
     return f"{percent(line.margin)} left, {percent(line.required)} wanted."
+
+
+def beyond(line: Line, demand: str, limit: str) -> str:
+    """A caution over its limit: what is the custom of the trade is told from what a part bears."""
+    word = "usual" if line.check == "inertia-ratio" else "the limit"
+    return f"{demand} where {limit} is {word}."

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from dutyline.axis.model import Axis
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.records import Combination, Line, Verdict
+from dutyline.checks.supply import mains_words, supply_range
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,3 +64,15 @@ class Shortlist:
     def unjudged(self) -> int:
         """Pairs that could not be judged: they ride along, and their mass is not given."""
         return self.pairs - self.kept - self.turned_down
+
+    @property
+    def off_the_mains(self) -> str:
+        """Which mains the drives take, where no pair suits those stated; else empty."""
+        site = self.axis.site
+        failing = {rejection.check for rejection in self.rejected}
+        if site is None or self.candidates or failing != {"supply-match"}:
+            return ""
+        takes = dict.fromkeys(supply_range(drive) for drive in self.line.drives)
+        said = "; ".join(words for words in takes if words)
+        drives = f" Its drives take {said}." if said else ""
+        return f"Nothing in the product line runs on {mains_words(site)}.{drives}"

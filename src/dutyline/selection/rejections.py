@@ -23,6 +23,8 @@ TOLD = 3
 """Failing checks named in a sentence; the rest is counted."""
 NEAR = 1.15
 """Used share up to which a failing check counts as a near miss."""
+Found = tuple[int, Rejection]
+"""Number of a combination, and why it was turned down"""
 LOOKED_AT = 24
 """Rejections of each round that are put through all checks, nearest first."""
 
@@ -33,7 +35,7 @@ def rejections(
     groups: list[list[int]],
     pair_of: Index,
     lost: Index,
-) -> tuple[Rejection, ...]:
+) -> tuple[Found, ...]:
     """One rejection per pair of motor and gearhead that has no working combination.
 
     A pair is explained by the checks of the round in which it fell out; the nearest ones are put
@@ -57,36 +59,44 @@ def rejections(
         return ()
     every = _latest_to_fail(trial, failing, pair_of, lost)
     nearest, stands_for = _once_per_motor(trial, failing, every)
-    found: list[tuple[Combination, list[Line], bool, int]] = []
+    found: list[Found] = []
     alone = not trial.axis.cases and not trial.axis.stops and trial.axis.case == MAIN
     for group in groups:
         rows = nearest[np.isin(failing[nearest], group)]
         if rows.size == 0:
             continue
-        bad = _failing_lines(trial, rows, group)
+        bad = failing_lines(trial, rows, group)
         narrow = _nearest_few(bad)
         rest = [n for g in groups if g is not group for n in g]
-        more = _failing_lines(trial, rows[narrow], rest)
+        more = failing_lines(trial, rows[narrow], rest)
         extra = dict(zip(narrow, more, strict=True))
         part = trial.take(rows)
         for k, lines in enumerate(bad):
             full = _told(sorted([*lines, *extra.get(k, [])], key=_worst_first))
             whole = k in extra and len(full) == len(lines) and alone
-            found.append((named(part, k), full, whole, stands_for[int(rows[k])]))
-    return tuple(_rejection(*item) for item in found)
+            row = int(rows[k])
+            found.append((row, _rejection(named(part, k), full, whole, stands_for[row])))
+    return tuple(found)
 
 
 def nearest_first(found: Iterable[Rejection]) -> tuple[Rejection, ...]:
     """Near misses first, then by the worst share; what does not go together at all comes last."""
-
-    def place(rejection: Rejection) -> tuple[bool, bool, float]:
-        apart = _by_yes_no(rejection.failing[0]) == 0
-        return not rejection.near_miss, apart, rejection.worst_share
-
-    return tuple(sorted(found, key=place))
+    return tuple(sorted(found, key=nearness))
 
 
-def _failing_lines(trial: Trial, rows: Index, checks: list[int]) -> list[list[Line]]:
+def nearness(rejection: Rejection) -> tuple[bool, bool, float]:
+    """What rejections are ordered by."""
+    apart = _by_yes_no(rejection.failing[0]) == 0
+    return not rejection.near_miss, apart, rejection.worst_share
+
+
+def retold(rejection: Rejection, lines: list[Line], most: int) -> Rejection:
+    """A rejection by all lines that fail over all cases; near where ``most`` at most do."""
+    full = _told(sorted(lines, key=_worst_first))
+    return _rejection(rejection.combination, full, len(full) <= most, rejection.pairs)
+
+
+def failing_lines(trial: Trial, rows: Index, checks: list[int]) -> list[list[Line]]:
     """The must lines that fail, for some combinations and checks."""
     if rows.size == 0:
         return []
@@ -186,10 +196,16 @@ def _figures(line: Line) -> str:
 
 
 def _sentence(bad: list[Line]) -> str:
-    told = "; ".join(_figures(line) for line in bad[:TOLD])
-    case = "" if bad[0].case == MAIN else f", in case {bad[0].case}"
+    cases = list(dict.fromkeys(line.case for line in bad[:TOLD]))
+    each = len(cases) > 1
+    told = "; ".join(_figures(line) + (_in_case(line) if each else "") for line in bad[:TOLD])
+    case = "" if each else _in_case(bad[0])
     more = len(bad) - TOLD
     return f"{told}; {more} more fail{case}." if more > 0 else f"{told}{case}."
+
+
+def _in_case(line: Line) -> str:
+    return "" if line.case == MAIN else f", in case {line.case}"
 
 
 def _near_miss(bad: list[Line]) -> str:

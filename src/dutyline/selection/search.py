@@ -26,6 +26,7 @@ from dutyline.checks.verdict import stop_trials, trials_of, verdicts
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.grouping import distinct, rising
 from dutyline.demand.output import OutputDemand, output_demand
+from dutyline.selection.every_case import in_every_case
 from dutyline.selection.rank import ORDERS, order_of
 from dutyline.selection.records import Rejection, Shortlist
 from dutyline.selection.rejections import nearest_first, rejections
@@ -234,7 +235,9 @@ def _judged(
         for r in rejections(case, failing, rounds(), pair_of,
                             np.nonzero(lost & (lost_in == number))[0])
     ]  # fmt: skip
-    return found, tuple(rejected)
+    if len(every) == 1:
+        return found, tuple(rejection for _, rejection in rejected)
+    return found, in_every_case(rejected, every)
 
 
 def decide_cases(
@@ -267,7 +270,7 @@ def _worse(one: NDArray[np.int8], other: NDArray[np.int8]) -> NDArray[np.int8]:
 def tries(axis: Axis, line: ProductLine, *demands: OutputDemand) -> Choice:
     """Every combination that the line pairs and the axis file allows."""
     wanted = axis.require.brake
-    brake = any(d.gravity_acts for d in demands) if wanted is None else wanted
+    brake = any(d.gravity_acts or d.brake_holds for d in demands) if wanted is None else wanted
     choose = axis.choose
     combos = combinations(
         line,

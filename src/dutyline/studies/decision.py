@@ -19,6 +19,7 @@ from dutyline.checks.ledger import (
 )
 from dutyline.checks.listing import ASSUMED
 from dutyline.checks.records import Line, Verdict
+from dutyline.core.wording import phase_name
 from dutyline.studies.records import Settling
 
 
@@ -47,10 +48,11 @@ def _line(line: Line, found: Settling) -> Line:
     assert worst is not None
     margin = margin_of(np.array([worst.settle]), np.array([line.limit]))
     state = STATES[int(state_of(margin, line.required)[0])]
-    said = f"simulated; {worst.phase} settles last"
+    motion = phase_name(worst.phase)
+    said = f"simulated; {motion} settles last"
     if found.never:
         end = "the next motion begins" if worst.cut else "the simulation ends"
-        said = f"simulated; {worst.phase} is still outside when {end}"
+        said = f"simulated; {motion} is still outside when {end}"
     return replace(
         line,
         demand=worst.settle,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import inf, pi
 
 from dutyline.core.numbers import percent, quantity, significant
+from dutyline.core.wording import phase_name
 from dutyline.studies.records import Gains, Settling, SettlingRun
 
 LIMITS = (
@@ -47,7 +48,8 @@ def window(found: Settling) -> str:
 
 def run_words(found: Settling, run: SettlingRun, *, several: bool) -> str:
     """When one motion has settled."""
-    name = f"{run.phase}, case {run.case}" if several else run.phase
+    name = phase_name(run.phase)
+    name = f"{name}, case {run.case}" if several else name
     after = short_time(run.looked)
     if run.settle == inf:
         end = "when the next motion begins" if run.cut else "when the simulation ends"

@@ -7,6 +7,7 @@ import math
 import pytest
 
 from dutyline.axis.read import read_axis
+from dutyline.axis.remarks import UNJUDGED
 from dutyline.axis.write import write_axis
 from dutyline.core.errors import InputError
 from dutyline.demand.output import output_demand
@@ -153,3 +154,18 @@ def test_several_branches_add_up():
     drum = 0.2 / 2
     assert out.inertia_max == pytest.approx(300 * drum**2 + 1.2 + 195 * 0.2**2, rel=1e-9)
     assert math.isfinite(out.rms_torque)
+
+
+def test_limits_of_a_branch_are_told_to_be_judged_by_nothing():
+    """No line of the ledger looks at them; nobody may take that for met."""
+    rack = """
+[[branch]]
+name = "pusher"
+load = { mass = "20 kg" }
+mechanism = { kind = "rack", teeth = 20, module = "2 mm", force_limit = "500 N" }
+stage = [{ kind = "coupling", name = "bellows", torque_limit = "9 N*m" }]
+"""
+    (told,) = [note for note in hoist(rack).notes if note.startswith(UNJUDGED)]
+    assert "branch.pusher.mechanism.force_limit" in told
+    assert "torque_limit" in told
+    assert not [note for note in hoist(COUNTER).notes if note.startswith(UNJUDGED)]

@@ -142,3 +142,22 @@ def test_a_slope_needs_no_sign_of_degrees(typed, mass, angle):
     assert (None if slope is None else math.degrees(slope.si)) == (
         None if angle is None else pytest.approx(angle)
     )
+
+
+def test_inches_in_a_time_are_read():
+    """The unit "in" and the word "in" stand beside each other."""
+    axis, text, _ = talk("belt", "33 lb", "24 in in 0,5 s", "every 1,5 s", "230 V, 1 phase")
+    assert axis.cycle.phases[0].distance == pytest.approx(24 * 0.0254)
+    assert axis.cycle.phases[0].duration == pytest.approx(0.5)
+    assert 'by = "24 in"' in text
+    _, _, said = talk("belt", "33 lb", "24 in")
+    assert '"24 in" does not say both' in said
+
+
+@pytest.mark.parametrize(
+    ("word", "kind"),
+    [("dial", "rotary-table"), ("rotary knife", "rotary-table"), ("blower", "rotary-load")],
+)
+def test_words_of_the_trade_lead_to_a_kind(word, kind):
+    axis, _, _ = talk(word)
+    assert axis.train.kind == kind

@@ -17,7 +17,7 @@ from dutyline.axis.read import read_axis
 from dutyline.catalogue import parts
 from dutyline.catalogue.library import demo_line
 from dutyline.checks.records import Combination
-from support.judged import CURVE, changed, judged, lift, lines_of
+from support.judged import CURVE, changed, judged, lift, lines_of, sprung
 
 HOT = Site(230.0, 3, ambient=50.0, altitude=1500.0, people_near=False)
 CHOSEN = Combination("XM72-0450H", "XG72-6", "XD-H6", "XB72", "XR-H56-180")
@@ -70,7 +70,7 @@ def stock():
 @cache
 def bench(case: str):
     """Axis, line and combination of a case in which every must check is met or short."""
-    axis, line, chosen = lift(site=HOT), stock(), CHOSEN
+    axis, line, chosen = sprung(lift(site=HOT)), stock(), CHOSEN
     if case == "no resistor":
         line = changed(line, "drive", CHOSEN.drive, internal_resistor_power=0.0,
                        bus_capacitance=0.02)  # fmt: skip
@@ -270,7 +270,7 @@ def line_for(verdict, check):
 @pytest.mark.parametrize("case", ["plain", "no resistor", "no curves", "long", "near peak",
                                   "pinion", "bare pinion"])  # fmt: skip
 def test_nothing_is_open_before(case):
-    """The cases are complete: blanking is what opens a line. The belt has no stiffness: a note."""
+    """The cases are complete: blanking is what opens a line. No pinion has a stiffness: a note."""
     assert before(case).verdict in ("meets", "short")
     assert all(ln.state != "not-checked" for ln in before(case).ledger
                if ln.check not in (

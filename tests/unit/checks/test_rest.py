@@ -127,7 +127,7 @@ def test_friction_behind_the_springs():
     assert one.demand == pytest.approx(80 / 90e6, rel=1e-6)
     assert (both.limit, both.severity) == (0.04e-3, "must")
     open_ = line_of(budget(('stiffness = "90 N/um"\n', "")), "friction-windup")
-    assert (open_.severity, open_.state) == ("note", "not-checked")
+    assert (open_.severity, open_.state) == ("must", "not-checked")
     assert open_.missing == ("stiffness of ball screw",)
 
 

@@ -27,7 +27,7 @@ from dutyline.checks.records import Check, Combination, Line, Outcome
 from dutyline.checks.verdict import chosen, trial_of
 from dutyline.core.values import Value
 from support import axes
-from support.judged import PARTS, judged, lift, line_of, stocked
+from support.judged import PARTS, judged, lift, line_of, sprung, stocked
 
 numbers = st.floats(1e-6, 1e6)
 
@@ -160,7 +160,7 @@ def test_more_reserve_never_improves_a_verdict():
     words = []
     for reserve in (0.0, 0.1, 0.3, 0.6, 0.9):
         asked = {c.id: reserve for c in CHECKS}
-        words.append(order[judged(lift(reserve=asked), stocked()).verdict])
+        words.append(order[judged(sprung(lift(reserve=asked)), stocked()).verdict])
     assert words == sorted(words, reverse=True)
     assert words[0] > words[-1]
 

@@ -129,3 +129,22 @@ def test_a_rejection_says_how_many_pairs_it_settles():
     shown = text_of(which=replace(whole, pairs=19, rejected=(first, *whole.rejected[1:])))
     assert "This settles 12 pairs." in shown
     assert "2 fail no check, 17 rejected" in shown
+
+
+def test_mains_that_nothing_runs_on_are_told_once():
+    """No drive of the shipped line takes 400 V; a list of 120 motors would say no more."""
+    from dataclasses import replace as changed
+
+    from dutyline.app.inputs import axis_from, line_from
+    from dutyline.app.select import select
+
+    axis = axis_from(None, "lift")
+    found = select(changed(axis, site=changed(axis.site, mains=400.0)), line_from(None))
+    shown = text_of(which=found)
+    said = " ".join(shown.split())
+    assert "Nothing in the product line runs on 400 V three-phase." in said
+    assert "200 to 230 V" in said
+    assert "Rejected" not in shown
+    assert "--all" in shown
+    assert text_of(which=found, every=True).count("⊠") == len(found.rejected)
+    assert not shortlist().off_the_mains

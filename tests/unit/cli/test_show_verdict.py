@@ -234,3 +234,14 @@ def test_the_word_of_a_line_is_its_state_in_json():
         assert ("caution" in state_word(line)) == (
             line.severity == "caution" and line.state in ("short", "fails")
         )
+
+
+def test_a_limit_of_a_part_is_no_custom():
+    """Only the inertia ratio is a matter of custom; what a gearhead bears is its limit."""
+    from dutyline.report.words import beyond
+
+    ledger = ledgers.verdict().ledger
+    (ratio,) = (ln for ln in ledger if ln.check == "inertia-ratio")
+    assert beyond(ratio, "10.1", "10.0") == "10.1 where 10.0 is usual."
+    gearhead = replace(ratio, check="gear-torque-limit-set")
+    assert beyond(gearhead, "498", "291 N*m") == "498 where 291 N*m is the limit."

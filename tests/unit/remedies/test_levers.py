@@ -88,3 +88,14 @@ def test_print_has_its_spaces():
     assert plain(shown("1500 kg")) == "1500 kg"
     assert shown("0.0025 kg*m^2") == "0.0025\u00a0kg·m²"
     assert scale_for("s", 0.6).text == "s"
+
+
+def test_what_has_no_name_is_called_by_its_number():
+    """``force 1``, ``phase 2``, ``“up”``: a heading in the plural is no name."""
+    text = LIFT.replace('name = "down"\n', "")
+    text += '\n[[force]]\nvalue = "40 N"\nphases = ["up"]\n'
+    axis = read_axis("lift.toml", text=text)
+    names = {lever.name for lever in levers_of(axis)}
+    assert "the value of force 1" in names
+    assert "the time of “up”" in names
+    assert not any("Forces" in name for name in names)

@@ -14,7 +14,7 @@ from dutyline.checks.listing import CHECKS
 from dutyline.checks.records import Combination
 from dutyline.checks.verdict import verify
 from dutyline.remedies.band import ratio_band, ratio_trials
-from dutyline.remedies.doubts import doubts
+from dutyline.remedies.doubts import _assumed, doubts
 from dutyline.remedies.probe import Probe
 from dutyline.remedies.reach import as_answered, reach_of
 from dutyline.remedies.records import Answer, Effect, Range, Slope
@@ -212,3 +212,10 @@ def test_one_end_of_an_input_is_told_in_the_same_digits_everywhere():
     (found,) = as_answered((effect,), (answer,))
     assert (found.ranges[0].after, found.ranges[0].value) == ("65.1 kg", 65.1372)
     assert found.ranges[1] == other
+
+
+def test_mains_from_a_socket_are_no_dc_supply():
+    """The deviation of stated ac mains is doubted by its number, not as a battery's voltages."""
+    found = [d for d in _assumed(Probe(AXIS, LINE, LIFT)) if d.field == "site.mains_high"]
+    assert found
+    assert not any("dc supply" in doubt.text for doubt in found)

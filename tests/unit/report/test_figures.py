@@ -227,3 +227,15 @@ def test_longest_time_at_or_above_counts_over_the_end_of_the_cycle():
     # around the joint of two cycles (by hand).
     time, load = np.array([0.0, 1.0, 2.0]), np.array([1.0, 0.0, 1.0])
     assert _time_at_or_above(time, load, np.array([0.5]))[0] == pytest.approx(1.0)
+
+
+def test_a_motion_that_never_settles_is_seen():
+    """It ends eight windows off; the plot reaches as far, and the curve is drawn in it."""
+    time = np.linspace(0.0, 400.0, 101)
+    far = SettleData((SettleCurve("there", time, 1.6 + 5.0 * np.exp(-time / 100.0)),), 0.2, None,
+                     None, "Error of the load, mm")  # fmt: skip
+    near = replace(far, curves=(SettleCurve("there", time, 0.1 * np.exp(-time / 100.0)),))
+    assert "there" in settle(far)
+    assert ">2<" in settle(far) or ">2.0<" in settle(far)
+    assert ">2<" not in settle(near)
+    assert ">2.0<" not in settle(near)

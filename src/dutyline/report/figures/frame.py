@@ -111,7 +111,9 @@ class Frame:
         ):
             x = float(self.x(mark))
             self.canvas.line((x, self.top), (x, self.bottom))
-            self.canvas.text((x, self.bottom + 10), text, "middle", "soft")
+            half = text_width(text) / 2
+            inside = min(x, self.canvas.width - half)
+            self.canvas.text((inside, self.bottom + 10), text, "middle", "soft")
 
     def titles(self, upright: str, across: str = "") -> None:
         """Axis titles: above left and below right."""

@@ -10,13 +10,15 @@ from dutyline.report.figures.frame import Frame, ticks
 
 _STYLES = (("act", 1.3, ""), ("soft", 0.9, "5.2 1.8"), ("soft", 0.9, "1.8 1.8"))
 _HIGH = 4.0
-"""Windows that the plot shows on either side."""
+"""Windows that the plot shows on either side, unless a motion ends farther off."""
+_OVER = 1.25
+"""Room beyond the error that is left at the end of what was simulated."""
 
 
 def settle(data: SettleData, key: str = "settle") -> str:
     """Error over time as SVG 238 pt wide."""
     canvas = Canvas(238, 196, key)
-    top = _HIGH * data.tolerance
+    top = max(_HIGH * data.tolerance, *(_OVER * abs(curve.error[-1]) for curve in data.curves))
     last = max(float(curve.time[-1]) for curve in data.curves)
     marks = [m for m in (data.settled, data.allowed) if m is not None]
     end = min(last, 1.4 * max(marks)) if marks and data.settled is not None else last

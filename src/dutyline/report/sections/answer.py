@@ -172,10 +172,10 @@ def items(verdict: Verdict, parts: Chosen) -> Section:
         Column(words("Mass"), 13, "right"),
     )
     table = Table(columns, tuple(rows), pad=1.15)
-    return Section("items", "Selected items", (table,), _masses(parts))
+    return Section("items", "Selected items", (table,), _masses(parts, verdict.axis.motors))
 
 
-def _masses(parts: Chosen) -> tuple[Run, ...]:
+def _masses(parts: Chosen, motors: int) -> tuple[Run, ...]:
     """What hangs on the machine and what in the cabinet."""
     motor = parts.motor
     if motor is None or motor.mass is None:
@@ -191,7 +191,8 @@ def _masses(parts: Chosen) -> tuple[Run, ...]:
     inside = [p.mass for p in (parts.drive, parts.resistor) if p is not None]
     if inside and all(m is not None for m in inside):
         said += f", {quantity(math.fsum(m or 0.0 for m in inside), 'kg', n=2)} in the cabinet"
-    return (Run(said),)
+    each = f"for each of {motors} motors: " if motors > 1 else ""
+    return (Run(each + said),)
 
 
 def _keys(verdict: Verdict) -> list[Line]:

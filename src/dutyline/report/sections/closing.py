@@ -32,6 +32,7 @@ _COIL_HEADROOM = 1.2
 def order_list(verdict: Verdict, parts: Chosen) -> Section:
     """Every piece that has to be bought, and those that are still open."""
     rows: list[tuple[str, str, str]] = []
+    each = str(verdict.axis.motors)
     names, motor, site = verdict.combination, parts.motor, verdict.axis.site
     fitted = [f"Motor {names.motor}"]
     if motor is not None and motor.mains_max is not None:
@@ -45,26 +46,26 @@ def order_list(verdict: Verdict, parts: Chosen) -> Section:
         shaft = f"shaft {stated_quantity(motor.shaft, 'm', system='si')}"
     if names.brake:
         shaft = ", ".join(t for t in (shaft, "brake built in") if t)
-    rows.append(("1", ", ".join(fitted), shaft))
+    rows.append((each, ", ".join(fitted), shaft))
     if names.gearhead:
-        rows.append(("1", *_gearhead(names.gearhead, parts)))
+        rows.append((each, *_gearhead(names.gearhead, parts)))
     if names.drive:
         why = (
             "" if site is None else f"{stated_quantity(site.mains, 'V')} {phase_word(site.phases)}"
         )
-        rows.append(("1", f"Drive {names.drive}", why))
+        rows.append((each, f"Drive {names.drive}", why))
     if names.resistor:
         mean = _line(verdict, "resistor-mean")
         why = "" if mean is None or not mean.demand else f"{quantity(mean.demand, 'W')} mean"
-        rows.append(("1", f"Braking resistor {names.resistor}", why))
-    rows.append(("1", "Motor cable and encoder cable", "length and flexing to be stated"))
+        rows.append((each, f"Braking resistor {names.resistor}", why))
+    rows.append((each, "Motor cable and encoder cable", "length and flexing to be stated"))
     if parts.brake is not None and parts.brake.coil_power and parts.brake.coil_voltage:
         current = parts.brake.coil_power / parts.brake.coil_voltage
         need = math.ceil(10 * _COIL_HEADROOM * current) / 10
         volts = stated_quantity(parts.brake.coil_voltage, "V")
         rows.append(
             (
-                "1",
+                each,
                 f"{volts} supply for the brake, {quantity(need, 'A', n=1)} or more, "
                 "with suppression",
                 f"brake draws {quantity(current, 'A', n=2)}",

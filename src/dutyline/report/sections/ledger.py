@@ -22,6 +22,7 @@ from dutyline.report.tree import (
 )
 from dutyline.report.words import (
     STATE_WORDS,
+    beyond,
     demand_and_limit,
     in_words,
     left_and_wanted,
@@ -59,8 +60,7 @@ def advice(line: Line) -> str:
     if mark_of(line) == "caution" and line.used is not None and not line.yes_no:
         demand, limit, unit = demand_and_limit(line)
         sized = f"{limit}{' ' + unit if unit else ''}"
-        usual = line.check == "inertia-ratio"
-        said.append(f"{demand} where {sized} is {'usual' if usual else 'the limit'}.")
+        said.append(beyond(line, demand, sized))
     elif line.state == "short":
         said.append(left_and_wanted(line))
     if line.text and line.used is not None:
