@@ -125,6 +125,11 @@ COMMANDS = [
     (("new", "--to", ""), "a file is needed", "Write --to axis.toml"),
     (("new", "--to", "\0"), "characters no name has", "Name it in letters"),
     (("new", "--to", "a" * 300), "cannot be written", "another name"),
+    (("line", "--mains", "many"), "--mains: read", "--mains"),
+    (("line", "--mains", "nan"), "--mains: read", "--mains"),
+    (("line", "--mains", "5 A"), "--mains: read", "V"),
+    (("line", "--mains", "-5"), "mains voltage above 0", "Give 230"),
+    (("line", "--mains", "1e300"), "power of ten", "Check the exponent"),
     (("schema", "nosuch"), 'there is no kind or section "nosuch"', "There are the kinds"),
 ]
 
@@ -138,6 +143,13 @@ def test_commands_that_cannot_be_used(arguments, place, remedy, tmp_path):
     err = refused(*arguments, cwd=tmp_path)
     assert place in err
     assert remedy in err
+
+
+@pytest.mark.parametrize("typed", ["230 V", "0,23 kV", "230.0"])
+def test_a_supply_is_typed_with_its_unit_or_without(typed):
+    plain = dutyline("line", "--mains", "230", "--json")
+    assert plain.code == 0
+    assert dutyline("line", "--mains", typed, "--json") == plain
 
 
 def _rows(file: Path) -> list[str]:

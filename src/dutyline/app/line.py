@@ -10,6 +10,8 @@ from dutyline.app.report import FORMATS, target_path
 from dutyline.catalogue.parts import Motor, ProductLine
 from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import Fault, InputError
+from dutyline.core.faults import ValueFault
+from dutyline.core.reading import read_value
 from dutyline.overview.cells import Head, Sheet
 from dutyline.overview.gather import overview as gather
 from dutyline.overview.motor_tables import motor_sheets
@@ -17,7 +19,7 @@ from dutyline.overview.records import Geared, Output, Overview, Span, Zone
 from dutyline.overview.tables import sheets
 
 __all__ = ["Head", "Overview", "Sheet", "motor_of", "motor_sheets", "overview_json", "overview_of",
-           "overview_report", "sheets"]  # fmt: skip
+           "overview_report", "sheets", "volts"]  # fmt: skip
 
 _MOST_VOLTS = 1000.0
 
@@ -55,6 +57,22 @@ def overview_of(
     if faults:
         raise InputError("the supply", faults)
     return gather(line, mains=mains, phases=phases)
+
+
+def volts(text: str) -> float:
+    """A voltage as typed, its unit or none: ``230``, ``230 V``, ``0,4 kV``.
+
+    Raises
+    ------
+    InputError
+        No voltage.
+    """
+    try:
+        with_unit = any(c.isalpha() for c in text)
+        return read_value(text if with_unit else f"{text} V", "voltage").si
+    except ValueFault as error:
+        fault = Fault("", "--mains", error.read, error.remedy or "Write --mains 230.")
+        raise InputError("the supply", [fault]) from None
 
 
 def motor_of(line: ProductLine, name: str) -> Motor:

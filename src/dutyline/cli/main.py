@@ -240,19 +240,20 @@ def report(file: str | None, example: str | None, variant: str | None, folder: s
 @cli.command("line")
 @click.argument("folder", required=False, metavar="[FOLDER]")
 @click.option("--motor", metavar="NAME", help="One motor with everything it goes on.")
-@click.option("--mains", type=float, metavar="VOLTS", help="Supply of the torque-speed zones.")
+@click.option("--mains", metavar="VOLTS", help="Supply of the torque-speed zones.")
 @click.option("--phases", type=int, metavar="1|3", help="Phases of that supply.")
 @click.option("--inch", is_flag=True, help="Inch-pound units.")
 @click.option("--to", "target", metavar="FILE", help="Write PDF or HTML by the ending of its name.")
 @face
-def line_verb(folder: str | None, motor: str | None, mains: float | None, phases: int | None,
+def line_verb(folder: str | None, motor: str | None, mains: str | None, phases: int | None,
               inch: bool, target: str | None, face: Face) -> int:  # fmt: skip
     """What a product line offers, from its data alone; without a folder the invented one."""
     from dutyline.app import line as verb
     from dutyline.app.inputs import line_from
     from dutyline.cli.show_line import show_line
 
-    found = verb.overview_of(line_from(folder), mains=mains, phases=phases)
+    supply = None if mains is None else verb.volts(mains)
+    found = verb.overview_of(line_from(folder), mains=supply, phases=phases)
     one = None if motor is None else verb.motor_of(found.line, motor)
     system = "inch" if inch else "si"
     if target is not None:

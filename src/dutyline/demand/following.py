@@ -128,7 +128,8 @@ def _follow(
         path = _Path(states, ways, own[some, None] * gear**2)
         hold = np.broadcast_to(torque[some] * gear, (gear.size, states.size))
         wait = np.broadcast_to(delay[some, None], (gear.size, states.size))
-        stop = _stop(path, hold, wait, driven)
+        with np.errstate(over="ignore", invalid="ignore"):  # beyond all numbers there is no rest
+            stop = _stop(path, hold, wait, driven)
         parts.append(np.stack([getattr(stop, f.name) for f in fields(Followed)]))
     return np.concatenate(parts, axis=1)
 
@@ -204,7 +205,9 @@ def _stop(path: _Path, hold: Array, wait: Array, driven: bool) -> Followed:
     delayed = np.where(back, ahead - gone, gone)
     unknown = np.isnan(hold) | np.isnan(wait) | np.isnan(path.own)
     results = (speed, delayed, distance, rise, braked, time + wait, through, pull)
-    return Followed(*(np.where(unknown, np.nan, v) for v in results))
+    endless = ~(np.isfinite(s) & np.isfinite(w) & np.isfinite(energy))
+    worst = (np.where(endless, np.inf, v) for v in results)
+    return Followed(*(np.where(unknown, np.nan, v) for v in worst))
 
 
 def _step(path: _Path, s: Array, w: Array, dt: Array) -> tuple[Array, Array]:

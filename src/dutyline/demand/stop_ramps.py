@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from dutyline.axis.build_stops import RAMPED
 from dutyline.axis.model import MAIN, Axis, StopRamp
 from dutyline.core import series
-from dutyline.core.errors import RangeError
+from dutyline.core.errors import Fault, InputError, RangeError
 from dutyline.demand.instants import instants
 from dutyline.demand.output import OutputDemand
 from dutyline.demand.ways import placed
@@ -55,8 +55,6 @@ CLOSER = 6
 than a fifth of them is left."""
 WAY = np.linspace(-1.0, 1.0, 9)
 """Places of a ramp at which it is scored where weight or inertia depend on the place."""
-BEGUN = 1e-6
-"""Share of a ramp that is looked at where its way leaves the mechanism."""
 SLOW = 1e-3
 """Share of the top speed below which no stop is looked at [1]."""
 
@@ -232,10 +230,8 @@ def _scores(axis: Axis, stop: StopRamp, states: _States, fast: float) -> list[Ar
     for train, cycle in ((replace(bare, forces=axis.train.forces), axis.cycle), (bare, idle)):
         try:
             state, _ = instants(ramps, train, cycle, z)
-        except RangeError:  # some ramp leaves the mechanism, which is told where it is worked out
-            z = WAY[:1]
-            ramps = [ramp.split(np.array([BEGUN * ramp.duration]))[0] for ramp in ramps]
-            state, _ = instants(ramps, train, cycle, z)
+        except RangeError as error:
+            raise _leaves(axis, stop, error) from None
         torque = state.effort.total
         against = torque * np.sign(state.motion.acceleration)
         rows_of = [np.abs(torque), against, np.abs(torque * state.motion.speed)]
@@ -246,6 +242,14 @@ def _scores(axis: Axis, stop: StopRamp, states: _States, fast: float) -> list[Ar
     for score, value in zip(whole, found, strict=True):
         score[rows] = value
     return whole
+
+
+def _leaves(axis: Axis, stop: StopRamp, error: RangeError) -> InputError:
+    """The fault of a stop that, begun at some instant, drives the mechanism beyond its end."""
+    subject = axis.file or axis.title
+    read = f"begun at some instant of the cycle, this stop goes so far that {error}"
+    remedy = "Let it stop in less, let the motion go less far, or name the phase it starts from."
+    return InputError(subject, [Fault(subject, f"phase.{stop.name}", read, remedy)])
 
 
 def _ramp(stop: StopRamp, states: _States, k: int) -> Piece:

@@ -64,7 +64,7 @@ class Ways:
         if self.endless:
             turns = np.floor(u / count)
             u -= turns * count
-        cell = np.minimum(np.maximum(u, 0.0).astype(np.intp), count - 1)
+        cell = np.clip(u, 0.0, count - 1).astype(np.intp)
         share = u - cell
         return cell, share if self.straight else np.clip(share, 0.0, 1.0), turns
 

@@ -6,6 +6,8 @@ of the parts are read as they stand in the product line.
 
 from __future__ import annotations
 
+import warnings
+
 import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
@@ -310,3 +312,39 @@ def test_the_drive_stops_an_arm_against_its_weight_further_on():
     text = ARM.replace("ANGLE", "80 deg").replace("BY", "-60 deg").replace("BACK", "60 deg")
     found = line_of(judged(dl.read_axis("axis.toml", text=text), line), "stop-distance")
     assert found.demand == pytest.approx(worst, rel=1e-3)
+
+
+WILD = """\
+schema = 1
+[axis]
+title = "Rocker"
+[load]
+inertia = "0.05 kg*m^2"
+[mechanism]
+kind = "four-bar"
+crank = "40 mm"
+coupler = "140 mm"
+rocker = "100 mm"
+ground = "150 mm"
+[[phase]]
+do = "run"
+speed = "900000 r/min"
+turns = 1
+[site]
+mains = "230 V"
+phases = 3
+"""
+
+
+@pytest.mark.parametrize(
+    "parts", [("XM88-0800H", "XG88-9", "XB88"), ("XM148-3000H", None, "XB148")]
+)
+def test_a_stop_that_leaves_all_numbers_behind_fails_and_warns_of_nothing(parts):
+    motor, gearhead, brake = parts
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        axis = dl.read_axis("rocker.toml", text=WILD)
+        verdict = dl.verify(axis, dl.Combination(motor, gearhead, brake=brake))
+    stops = [line for line in verdict.ledger if line.check.startswith("brake-stop")]
+    assert stops
+    assert {line.state for line in stops} == {"fails"}

@@ -423,3 +423,40 @@ def test_the_end_of_a_move_is_no_motion_to_stop():
     found = {row.name: row for row in stop_table(dl.demand(axis))}
     assert all(abs(row.speed) > 1.0 for row in found.values())
     assert all(row.distance > 0 for row in found.values())
+
+
+TOGGLE = """\
+schema = 1
+[axis]
+title = "Clamp"
+[load]
+mass = "25 kg"
+[mechanism]
+kind = "toggle"
+link = "200 mm"
+start_angle = "-35 deg"
+lead = "10 mm"
+[[phase]]
+do = "move"
+by = "110 mm"
+time = "0.8 s"
+[[phase]]
+do = "move"
+to = "0 mm"
+time = "0.8 s"
+[[phase]]
+name = "halt"
+do = "stop"
+time = "{time}"
+[site]
+mains = "230 V"
+phases = 3
+"""
+
+
+def test_a_stop_that_drives_a_knee_beyond_its_end_is_refused():
+    """From 0.206 m/s in 4 s the screw goes on for 0.41 m; two links of 0.2 m leave it 0.4 m."""
+    assert stop_table(dl.demand(read(TOGGLE.format(time="0.1 s"))))
+    with pytest.raises(dl.InputError, match="knee is farther") as caught:
+        stop_table(dl.demand(read(TOGGLE.format(time="4 s"))))
+    assert caught.value.faults[0].field == "phase.halt"
