@@ -28,6 +28,7 @@ from dutyline.cli.main import HELP, cli
 from dutyline.cli.screen import Screen
 from dutyline.cli.show_shortlist import show_shortlist
 from dutyline.core import errors
+from dutyline.audit.words import span_text
 from dutyline.core.numbers import pretty_unit
 from dutyline.report.figures.sketch import sketch
 
@@ -120,7 +121,7 @@ def _rule_row(rule: Rule) -> list[str]:
     log = rule.group == "Family" and any(low < 0 for low, _ in rule.bands.values())
     bands = [
         ("" if name == "ratio" else f"`{name}` ")
-        + f"{low:g} to {high:g}"
+        + span_text(low, high)
         + (" (ln)" if log else "")
         for name, (low, high) in rule.bands.items()
     ]

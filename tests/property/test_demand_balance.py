@@ -11,7 +11,7 @@ from dutyline.demand.instants import directions, instants
 from dutyline.demand.motor import end_torques, peak_torque
 from dutyline.demand.output import output_demand
 from dutyline.demand.points import FREE, MOVING
-from dutyline.demand.trace import sample
+from dutyline.demand.trace import load_trace, sample
 from support import axes
 from support.cycles import (
     motor_energies,
@@ -80,8 +80,8 @@ def test_causes_add_up_to_the_motor_torque(axis, shafts):
     """The parts of the plotted trace are the whole, and the trace has the peak and the rms."""
     out = output_demand(axis)
     peak, at = peak_torque(out, shafts)
-    trace = sample(out, shafts, peak_time=float(at[0]), rms_torque=0.0, effective_speed=0.0,
-                   energies=(0.0, 0.0))  # fmt: skip
+    trace = sample(load_trace(out), shafts, peak_time=float(at[0]), rms_torque=0.0,
+                   effective_speed=0.0, energies=(0.0, 0.0))  # fmt: skip
     total = sum(trace.causes.values())
     assert trace.torque == pytest.approx(total, abs=1e-12 * float(peak[0]) + 1e-300)
     breakaway = axis.train.chain.load.breakaway != 1.0

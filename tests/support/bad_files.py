@@ -204,6 +204,8 @@ FILES: list[tuple[str, str | bytes, str, str]] = [
     ("a cut too short", edited(LIFT, (MOVE,
      'do = "follow"\ntool = "flying-cut"\nline_speed = "1 m/s"\nlength = "1 mm"\n'
      'sync = "1 m"\naccel = "1 m/s^2"')), "is the shortest", "a longer length"),
+    ("a number of ten thousand digits", LIFT + "more = [" + "9" * 10_000 + "]",
+     "a whole number has thousands of digits", "end of the file"),
     ("a stop without end", LIFT + '\n[[phase]]\ndo = "stop"\n', "phase.5.decel",
      "one of the two"),
     ("stops alone", LIFT.split("[[phase]]")[0] + '[[phase]]\ndo = "stop"\ntime = "1 s"\n' + SITE,

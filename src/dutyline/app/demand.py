@@ -161,14 +161,14 @@ def case_table(demand: OutputDemand, most: int | None = None) -> tuple[CaseDeman
     demand : OutputDemand
         Of one case, with the others in its axis.
     most : int, optional
-        Cases worked out beside it; all where left out.
+        Cases told beside it; all where left out.
     """
-    others = demand.axis.cases if most is None else demand.axis.cases[:most]
+    others = demand.of_cases[:most]
     if not others:
         return ()
     return tuple(
         CaseDemand(d.axis.case, d.peak_speed, d.peak_torque, d.rms_torque, d.inertia_max)
-        for d in (demand, *(output_demand(case) for case in others))
+        for d in (demand, *others)
     )
 
 
@@ -191,7 +191,7 @@ def worst_cases(demand: OutputDemand) -> tuple[Worst, ...]:
     """Every figure in the case where it is largest; nothing where there is one case only."""
     if not demand.axis.cases:
         return ()
-    every = [demand, *(output_demand(case) for case in demand.axis.cases)]
+    every = [demand, *demand.of_cases]
     found = []
     for figure in FIGURES:
         most = max(every, key=lambda out: abs(getattr(out, figure)))

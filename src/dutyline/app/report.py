@@ -22,6 +22,8 @@ from dutyline.selection.records import Shortlist
 
 FORMATS = {".pdf": "pdf", ".html": "html", ".htm": "html"}
 """Endings of a report's name and the form they stand for."""
+_LONGEST_HEAD = 4096
+"""Bytes of the first line of a table that are looked at."""
 
 
 def report(
@@ -63,7 +65,7 @@ def report(
         expect(shortlist, Shortlist, "shortlist", "Take it from select.")
     target = target_path(os.fspath(path), None, None)
     form = FORMATS[target.suffix.lower()]
-    folder = None if data is None else _folder(data)
+    folder = None if data is None else _folder(data, target)
     simulated = "settling" in verdict.extra
     if verdict.trace is None or simulated:
         verdict = verify(verdict.axis, verdict.combination, verdict.line)
@@ -74,6 +76,7 @@ def report(
             from dutyline.app.reach import reach
 
             verdict = replace(verdict, extra={**verdict.extra, "reach": reach(verdict)})
+    tables = {} if folder is None else _tables(verdict, folder)
     try:
         with verdict.axis.reader.served():
             write_report(verdict, target, shortlist=shortlist, format=form)  # type: ignore[arg-type]
@@ -82,16 +85,20 @@ def report(
         fault = Fault("", "--to", f"this cannot be written: {reason}.", "Name another with --to.")
         raise InputError(str(path), [fault]) from None
     if folder is not None:
-        _write_tables(verdict, folder)
+        _write_tables(tables, folder)
 
 
-def _folder(name: str | os.PathLike[str]) -> Path:
+def _folder(name: str | os.PathLike[str], report: Path) -> Path:
     """The folder for the numbers behind the plots, there and open to writing."""
     expect(name, PATH, "data", 'Name a folder: "numbers".')
     path = Path(os.fspath(name))
     try:
         if not os.fspath(name).strip():
             raise ValueError("it has no name")
+        if any(c < " " for c in os.fspath(name)):
+            raise ValueError("it holds characters no name has")
+        if os.path.realpath(path) == os.path.realpath(report):
+            raise ValueError("the report has this name")
         path.mkdir(parents=True, exist_ok=True)
         if not os.access(path, os.W_OK):
             raise ValueError("writing there is not allowed")
@@ -106,12 +113,50 @@ def _unwritable(folder: Path, error: Exception) -> InputError:
     return InputError(str(folder), [fault])
 
 
-def _write_tables(verdict: Verdict, folder: Path) -> None:
+def _tables(verdict: Verdict, folder: Path) -> dict[Path, str]:
+    """The files behind the plots and their text, none over a file that is not one of them."""
     from dutyline.report.plot_tables import plot_tables
 
+    found = {folder / f"{table.name}.csv": table.text() for table in plot_tables(verdict)}
+    faults = [
+        Fault(str(path), "--data", read, "Name another folder, or move the file away.")
+        for path, text in found.items()
+        if (read := _in_the_way(path, text))
+    ]
+    if faults:
+        raise InputError(str(folder), faults)
+    return found
+
+
+def _in_the_way(path: Path, text: str) -> str:
+    """Why a file is not replaced: only one that begins as the table does is; else empty."""
+    if path.is_symlink():
+        return "this is a link; numbers are written into files of the folder alone."
+    if not path.exists():
+        return ""
+    if not path.is_file():
+        return "this exists and is no file."
     try:
-        for table in plot_tables(verdict):
-            (folder / f"{table.name}.csv").write_text(table.text(), encoding="utf-8")
+        with path.open("rb") as stream:
+            begun = stream.readline(_LONGEST_HEAD)
+    except OSError as error:
+        return f"this cannot be read: {error.strerror or error}."
+    start = begun.decode("utf-8", "replace").rstrip("\r\n")
+    if begun and _begins(start) != _begins(text.partition("\n")[0]):
+        return "this exists and holds something else than the numbers of this plot."
+    return "" if os.access(path, os.W_OK) else "writing it is not allowed."
+
+
+def _begins(head: str) -> list[str]:
+    """The first two columns of a head; the unit of the first changes from axis to axis."""
+    first, _, rest = head.partition(",")
+    return [first.partition(" ")[0], rest.partition(",")[0]]
+
+
+def _write_tables(tables: Mapping[Path, str], folder: Path) -> None:
+    try:
+        for path, text in tables.items():
+            path.write_text(text, encoding="utf-8")
     except OSError as error:
         raise _unwritable(folder, error) from None
 

@@ -15,6 +15,7 @@ from dutyline.core.errors import Fault, InputError
 from dutyline.core.spelling import nearest
 
 MOST_BYTES = 1_000_000
+_LARGEST = 10**300
 _CONFIRMED = ("file", "part", "column", "value", "note")
 
 
@@ -83,9 +84,12 @@ def _parsed(data: bytes, faults: list[Fault]) -> dict[str, Any]:
         return {}
     try:
         return tomllib.loads(data.decode("utf-8-sig"))
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError, RecursionError) as error:
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
         faults.append(_fault("", f"is not TOML: {error}.", "Correct the place named."))
-        return {}
+    except (ValueError, RecursionError):
+        read = "is not TOML: a number is too long, or brackets nest too deeply."
+        faults.append(_fault("", read, "Check the digits and brackets."))
+    return {}
 
 
 def _bands(rule: Rule, own: dict[str, Any], faults: list[Fault]) -> dict[str, Band]:
@@ -110,7 +114,9 @@ def _bands(rule: Rule, own: dict[str, Any], faults: list[Fault]) -> dict[str, Ba
 def _is_band(value: Any) -> bool:
     pair = isinstance(value, list) and len(value) == 2
     numbers = pair and all(isinstance(v, (int, float)) and not isinstance(v, bool) for v in value)
-    return bool(numbers) and not any(math.isnan(v) for v in value) and value[0] <= value[1]
+    if not numbers or not all(isinstance(v, float) or abs(v) < _LARGEST for v in value):
+        return False
+    return not any(math.isnan(v) for v in value) and bool(value[0] <= value[1])
 
 
 def _confirmed(rows: Any, faults: list[Fault]) -> list[tuple[str, str, str, str]]:

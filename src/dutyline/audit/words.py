@@ -93,12 +93,31 @@ def _whose(look: Look, other: Cell, cell: Cell) -> str:
     return f" of {getattr(look.line, other.kind)[other.row].name}"
 
 
+def span_text(low: float, high: float) -> str:
+    """A band as people say it.
+
+    >>> span_text(0.8, 1.25), span_text(1.0, math.inf), span_text(-math.inf, 2.0)
+    ('0.8 to 1.25', '1 or more', '2 or less')
+    """
+    if math.isinf(low) or math.isinf(high):
+        ends = [(low, "or more"), (high, "or less")]
+        return " and ".join(f"{end:g} {word}" for end, word in ends if math.isfinite(end)) or "any"
+    return f"{low:g} to {high:g}"
+
+
+def _grown(logarithm: float) -> float:
+    try:
+        return math.exp(logarithm)
+    except OverflowError:
+        return math.inf
+
+
 def _range(broken: Broken) -> str:
     """The measure and the range in which it is usual."""
     low, high = broken.rule.bands[broken.tested.band]
     measure = float(broken.tested.measure[broken.at])
     if broken.rule.id in _LOGARITHMS:
-        measure, low, high = math.exp(measure), math.exp(low), math.exp(high)
+        measure, low, high = _grown(measure), _grown(low), _grown(high)
     found = significant(measure, 3) if math.isfinite(measure) else group(measure)
     if math.isinf(high):
         usual = f"{stated(low, 3)} or more is usual"

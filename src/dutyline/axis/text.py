@@ -142,7 +142,7 @@ def _parsed(text: str, file: str) -> tuple[dict[str, Any], LineIndex, tuple[Faul
         try:
             return tomllib.loads(text), index, tuple(faults)
         except ValueError as error:  # also a whole number of thousands of digits
-            fault, mended = _syntax(text, file, str(error))
+            fault, mended = _syntax(text, file, _said(error))
             faults.append(fault)
             if mended is None:
                 raise InputError(file, faults) from None
@@ -169,6 +169,12 @@ def _without_doubled(text: str, index: LineIndex) -> str:
         pieces += [text[last:start], hidden, "\n" * text.count("\n", start, end)]
         last = end
     return "".join([*pieces, text[last:]])
+
+
+def _said(error: ValueError) -> str:
+    if isinstance(error, tomllib.TOMLDecodeError):
+        return str(error)
+    return "a whole number has thousands of digits"
 
 
 def _syntax(text: str, file: str, message: str) -> tuple[Fault, str | None]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cached_property
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -14,7 +16,7 @@ from dutyline.checks.resonance import figures as resonance_figures
 from dutyline.checks.stopping import figures as stop_figures
 from dutyline.checks.trial import Trial
 from dutyline.checks.winding import figures as winding_figures
-from dutyline.demand.trace import MotorTrace, sample
+from dutyline.demand.trace import LoadTrace, MotorTrace, load_trace, sample
 
 Array = NDArray[np.float64]
 
@@ -104,6 +106,10 @@ class Figures:
         }
         return {place: {n: _or_none(v) for n, v in row.items()} for place, row in places.items()}
 
+    @cached_property
+    def _load_trace(self) -> LoadTrace:
+        return load_trace(self.trial.out)
+
     def trace(self, k: int) -> MotorTrace | None:
         """Samples for plots, or None when a datum of the motor side is missing."""
         trial = self.trial
@@ -111,7 +117,7 @@ class Figures:
         if not np.isfinite(shafts.vector).all():
             return None
         return sample(
-            trial.out,
+            self._load_trace,
             shafts,
             peak_time=float(self.peak_at[k]),
             rms_torque=float(self.rms[k]),

@@ -93,12 +93,7 @@ def line_of(trial: Trial, judged: Judged, k: int) -> Line | None:
     state = STATES[int(judged.state[k])]
     open_ = state == "not-checked"
     severity = check.severity if outcome.severity is None else outcome.severity
-    at = None if outcome.at is None else _number(np.broadcast_to(outcome.at, (trial.size,))[k])
-    speed = (
-        None
-        if outcome.at_speed is None
-        else _number(np.broadcast_to(outcome.at_speed, (trial.size,))[k])
-    )
+    at, speed = _element(outcome.at, k), _element(outcome.at_speed, k)
     return Line(
         check=check.id,
         part=check.part,
@@ -137,6 +132,14 @@ def _severity(severity: object, k: int) -> Severity:
     return SEVERITIES[SEVERITIES.index(word)]
 
 
+def _element(value: Array | float | None, k: int) -> float | None:
+    """Of a column, or of what is the same for every combination."""
+    if value is None:
+        return None
+    column = np.ravel(value)
+    return _number(column[k if column.size > 1 else 0])
+
+
 def _number(value: object) -> float | None:
     number = float(value)  # type: ignore[arg-type]
     return None if np.isnan(number) else number
@@ -145,9 +148,11 @@ def _number(value: object) -> float | None:
 def ledgers(trial: Trial) -> list[tuple[Line, ...]]:
     """The whole ledger of every combination of a trial."""
     judged = [judge(trial, check) for check in CHECKS]
+    applies = np.stack([one.state != ABSENT for one in judged])
     result = []
     for k in range(trial.size):
-        lines = [line for j in judged if (line := line_of(trial, j, k)) is not None]
+        own = (judged[number] for number in np.nonzero(applies[:, k])[0])
+        lines = [line for j in own if (line := line_of(trial, j, k)) is not None]
         lines.append(assumed_line(trial.axis, lines))
         result.append(tuple(lines))
     return result

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from dutyline.app.audit import Asked, Audit, Finding, counted, times
+from dutyline.app.audit import Asked, Audit, Finding, counted, span_text, times
 from dutyline.cli.marks import MEETS, OVER, shape
 from dutyline.cli.screen import Screen, cells
 from dutyline.core.numbers import group
@@ -128,6 +128,6 @@ def _silent(screen: Screen, result: Audit, verbose: bool) -> list[str]:
 
 def _bands(asked: Asked) -> str:
     bands = asked.rule.bands.items()
-    told = [f"{'' if name == 'ratio' else name + ' '}{low:g} to {high:g}" for name, (low, high)
+    told = [f"{'' if name == 'ratio' else name + ' '}{span_text(low, high)}" for name, (low, high)
             in bands]  # fmt: skip
     return ", ".join(told)

@@ -127,6 +127,11 @@ class OutputDemand:
         return moments(self.nodes, self.ends, self.hold, self.driving, self.weight)
 
     @cached_property
+    def of_cases(self) -> tuple[OutputDemand, ...]:
+        """Demand of every case beside this one."""
+        return tuple(output_demand(case) for case in self.axis.cases)
+
+    @cached_property
     def stops(self) -> StopStates:
         """The worst states of the cycle to lose power in."""
         return stop_states(self.axis, self.pieces, self.hold != FREE)

@@ -55,6 +55,8 @@ CLOSER = 6
 than a fifth of them is left."""
 WAY = np.linspace(-1.0, 1.0, 9)
 """Places of a ramp at which it is scored where weight or inertia depend on the place."""
+BEGUN = 1e-6
+"""Share of a ramp that is looked at where its way leaves the mechanism."""
 SLOW = 1e-3
 """Share of the top speed below which no stop is looked at [1]."""
 
@@ -147,12 +149,12 @@ def _worst(axis: Axis, stop: StopRamp, pieces: list[Piece]) -> list[tuple[_State
         if k >= 0:
             found.setdefault(float(states.time[k]), (states, k))
     if stop.means == "bus":
-        for k in _fastest_of_each(axis, first):
+        for k in _fastest_of_each(axis, first, fast):
             found.setdefault(float(first.time[k]), (first, k))
     return [found[time] for time in sorted(found)]
 
 
-def _fastest_of_each(axis: Axis, states: _States) -> list[int]:
+def _fastest_of_each(axis: Axis, states: _States, fast: float) -> list[int]:
     """The fastest state with every payload and force in every direction.
 
     What a ramp draws from the bus may be most where it is light; from less speed it draws what is
@@ -160,7 +162,7 @@ def _fastest_of_each(axis: Axis, states: _States) -> list[int]:
     """
     best: dict[tuple[object, ...], int] = {}
     for k in np.argsort(-np.abs(states.speed), kind="stable"):
-        if states.speed[k] == 0:
+        if abs(states.speed[k]) <= SLOW * fast:
             break
         phase = axis.cycle.phases[int(states.phase[k])]
         forced = phase.name if axis.train.forces else ""
@@ -232,6 +234,7 @@ def _scores(axis: Axis, stop: StopRamp, states: _States, fast: float) -> list[Ar
             state, _ = instants(ramps, train, cycle, z)
         except RangeError:  # some ramp leaves the mechanism, which is told where it is worked out
             z = WAY[:1]
+            ramps = [ramp.split(np.array([BEGUN * ramp.duration]))[0] for ramp in ramps]
             state, _ = instants(ramps, train, cycle, z)
         torque = state.effort.total
         against = torque * np.sign(state.motion.acceleration)

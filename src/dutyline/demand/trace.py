@@ -12,7 +12,7 @@ from dutyline.demand.instants import instants
 from dutyline.demand.motor import Shafts
 from dutyline.demand.output import OutputDemand
 from dutyline.demand.points import CREDIT, IDEAL, WORST, credited, released
-from dutyline.train.recursion import CAUSES, FRICTION, INERTIA, LOSS
+from dutyline.train.recursion import CAUSES, FRICTION, INERTIA, LOSS, ShaftState
 
 Array = NDArray[np.float64]
 
@@ -60,8 +60,48 @@ class MotorTrace:
     """[J] per cycle at the motor shaft"""
 
 
+@dataclass(frozen=True, slots=True)
+class LoadTrace:
+    """What of a trace is the same for every combination, ``n`` samples."""
+
+    state: ShaftState
+    """Motion and effort at the output shaft, as :func:`dutyline.demand.instants.instants` gives"""
+    time: Array
+    """(n,) [s]"""
+    position: Array
+    """(n,) [m or rad]"""
+    hold: NDArray[np.int8]
+    """(n,)"""
+    driving: NDArray[np.bool_]
+    """(n,)"""
+    direction: Array
+    """(n,)"""
+    phase: NDArray[np.intp]
+    """(n,)"""
+
+
+def load_trace(out: OutputDemand) -> LoadTrace:
+    """Samples of a cycle at the output shaft."""
+    pieces = list(out.pieces)
+    z = -np.cos(np.pi * np.arange(SAMPLES) / (SAMPLES - 1))
+    load_facing = hold_directions(pieces, out.axis.train, out.axis.cycle)
+    state, _ = instants(pieces, out.axis.train, out.axis.cycle, z, load_facing)
+    state = credited(released(state, out.hold, SAMPLES), out.hold, SAMPLES, load_facing)
+    hold = np.repeat(out.hold, SAMPLES)
+    start = np.repeat(out.start, SAMPLES)
+    return LoadTrace(
+        state=state,
+        time=start + np.tile(z + 1, out.start.size) * np.repeat(out.duration / 2, SAMPLES),
+        position=np.concatenate([p.position((z + 1) / 2 * p.duration) for p in pieces]),
+        hold=hold,
+        driving=np.repeat(out.driving, SAMPLES) | (hold == WORST),
+        direction=np.repeat(out.direction, SAMPLES),
+        phase=np.repeat(out.phase, SAMPLES),
+    )
+
+
 def sample(
-    out: OutputDemand,
+    load: LoadTrace,
     shafts: Shafts,
     *,
     peak_time: float,
@@ -70,34 +110,25 @@ def sample(
     energies: tuple[float, float],
 ) -> MotorTrace:
     """Samples for the first combination of ``shafts``."""
-    pieces = list(out.pieces)
-    z = -np.cos(np.pi * np.arange(SAMPLES) / (SAMPLES - 1))
-    load_facing = hold_directions(pieces, out.axis.train, out.axis.cycle)
-    state, _ = instants(pieces, out.axis.train, out.axis.cycle, z, load_facing)
-    state = credited(released(state, out.hold, SAMPLES), out.hold, SAMPLES, load_facing)
-    hold = np.repeat(out.hold, SAMPLES)
+    state, hold, time = load.state, load.hold, load.time
     causes = state.effort.causes
     i, own = float(shafts.ratio[0]), float(shafts.inertia[0])
     mesh, drag = float(shafts.efficiency[0]), float(shafts.drag[0])
     total = state.effort.total
-    driving = np.repeat(out.driving, SAMPLES) | (hold == WORST)
-    gain = np.where(hold == IDEAL, 1.0, np.where(driving, 1 / mesh, mesh))
+    gain = np.where(hold == IDEAL, 1.0, np.where(load.driving, 1 / mesh, mesh))
     helped = hold == CREDIT
     at_motor = causes / i
     at_motor[LOSS] += total / i * (gain - 1)
     at_motor[INERTIA] += own * i * state.motion.acceleration
-    at_motor[FRICTION] += drag * np.repeat(out.direction, SAMPLES) * np.where(helped, -1.0, 1.0)
+    at_motor[FRICTION] += drag * load.direction * np.where(helped, -1.0, 1.0)
     at_motor[:, helped & (at_motor.sum(axis=0) * total <= 0)] = 0.0
     torque = at_motor.sum(axis=0)
-    start = np.repeat(out.start, SAMPLES)
-    time = start + np.tile(z + 1, out.start.size) * np.repeat(out.duration / 2, SAMPLES)
     speed = i * state.motion.speed
     near = int(
         np.argmin(
             np.abs(time - peak_time) - 1e-9 * np.abs(torque) / np.abs(torque).max(initial=1e-300)
         )
     )
-    position = np.concatenate([p.position((z + 1) / 2 * p.duration) for p in pieces])
     return MotorTrace(
         time=time,
         speed=speed,
@@ -107,8 +138,8 @@ def sample(
         output_speed=state.motion.speed,
         output_acceleration=state.motion.acceleration,
         output_torque=total,
-        position=position,
-        phase=np.repeat(out.phase, SAMPLES),
+        position=load.position,
+        phase=load.phase,
         peak_time=peak_time,
         peak_torque=float(torque[near]),
         peak_speed=float(speed[near]),

@@ -28,6 +28,8 @@ Key = tuple[str, str]
 BESIDE = ("site.", "require.", "duty.hours", "duty.days", "duty.years", "duty.stops", "reserve.")
 """Inputs without which the demand at the output shaft is computed."""
 _CAN_BE_MUST = tuple(c for c in CHECKS if c.severity == "must" or c.id in GRAVER)
+_DEAR = ("overload-accumulated", "overload-single")
+_CHEAP_FIRST = sorted(_CAN_BE_MUST, key=lambda check: check.id in _DEAR)
 _CHECK = {(check.id, check.part): check for check in CHECKS}
 
 
@@ -78,11 +80,11 @@ class Reading:
     @property
     def musts(self) -> list[Line]:
         """The lines that decide the verdict."""
-        return list(self.each_must())
+        return list(self.each_must(_CAN_BE_MUST))
 
-    def each_must(self) -> Iterator[Line]:
-        """The lines that decide the verdict, each judged when its turn comes."""
-        for check in _CAN_BE_MUST:
+    def each_must(self, checks: Iterable[Check] = _CHEAP_FIRST) -> Iterator[Line]:
+        """The lines that decide the verdict, each judged when its turn comes, dear ones last."""
+        for check in checks:
             line = self._line(check)
             if line is not None and line.severity == "must":
                 yield line

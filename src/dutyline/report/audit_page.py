@@ -11,7 +11,7 @@ import numpy as np
 
 from dutyline.audit.plots import CurvePlot, FamilyPlot, curve_plots, family_plots
 from dutyline.audit.records import Asked, Audit, Finding
-from dutyline.audit.words import times
+from dutyline.audit.words import span_text, times
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.numbers import group, stated
 from dutyline.core.version import VERSION
@@ -215,7 +215,7 @@ def _rules(result: Audit) -> Section:
 def _rule(asked: Asked) -> Row:
     rule = asked.rule
     bands = "; ".join(
-        ("" if name == "ratio" else f"{name} ") + f"{low:g} to {high:g}"
+        ("" if name == "ratio" else f"{name} ") + span_text(low, high)
         for name, (low, high) in rule.bands.items()
     )
     second = f"Not asked: {asked.silent}." if asked.silent else f"Source: {rule.source}."

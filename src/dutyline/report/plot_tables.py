@@ -73,8 +73,9 @@ def _tables(verdict: Verdict, trace: MotorTrace, parts: Chosen) -> Iterator[Plot
         columns: dict[str, Column] = {"output torque N*m": gear.torque, "time s": gear.weight}
         yield PlotTable("gearhead-torque", columns)
     heat, bus = verdict.extra.get("heat"), verdict.extra.get("bus")
-    if isinstance(heat, HeatCourse):
-        yield from _warm(warm_data(heat))
+    warm = warm_data(heat) if isinstance(heat, HeatCourse) else None
+    if warm is not None:
+        yield from _warm(warm)
     drawn = bus_data(bus) if isinstance(bus, BusCourse) else None
     if drawn is not None:
         yield PlotTable("bus", {

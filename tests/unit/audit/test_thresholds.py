@@ -78,6 +78,8 @@ def test_thresholds_belong_to_the_content_of_the_line(tmp_path):
         ("schema = 1\n[[confirmed]]\nfile = 'motors.csv'\n", "file, part, column, value"),
         ("schema = 1\nconfirmed = 3\n", "[[confirmed]]"),
         ("schema = [", "not TOML"),
+        ("schema = " + "9" * 5000, "a number is too long"),
+        (f"schema = 1\n[rule.torque-from-current]\nratio = [1, 1{'0' * 400}]\n", "two numbers"),
     ],
 )
 def test_faults_say_where_and_what_helps(text, said, tmp_path):

@@ -32,6 +32,7 @@ UNITS = [
     ("N", 1.0, "pound_force", "lbf"),
     ("N*m", 1.0, "pound_force*inch", "lbf·in"),
     ("N/m", 1.0, "pound_force/inch", "lbf/in"),
+    ("Pa", 1e6, "pound_force/inch**2", "psi"),
     ("N*m/rad", 1.0, "pound_force*inch/degree", "lbf·in/°"),
     ("kg*m^2", 1.0, "pound*inch**2", "lb·in²"),
     ("m/s", 1.0, "inch/s", "in/s"),
@@ -55,6 +56,14 @@ def test_units_of_the_inch_pound_family(si, size, unit, shown):
 @pytest.mark.parametrize("unit", ["s", "A", "V", "W", "J", "K", "degC", "rad/s", "Hz", "ohm"])
 def test_other_units_stay(unit):
     assert scale_for(unit, 1.0, "inch") == scale_for(unit, 1.0, "si")
+
+
+@pytest.mark.parametrize(("pascal", "unit", "shown"), [
+    (1e8, "megapascal", "MPa"), (2e6, "megapascal", "MPa"), (6e5, "bar", "bar")])  # fmt: skip
+def test_pressures_of_parts_and_of_air(pascal, unit, shown):
+    scale = scale_for("Pa", pascal, "si")
+    expected = _PINT.Quantity(1.0, unit).to("Pa").magnitude
+    assert (scale.size, scale.text) == (pytest.approx(expected, rel=1e-12), shown)
 
 
 def test_every_number_follows_the_reader_until_the_block_ends():

@@ -18,7 +18,7 @@ import pytest
 
 from dutyline.demand.motor import Shafts, end_torques, peak_torque, rms_torque, strips
 from dutyline.demand.output import output_demand
-from dutyline.demand.trace import sample
+from dutyline.demand.trace import load_trace, sample
 from dutyline.train.records import Burden, Chain, Force, Load
 from support import axes
 
@@ -115,7 +115,12 @@ def test_trace_shows_what_is_held(hold, ratio, weight):
     """Both shafts of the trace carry the torques of the formulas, and its causes add up to them."""
     out = output_demand(axis_of(weight, hold, ratio=ratio))
     trace = sample(
-        out, SHAFTS, peak_time=0.0, rms_torque=0.0, effective_speed=0.0, energies=(0.0, 0.0)
+        load_trace(out),
+        SHAFTS,
+        peak_time=0.0,
+        rms_torque=0.0,
+        effective_speed=0.0,
+        energies=(0.0, 0.0),
     )
     own = trace.phase == 1
     output, motor = by_hand(weight, hold, ratio)

@@ -388,3 +388,38 @@ def test_a_ramp_without_mains_is_held_against_the_bus(drag):
 
 def test_no_ramp_on_the_bus_no_line_of_it():
     assert not any(ln.check == "bus-stop" for ln in dl.verify(read(BELT + STOP), PARTS).ledger)
+
+
+ENDS = """
+schema = 1
+[axis]
+title = "s-curve"
+[load]
+mass = "60 kg"
+friction = 0
+[mechanism]
+kind = "rack"
+diameter = "42 mm"
+endless = true
+[[phase]]
+do = "move"
+by = "1.1 m"
+time = "1.4 s"
+law = "s-curve"
+accel = "4 m/s^2"
+jerk = "30 m/s^3"
+[[phase]]
+do = "dwell"
+time = "0.5 s"
+[site]
+mains = "230 V"
+phases = 3
+"""
+
+
+def test_the_end_of_a_move_is_no_motion_to_stop():
+    """Rounding leaves a speed of -1e-16 m/s where this s-curve ends: there is no way back."""
+    axis = read(ENDS + DARK)
+    found = {row.name: row for row in stop_table(dl.demand(axis))}
+    assert all(abs(row.speed) > 1.0 for row in found.values())
+    assert all(row.distance > 0 for row in found.values())

@@ -130,3 +130,9 @@ def test_text_of_cells_is_data(tmp_path):
     page = to_html(audit_document(audit(line)))
     assert "<b>&x" not in page
     assert "&lt;b&gt;&amp;x" in page
+
+
+def test_a_band_without_an_end_is_said_in_words(result):
+    page = to_html(audit_document(result))
+    assert "1 or more" in page
+    assert not re.search(r"\bto inf\b|\bnan\b", page)

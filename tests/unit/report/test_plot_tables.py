@@ -120,10 +120,34 @@ def test_a_folder_is_made_and_filled_the_same_way_twice(verdict, tmp_path):
     assert "bus.csv" in first
 
 
-@pytest.mark.parametrize("name", ["taken", "", " ", "with\0nul"])
+@pytest.mark.parametrize("name", ["taken", "", " ", "with\0nul", "a\nb", "lift.html"])
 def test_a_folder_that_cannot_be_made_is_an_input_error(verdict, tmp_path, monkeypatch, name):
     monkeypatch.chdir(tmp_path)
     (tmp_path / "taken").write_text("a file")
     with pytest.raises(InputError, match="--data"):
         dl.report(verdict, tmp_path / "lift.html", data=name)
     assert [p.name for p in tmp_path.iterdir()] == ["taken"]
+
+
+def _linked(folder):
+    (folder.parent / "mine.txt").write_text("mine")
+    (folder / "bus.csv").symlink_to("../mine.txt")
+
+
+def _other(folder):
+    (folder / "bus.csv").write_text("time,volts\n1,2\n")
+
+
+def _nested(folder):
+    (folder / "bus.csv").mkdir()
+
+
+@pytest.mark.parametrize("spoil", [_linked, _other, _nested])
+def test_what_is_not_ours_stays_and_nothing_is_written(verdict, tmp_path, spoil):
+    folder = tmp_path / "numbers"
+    folder.mkdir()
+    spoil(folder)
+    before = {p: p.read_bytes() if p.is_file() else b"" for p in tmp_path.rglob("*")}
+    with pytest.raises(InputError, match=r"bus\.csv: --data: this"):
+        dl.report(verdict, tmp_path / "lift.html", data=folder)
+    assert {p: p.read_bytes() if p.is_file() else b"" for p in tmp_path.rglob("*")} == before

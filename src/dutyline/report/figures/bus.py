@@ -65,10 +65,10 @@ def bus(data: BusData, key: str = "bus") -> str:
     """Two panels over one cycle as SVG 238 pt wide."""
     canvas = Canvas(238, 196, key)
     times = (0.0, float(data.time[-1]))
-    tops = [data.switching, float(data.voltage.max())]
-    tops += [] if math.isnan(data.trip) else [data.trip]
-    low, high = min(data.idle, float(data.voltage.min())), max(tops)
-    air = 0.22 * (high - low)
+    levels = [data.idle, data.switching, float(data.voltage.min()), float(data.voltage.max())]
+    known = [level for level in (*levels, data.trip) if not math.isnan(level)]
+    low, high = min(known), max(known)
+    air = 0.22 * (high - low) or 1.0
     volts = Frame(canvas, 32, 16, 232, 76, times, (low - air, high + air))
     watts = Frame(canvas, 32, 96, 232, 168, times, span(data.power, 0.18, 0.12))
     for frame, title in ((volts, data.voltage_title), (watts, data.power_title)):

@@ -25,6 +25,8 @@ _FINE = 24
 """Samples of a cycle at least, and of the time constant of the winding."""
 _MOST = 2000
 """Samples of a cycle at most."""
+_MELTING = 1085.0
+"""[degC] of copper (ITS-90 gives 1084.62 degC), where a course from cold ends."""
 _LEAST = 1e-3
 """Share of the energy drawn that must return for the bus to be drawn."""
 
@@ -39,8 +41,11 @@ def _finer(course: HeatCourse) -> tuple[Array, Array, Array]:
     return copper, iron, each / np.repeat(parts, parts)
 
 
-def warm_data(course: HeatCourse) -> WarmData:
-    """The way from cold and one settled cycle; without a settled cycle the first hundred."""
+def warm_data(course: HeatCourse) -> WarmData | None:
+    """The way from cold and one settled cycle; without a settled cycle the first hundred.
+
+    It ends where copper melts; None where that is at once.
+    """
     copper, iron, length = _finer(course)
     net, settled = course.heating.network, course.heating.settled
     flow = Flow.of(copper, iron, length, net)
@@ -64,21 +69,28 @@ def warm_data(course: HeatCourse) -> WarmData:
         time = np.concatenate([[0.0], (passed + 0.5) * course.cycle_time])
         low = np.array([0.0, *(row[:, 0].min() for row in rows)])
         high = np.array([0.0, *(row[:, 0].max() for row in rows)])
-        housing = np.array([0.0, *(row[:, 1].mean() for row in rows)])
+        with np.errstate(over="ignore"):
+            housing = np.array([0.0, *(row[:, 1].mean() for row in rows)])
+    base = course.ambient
+    molten = np.flatnonzero(~(base + high < _MELTING))
+    if molten.size:
+        ever = False
+        time, low, high, housing = (v[: molten[0]] for v in (time, low, high, housing))
+    if time.size < 2:
+        return None
     size, unit = next(
         ((s, u) for s, u in ((3600.0, "h"), (60.0, "min")) if time[-1] >= 2 * s), (1.0, "s")
     )
     start = (settled.winding[0], settled.housing[0])
-    cycle = single_pass(copper, iron, length, net, start)
-    base = course.ambient
+    cycle = single_pass(copper, iron, length, net, start) if ever else None
     return WarmData(
         up_time=time / size,
         up_low=base + low,
         up_high=base + high,
         up_housing=base + housing,
-        time=within if ever else np.zeros(0),
-        winding=base + cycle.winding if ever else np.zeros(0),
-        housing=base + cycle.housing if ever else np.zeros(0),
+        time=np.zeros(0) if cycle is None else within,
+        winding=np.zeros(0) if cycle is None else base + cycle.winding,
+        housing=np.zeros(0) if cycle is None else base + cycle.housing,
         limit=course.limit,
         limit_label=f"winding limit {quantity(course.limit, 'degC')}",
         up_title=f"From cold, {unit}",
@@ -91,6 +103,8 @@ def warm_figure(verdict: Verdict) -> Figure | None:
     if not isinstance(course, HeatCourse):
         return None
     data = warm_data(course)
+    if data is None:
+        return None
     top = float(data.up_high.max())
     said = f"The winding reaches {quantity(top, 'degC')}"
     if data.time.size:
