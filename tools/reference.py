@@ -20,6 +20,7 @@ from dutyline.app.schema import takes
 from dutyline.audit.records import Rule
 from dutyline.audit.registry import RULES
 from dutyline.audit.slips import known
+from dutyline.audit.words import span_text
 from dutyline.axis.fields import NESTED, SECTIONS
 from dutyline.axis.forms import STAGES, Field, Section
 from dutyline.axis.kinds import Kind, is_stage, kinds
@@ -28,7 +29,6 @@ from dutyline.cli.main import HELP, cli
 from dutyline.cli.screen import Screen
 from dutyline.cli.show_shortlist import show_shortlist
 from dutyline.core import errors
-from dutyline.audit.words import span_text
 from dutyline.core.numbers import pretty_unit
 from dutyline.report.figures.sketch import sketch
 
@@ -120,9 +120,7 @@ def audit_rules() -> str:
 def _rule_row(rule: Rule) -> list[str]:
     log = rule.group == "Family" and any(low < 0 for low, _ in rule.bands.values())
     bands = [
-        ("" if name == "ratio" else f"`{name}` ")
-        + span_text(low, high)
-        + (" (ln)" if log else "")
+        ("" if name == "ratio" else f"`{name}` ") + span_text(low, high) + (" (ln)" if log else "")
         for name, (low, high) in rule.bands.items()
     ]
     return [
