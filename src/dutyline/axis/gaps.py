@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from dutyline.axis.fields import SECTIONS
 from dutyline.axis.fields_mechanism import TITLES
-from dutyline.axis.forms import Field
+from dutyline.axis.forms import ROTARY_KINDS, Field
 from dutyline.axis.model import Question
 from dutyline.axis.readings import readings
 from dutyline.axis.stated import Stated, Tree
@@ -67,6 +67,9 @@ class Gap:
 GAPS: tuple[Gap, ...] = (
     Gap(10, "site.mains", "What mains feed the drive: voltage and phases?",
         "Decides which motors and drives can be checked at all."),
+    Gap(11, "load.inertia", "What inertia has the mass of the load about the axis of rotation?",
+        "Moves the peak torque, the rms torque and the inertia ratio; until then it has none.",
+        lambda facts: weightless(facts.tree.one("load"), facts.kind)),
     Gap(11, "mechanism.starts", "Has the screw one thread or several?",
         "Several starts travel as many times the pitch with each turn: a whole factor in speed "
         "and torque.", lambda facts: _pitched(facts)),
@@ -210,6 +213,13 @@ def spoken(table: Stated, field: Field) -> str:
     if not owner:
         return label
     return f"{label} of the {table.section.title.lower()} {own}"
+
+
+def weightless(load: Stated | None, kind: str) -> bool:
+    """Whether a stated mass turns of which neither inertia nor arm is told, beside bodies."""
+    if load is None or kind not in ROTARY_KINDS or not load.has("body"):
+        return False
+    return bool(load.number("mass")) and not (load.has("inertia") or load.has("arm"))
 
 
 def _pulled(load: Load) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from dutyline.axis.beside import checksum_beside
 from dutyline.axis.build_stops import RAMPED
-from dutyline.axis.gaps import spoken
+from dutyline.axis.gaps import spoken, weightless
 from dutyline.axis.remarks_back import driven_back
 from dutyline.axis.remarks_branch import branch_limits
 from dutyline.axis.remarks_load import load_remarks
@@ -113,6 +113,10 @@ def _sum(tree: Tree, train: Train) -> Iterator[str]:
     for name, whole, unit in (("mass", base.mass, "kg"), ("inertia", base.inertia, "kg*m^2")):
         own = load.entries.get(name)
         if not isinstance(own, Value) or own.si == 0.0:
+            continue
+        if name == "mass" and weightless(load, train.kind):
+            shown = stated_quantity(own.si, unit)
+            yield f"load.mass of {shown} turns without an inertia: only load.body counts as one."
             continue
         parts = f"load.{name} of {stated_quantity(own.si, unit)} and load.body add"
         yield f"{parts}: {stated_quantity(whole, unit)} together."

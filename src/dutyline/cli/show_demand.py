@@ -78,7 +78,7 @@ def _figures(demand: OutputDemand) -> list[tuple[str, str]]:
 
 
 def _worst(screen: Screen, demand: OutputDemand, widest: int) -> list[str]:
-    """The largest figures of all cases, each with its case."""
+    """The figures that are larger in another case, each with the case where it is largest."""
     effort, speed = effort_unit(demand), speed_unit(demand)
     word = "force" if effort == "N" else "torque"
     named = {
@@ -89,11 +89,13 @@ def _worst(screen: Screen, demand: OutputDemand, widest: int) -> list[str]:
     }
     rows = []
     for one in worst_cases(demand):
+        if one.case == demand.axis.case:
+            continue
         name, unit = named[one.figure]
         text = screen.bold(quantity(one.value, unit, n=_DIGITS))
         head = f"  {name:<{widest}}{text}, "
         rows += screen.wrap(f"case {screen.yours(one.case)}", head, " " * (widest + 4))
-    return ["", screen.bold("The most of all cases"), *rows] if rows else []
+    return ["", screen.bold("More in another case"), *rows] if rows else []
 
 
 def _power(demand: OutputDemand) -> str:

@@ -36,8 +36,12 @@ def test_the_heavy_and_the_fast_case_are_named(tmp_path):
     file = tmp_path / "lift.toml"
     file.write_text(CASES, encoding="utf-8")
     quiet = dutyline("demand", str(file), "-q").out
-    assert "The most of all cases" in quiet
+    assert "More in another case" in quiet
     assert "case heavy" in quiet
+    assert quiet.count("Top speed") == 2
+    assert ", case main" not in quiet
+    shown = dutyline("demand", str(file), "-q", "--case", "heavy").out
+    assert ", case heavy" not in shown
     told = json.loads(dutyline("demand", str(file), "--json").out)["worst"]
     assert {row["figure"]: row["case"] for row in told} == {n: o.case for n, o in found.items()}
     assert {row["unit"] for row in told} == {"rad/s", "N*m", "J"}

@@ -134,3 +134,36 @@ def test_a_self_locking_screw_is_no_brake():
     assert "without the help of friction" in note
     assert "no safety function" in note
     assert not [n for n in notes() if "self-locking" in n]
+
+
+DIAL = """schema = 1
+[axis]
+title = "Dial"
+[load]
+mass = "45 kg"
+[[load.body]]
+shape = "cylinder"
+diameter = "600 mm"
+length = "12 mm"
+material = "aluminium"
+[mechanism]
+kind = "rotary-table"
+[[phase]]
+do = "move"
+by = "30 deg"
+time = "0.25 s"
+[[phase]]
+do = "dwell"
+time = "0.75 s"
+"""
+
+
+def test_a_mass_that_turns_without_inertia_is_asked_about():
+    """45 kg beside a plate of 9.2 kg add nothing to 0.41 kg m2; the reader has to know."""
+    axis = read_axis("dial.toml", text=DIAL)
+    assert "load.inertia" in [q.path for q in axis.questions[:2]]
+    assert any("turns without an inertia" in note for note in axis.notes)
+    for told in ('inertia = "2 kg*m^2"', 'arm = "50 mm"'):
+        other = read_axis("dial.toml", text=DIAL.replace('"45 kg"', f'"45 kg"\n{told}'))
+        assert "load.inertia" not in [q.path for q in other.questions]
+        assert not any("turns without an inertia" in note for note in other.notes)

@@ -28,6 +28,7 @@ def conditions(verdict: Verdict, parts: Chosen) -> tuple[Words, ...]:
         *_ranges(axis),
         *_decisions(verdict),
         *_torque_limit(verdict, parts),
+        *_speeds(axis),
         *_times(axis),
         *_assumed(axis),
         *_brake(axis, parts),
@@ -63,11 +64,25 @@ def _loads(axis: Axis) -> list[str]:
         if v.unit == "kg" and not _ranged(v)
     ]
     parts = [f"{lower_first(i.label)} {with_echo(v)}" for i, v in masses]
+    if parts and any(i.path.startswith("load.body.") for i in axis.inputs):
+        parts.append("the bodies in the inputs")
     said = [f"What moves weighs at most: {listed(parts)}."] if parts else []
     for _, value in _largest(axis, "load.inertia"):
         if not _ranged(value):
             said.append(f"The inertia of the bare load is at most {with_echo(value)}.")
+    for item, value in _largest(axis, "mechanism.tension"):
+        if item.path == "mechanism.tension" and not _ranged(value):
+            said.append(f"The web pulls with at most {with_echo(value)}.")
     return said
+
+
+def _speeds(axis: Axis) -> list[str]:
+    """Steady speeds, which no time of a move limits."""
+    phases = [p for case in axis.every_case for p in case.cycle.phases if p.do == "run"]
+    top = max((p.top_speed for p in phases), default=0.0)
+    if top == 0.0:
+        return []
+    return [f"Nothing runs faster than {quantity(top, 'm/s' if axis.linear else 'rad/s')}."]
 
 
 def _ranged(value: Value) -> bool:
