@@ -179,9 +179,14 @@ def _worst(states: StopStates) -> NDArray[np.intp]:
     """
     if states.ways is not None and not states.ways.even:
         same = np.stack(
-            [states.place, states.sense, states.speed, states.pull, states.way.astype(float)]
+            [states.place, states.sense, states.speed, states.pull, states.way.astype(float)],
+            axis=1,
         ).round(12)
-        return np.sort(np.unique(same, axis=1, return_index=True)[1])
+        same += 0.0  # no minus zeros
+        first: dict[bytes, int] = {}
+        for k, row in enumerate(same):
+            first.setdefault(row.tobytes(), k)
+        return np.array(list(first.values()), dtype=np.intp)
     scale = max(float(np.abs(states.pull).max(initial=0.0)), 1e-300)
     order = np.lexsort((-states.pull, -states.speed))
     kept: list[int] = []

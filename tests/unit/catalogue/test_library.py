@@ -349,6 +349,7 @@ def test_a_file_too_large(folder: Path) -> None:
     assert "larger than 20 MB" in fault.read
 
 
+@pytest.mark.slow
 def test_too_many_rows(folder: Path) -> None:
     row = "brake-name,"
     rows = "\n".join(f"{row}{k}" for k in range(200_001))
