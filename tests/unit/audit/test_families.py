@@ -39,8 +39,7 @@ def family(count: int, series: str = "", factor: float = 1.0, **faults) -> list[
 
 
 def line_of(*motors: Motor) -> ProductLine:
-    index = {m.name: k for k, m in enumerate(motors)}
-    return ProductLine("made", "", tuple(motors), (), (), (), (), (), (), motor_index=index)
+    return ProductLine("made", "", tuple(motors), (), (), (), (), (), ())
 
 
 def broken(line: ProductLine) -> set[str]:
@@ -190,8 +189,7 @@ def brakes(count: int, odd: float) -> ProductLine:
     """Brakes of one coil voltage but the last."""
     volts = [24.0] * (count - 1) + [odd]
     made = tuple(Brake(f"B{k}", coil_voltage=v) for k, v in enumerate(volts))
-    index = {b.name: k for k, b in enumerate(made)}
-    return ProductLine("made", "", (), (), (), made, (), (), (), brake_index=index)
+    return ProductLine("made", "", (), (), (), made, (), (), ())
 
 
 def test_a_value_stands_alone():
@@ -208,4 +206,4 @@ def test_few_or_divided_values_stand_not_alone():
     assert audit(brakes(4, 42.0)).findings == ()
     line = brakes(7, 42.0)
     made = tuple(replace(b, coil_voltage=42.0) if b.name == "B0" else b for b in line.brakes)
-    assert audit(replace(line, brakes=made, derived={})).findings == ()
+    assert audit(replace(line, brakes=made)).findings == ()

@@ -198,7 +198,7 @@ def test_decimal_comma_that_splits_a_cell(folder: Path) -> None:
     set_cell(folder, "motors.csv", 9, "torque_rated_nm", "1,343")
     (fault,) = faults_of(folder)
     assert fault.place == "motors.csv, row 9"
-    assert "54 cells; 53 are needed" in fault.read
+    assert "55 cells; 54 are needed" in fault.read
     assert "decimal point" in fault.remedy
 
 
