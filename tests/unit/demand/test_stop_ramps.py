@@ -121,8 +121,8 @@ def test_a_hard_stop_is_the_peak_of_the_ledger():
     assert soft.demand < peak.demand
 
 
-OF_RAMPS = ("peak-torque", "drive-peak-current", "gear-emergency", "resistor-peak", "resistor-pulse",
-            "assumed-inputs")  # fmt: skip
+OF_RAMPS = ("peak-torque", "drive-peak-current", "gear-emergency", "resistor-peak",
+            "resistor-pulse", "assumed-inputs")  # fmt: skip
 
 
 def test_cycle_checks_do_not_see_the_stop():
