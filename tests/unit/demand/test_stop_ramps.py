@@ -469,3 +469,12 @@ def test_the_shaft_under_a_belt_bears_the_ramp():
     line = ramp_line(text.replace(stage, ""), "shaft-stop-load")
     assert line.case.startswith("e-stop from down")
     assert line.demand == pytest.approx(8000 + FORCE / 0.95)
+
+
+def test_a_shared_bus_is_said_to_be_judged_alone():
+    found = dl.verify(read(FLAT + STOP + "\n[cabinet]\nshared_bus = true\n"), PARTS)
+    texts = {ln.check: ln.text for ln in found.ledger if ln.group.startswith("Braking")}
+    for check in ("resistor-mean", "resistor-peak", "resistor-pulse"):
+        assert "as if no other axis shared the bus" in texts[check]
+    alone = dl.verify(read(FLAT + STOP), PARTS)
+    assert not any("shared the bus" in ln.text for ln in alone.ledger)
