@@ -106,3 +106,19 @@ def test_verify_and_select_tell_of_it(folder):
     assert (row["state"], row["severity"]) == ("fails", "caution")
     said = spaced(dutyline("select", *line).out)
     assert "◇ Product data: torque_rated_nm of XM72-0450H is 190.2" in said
+
+
+def test_a_finding_on_a_chosen_part_cautions_on_every_path(folder, tmp_path):
+    """Terminal, JSON and report of ``verify``; the verdict stays what it is."""
+    chosen = ("--example", "lift", "--motor", "XM72-0450H", "--gearhead", "XG72-24", "--brake",
+              "XB72", "--resistor", "XR-H80-90", "--line", str(folder))  # fmt: skip
+    told = "torque_rated_nm of XM72-0450H is 190.2 where 1.343 is expected"
+    shown = dutyline("verify", *chosen)
+    assert "Data audit of chosen parts: fails, caution" in shown.out
+    assert told in " ".join(spaced(shown.out).split())
+    answer = json.loads(dutyline("verify", *chosen, "--json").out)
+    assert answer["verdict"] == "meets"
+    assert f"Data audit of chosen parts: {told}." in answer["cautions"]
+    page = tmp_path / "report.html"
+    assert dutyline("report", *chosen, "--to", str(page)).code == 0
+    assert told in page.read_text(encoding="utf-8")

@@ -116,7 +116,7 @@ def test_missing_columns_only_silence_rules(blank):
         changes[kind] = tuple(
             replace(p, **{f: getattr(empty, f) for f in fields}) for p in getattr(line, kind)
         )
-    result = audit(replace(line, **changes, derived={}))
+    result = audit(replace(line, **changes))
     assert result.findings == ()
     assert all(a.silent for a in result.asked if a.count == 0)
 
@@ -130,7 +130,7 @@ def scaled(kind: str, row: int, field: str, factor: float):
     if not isinstance(value, float):
         return None
     parts[row] = replace(parts[row], **{field: value * factor})
-    return replace(line, **{kind: tuple(parts)}, derived={})
+    return replace(line, **{kind: tuple(parts)})
 
 
 @pytest.mark.parametrize("rule", RULES, ids=lambda r: r.id)

@@ -118,6 +118,7 @@ def tray_lift(**changes: object) -> Axis:
         0.97,
         2 - 1 / 0.97,
         inertia_in=5.76e-4,
+        stiffness=2e6,
         linear_out=True,
     )
     axis = Axis(

@@ -43,7 +43,7 @@ def settings_of(line: ProductLine, rules: Sequence[Rule]) -> Settings:
     InputError
         Its ``audit.toml`` cannot be used; every fault at once.
     """
-    data = line.files.get(THRESHOLDS)
+    data = line.thresholds
     if data is None:
         return Settings(tuple(rules))
     faults: list[Fault] = []

@@ -243,19 +243,18 @@ RESERVES: tuple[str, ...] = (
     "gear-max-speed", "gear-emergency", "gear-radial", "gear-axial", "gear-tilting",
     "gear-thermal", "gear-torque-limit-set", "motor-shaft-load", "brake-hold",
     "brake-stop-distance", "brake-stop-energy", "brake-life", "brake-drop", "brake-gear-load",
-    "brake-speed", "bus-stop", "short-circuit-stop",
-    "gravity-without-brake", "gravity-safety-caution", "regen-capacitor", "resistor-mean",
-    "resistor-peak", "resistor-pulse", "resistor-minimum", "bus-supply-peak", "supply-match",
-    "mains-current", "protective-device", "conductor", "voltage-drop", "cabinet-heat",
-    "ambient-altitude", "protection-class", "fit", "mass-limit", "data-quality",
-    "assumed-inputs", "yearly-energy", "inrush", "stop-distance", "accuracy",
-    "screw-critical-speed", "screw-speed-value", "nut-pressure-speed", "screw-buckling",
-    "screw-static", "screw-life",
-    "guide-static", "guide-life", "belt-force", "belt-teeth", "belt-slack", "pinion-force",
-    "coupling-torque", "hub-slip", "key-pressure", "bearing-life", "traction",
-    "follower-contact", "shaft-stop-load", "cam-pressure-angle",
+    "brake-speed", "bus-stop", "short-circuit-stop", "gravity-without-brake",
+    "gravity-safety-caution", "regen-capacitor", "resistor-mean", "resistor-peak",
+    "resistor-pulse", "resistor-minimum", "bus-supply-peak", "supply-match", "mains-current",
+    "protective-device", "conductor", "voltage-drop", "cabinet-heat", "ambient-altitude",
+    "protection-class", "fit", "mass-limit", "data-quality", "assumed-inputs", "yearly-energy",
+    "inrush", "stop-distance", "accuracy", "screw-critical-speed", "screw-speed-value",
+    "nut-pressure-speed", "screw-buckling", "screw-static", "screw-life", "guide-static",
+    "guide-life", "belt-force", "belt-teeth", "belt-slack", "pinion-force", "coupling-torque",
+    "hub-slip", "key-pressure", "bearing-life", "traction", "follower-contact", "shaft-stop-load",
+    "cam-pressure-angle",
 )
-"""Check ids, each of which may be given a required reserve."""
+"""Ids of all checks, each of which may be given a required reserve."""
 
 RESERVE = Section(
     "reserve",

@@ -131,7 +131,7 @@ def _line(
     if faults:
         raise InputError(f"product line {quoted(folder or name)}", faults)
     parts = {file: tuple(_part(_form(file), row) for row in sheets[file]) for file in _INDEXED}
-    return ProductLine(
+    line = ProductLine(
         name=name,
         folder=folder,
         motors=parts["motors.csv"],
@@ -144,8 +144,10 @@ def _line(
             Pairing(**cast("dict[str, Any]", row.values)) for row in sheets["pairings.csv"]
         ),
         checksum=_checksum(data),
-        files=dict(data),
+        thresholds=data.get(THRESHOLDS),
     )
+    line.files.update(data)
+    return line
 
 
 def _form(file: str) -> FileForm:

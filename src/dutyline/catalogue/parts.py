@@ -236,8 +236,11 @@ class ProductLine:
     pairings: tuple[Pairing, ...]
     checksum: str = ""
     """sha256 over the files read, in fixed order."""
-    files: Mapping[str, bytes] = field(default_factory=dict, compare=False, repr=False)
-    """Content of the files as read, by name; empty for a line that no file gave."""
+    thresholds: bytes | None = field(default=None, compare=False, repr=False)
+    """Content of ``audit.toml`` beside the files; None where there is none."""
+    files: dict[str, bytes] = field(init=False, compare=False, repr=False)
+    """Content of the files as read, by name; empty for a line that no file gave, and for one made
+    of another one by ``dataclasses.replace``, whose parts the files no longer tell."""
     motor_index: Mapping[str, int] = field(init=False, compare=False, repr=False)
     """Places of the motors by name; likewise of the other parts."""
     gearhead_index: Mapping[str, int] = field(init=False, compare=False, repr=False)
@@ -253,3 +256,4 @@ class ProductLine:
             index = {part.name: k for k, part in enumerate(getattr(self, f"{kind}s"))}
             object.__setattr__(self, f"{kind}_index", index)
         object.__setattr__(self, "derived", {})
+        object.__setattr__(self, "files", {})

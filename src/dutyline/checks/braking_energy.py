@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.checks.lacking import BUS, CAPACITY
+from dutyline.checks.mechanics import in_ramp
 from dutyline.checks.records import Outcome
 from dutyline.checks.reserves import required_reserve
 from dutyline.checks.trial import Trial
@@ -107,6 +109,19 @@ def _pulse_limit(trial: Trial) -> Array:
     return _rating(trial, "pulse_energy", "internal_resistor_pulse")
 
 
+FULL = "begun with a full capacitor"
+ALONE = "as if no other axis shared the bus"
+
+
+def _told_of(trial: Trial, ramp: str = "") -> Callable[[int], str]:
+    """How a ramp is begun, and that a bus which others share is judged for this axis alone."""
+    cabinet = trial.axis.equipment.cabinet
+    shared = cabinet is not None and cabinet.shared_bus
+    words = (ramp if in_ramp(trial) else "", ALONE if shared else "")
+    said = "; ".join(word for word in words if word)
+    return lambda _: said
+
+
 def capacitor(trial: Trial) -> Outcome:
     """Largest surplus against what the capacitor takes, where there is no resistor at all."""
     bus = _kept(trial)
@@ -116,6 +131,7 @@ def capacitor(trial: Trial) -> Outcome:
         applies=~_either(trial),
         needs=(*CAPACITY, *BUS),
         at=bus.peak_time,
+        text=_told_of(trial, "begun at the idle voltage of the bus"),
     )
 
 
@@ -126,6 +142,7 @@ def mean_power(trial: Trial) -> Outcome:
         limit=_mean_limit(trial),
         applies=_either(trial),
         needs=("resistor.power_mean", *CAPACITY, *BUS),
+        text=_told_of(trial),
     )
 
 
@@ -133,9 +150,11 @@ def peak_power(trial: Trial) -> Outcome:
     """Largest power against what the switching voltage drives through the resistance."""
     bus = _kept(trial)
     inside = _assumed(trial)
+    more = _told_of(trial, FULL)
 
     def text(k: int) -> str:
-        return "resistance of the built-in resistor assumed" if inside[k] else ""
+        assumed = "resistance of the built-in resistor assumed" if inside[k] else ""
+        return "; ".join(words for words in (assumed, more(k)) if words)
 
     return Outcome(
         demand=bus.peak_power,
@@ -156,6 +175,7 @@ def pulse(trial: Trial) -> Outcome:
         applies=_either(trial),
         needs=("resistor.pulse_energy", *CAPACITY, *BUS),
         at=bus.peak_time,
+        text=_told_of(trial, FULL),
     )
 
 

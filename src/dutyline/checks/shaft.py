@@ -11,6 +11,7 @@ from dutyline.checks.lacking import MOST_TORQUE, ROTOR
 from dutyline.checks.mechanics import (
     Share,
     effort_in_stop,
+    in_ramp,
     life_wanted,
     nothing,
     peak_effort,
@@ -198,7 +199,12 @@ def in_stop(trial: Trial) -> Outcome:
     A caution: ratings hold for a long life, a stop is a rare event.
     """
     own = carried(trial)
-    if own is None or own.loads is None or trial.out.stops.size == 0:
+    if own is None or own.loads is None:
+        return nothing(trial)
+    loads = own.loads
+    if in_ramp(trial):
+        own = replace(own, stop=loads.peak)
+    elif trial.out.stops.size == 0:
         return nothing(trial)
     geared = trial.choice.gearhead >= 0
     force, bears = _on_motor(trial, own, own.stop)
@@ -209,7 +215,7 @@ def in_stop(trial: Trial) -> Outcome:
               "force", "N"),
         Share(np.where(geared, moment, 0.0), tilting, "tilting moment", "N*m"),
     ]  # fmt: skip
-    pushed = bool(own.loads.peak.axial > 0)
+    pushed = bool(loads.peak.axial > 0)
     if pushed:
         axial = np.where(geared, trial.gearhead("axial"), np.inf)
         shares.append(Share(np.where(geared, own.stop.axial, 0.0), axial, "axial force", "N"))

@@ -13,7 +13,7 @@ from dutyline.demand.currents import Windings
 from dutyline.demand.losses import Losses, drawn_power
 from dutyline.demand.motor import Index, Shafts, Strips, chunks
 from dutyline.demand.output import OutputDemand
-from dutyline.physics.bus import BusCycle, settled_cycle
+from dutyline.physics.bus import BusCycle, settled_cycle, single_pass
 from dutyline.physics.stops import largest_draw
 
 Array = NDArray[np.float64]
@@ -55,7 +55,8 @@ def bus_use(out: OutputDemand, shafts: Shafts, windings: Windings, side: BusSide
     nan where a datum is missing; iron loss not stated is taken as none, which returns the most.
     Capacitor below its idle voltage is refilled by the mains at once; above the switching voltage
     the resistor takes everything. Without a resistor the store is followed as if it had no limit
-    at the top.
+    at the top. An emergency ramp passes once: before a resistor the capacitor is full when it
+    begins, else at its idle voltage.
     """
     count = shafts.ratio.size
     use = BusUse(*(np.full(count, np.nan) for _ in range(8)))
@@ -101,17 +102,28 @@ def _portion(
     cut, drawn = drawn_power(out, some, winding, bus)
     shaft = cut.integral(cut.torque * cut.speed)
     gain = -cut.integral(drawn)
-    settled = settled_cycle(gain, cut.duration, bus.capacity)
-    endless = settled_cycle(gain, cut.duration, np.full(rows.size, 1e30))
+    settled, endless, growing = _courses(out, gain, cut.duration, bus.capacity)
     burnt = settled.overflow
     power_peak, peak_time = _peaks(-drawn, cut, settled, bus.capacity)
     use.motoring[rows] = total(np.maximum(shaft, 0))
     use.regenerated[rows] = total(np.maximum(-shaft, 0))
     use.surplus[rows] = total(np.maximum(gain, 0))
-    use.largest_store[rows] = np.where(total(gain) > 0, np.inf, endless.stored.max(axis=1))
+    use.largest_store[rows] = np.where(growing, np.inf, endless.stored.max(axis=1))
     use.resistor[rows] = total(burnt)
     use.peak_power[rows], use.peak_time[rows] = power_peak, peak_time
     use.pulse[rows] = settled.pulse
+
+
+def _courses(
+    out: OutputDemand, gain: Array, duration: Array, capacity: Array
+) -> tuple[BusCycle, BusCycle, NDArray[np.bool_]]:
+    """The bus with a resistor and without, and where the store without one grows for ever."""
+    boundless = np.full(capacity.size, 1e30)
+    if out.axis.judged:
+        full = single_pass(gain, duration, capacity, capacity)
+        return full, single_pass(gain, duration, boundless, 0.0), np.zeros(capacity.size, bool)
+    settled = settled_cycle(gain, duration, capacity)
+    return settled, settled_cycle(gain, duration, boundless), total(gain) > 0
 
 
 def _peaks(surplus: Array, cut: Strips, settled: BusCycle, capacity: Array) -> tuple[Array, Array]:

@@ -41,6 +41,11 @@ JUDGED = (
     "guide-static",
     "coupling-torque",
     "hub-slip",
+    "key-pressure",
+    "shaft-stop-load",
+    "regen-capacitor",
+    "resistor-peak",
+    "resistor-pulse",
     "stop-distance",
 )
 """Checks of a stop; the others are of the settled cycle."""
@@ -234,7 +239,9 @@ def _scores(axis: Axis, stop: StopRamp, states: _States, fast: float) -> list[Ar
             raise _leaves(axis, stop, error) from None
         torque = state.effort.total
         against = torque * np.sign(state.motion.acceleration)
-        rows_of = [np.abs(torque), against, np.abs(torque * state.motion.speed)]
+        power = torque * state.motion.speed
+        returned = np.maximum(-power, 0.0) * np.repeat([p.duration for p in ramps], z.size)
+        rows_of = [np.abs(torque), against, np.abs(power), returned]
         if state.contacts.size and placed(axis.train):
             rows_of.append(np.abs(state.contacts[0]))
         found += [v.reshape(len(ramps), z.size).max(axis=1) for v in rows_of]

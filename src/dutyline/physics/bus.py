@@ -20,7 +20,7 @@ CAPACITY_SHARE = 0.8
 
 @dataclass(frozen=True, slots=True)
 class BusCycle:
-    """A settled cycle of the bus."""
+    """A course of the bus: a settled cycle, or one pass."""
 
     stored: Array
     """[J] above idle before each step and after the last, (..., n + 1)."""
@@ -135,6 +135,38 @@ def settled_cycle(surplus: ArrayLike, duration: ArrayLike, capacity: ArrayLike) 
         low = np.clip(low + gain[..., k], 0.0, top)
         high = np.clip(high + gain[..., k], 0.0, top)
     start = np.where(np.cumsum(gain, axis=-1)[..., -1] > 0.0, high, low)
+    return _course(gain, dt, top, start, around=True)
+
+
+def single_pass(
+    surplus: ArrayLike, duration: ArrayLike, capacity: ArrayLike, stored: ArrayLike
+) -> BusCycle:
+    """Store and overflow of a bus over one pass that nothing follows.
+
+    Parameters
+    ----------
+    surplus, duration, capacity : array_like
+        As for :func:`settled_cycle`.
+    stored : (...) array_like [J]
+        Above idle at the beginning, not more than the capacity.
+
+    Source
+    ------
+    Derived here: the steps of :func:`settled_cycle`, once.
+
+    Examples
+    --------
+    >>> found = single_pass([-10.0, 40.0], [1.0, 1.0], 25.0, 25.0)
+    >>> found.stored.tolist(), float(found.pulse)
+    ([25.0, 15.0, 25.0], 30.0)
+    """
+    gain, dt = segments(surplus=surplus, duration=duration)
+    top = np.broadcast_to(at_least("capacity", capacity, 0.0, "J"), gain.shape[:-1])
+    start = np.broadcast_to(np.clip(numbers(stored), 0.0, top), gain.shape[:-1])
+    return _course(gain, dt, top, start, around=False)
+
+
+def _course(gain: Array, dt: Array, top: Array, start: Array, *, around: bool) -> BusCycle:
     stored, overflow = [start], []
     for k in range(gain.shape[-1]):
         level = stored[-1] + gain[..., k]
@@ -147,7 +179,7 @@ def settled_cycle(surplus: ArrayLike, duration: ArrayLike, capacity: ArrayLike) 
         overflow=burnt,
         duration=dt,
         overflow_peak=power.max(axis=-1),
-        pulse=_largest_pulse(burnt, gain, dt),
+        pulse=_largest_pulse(burnt, gain, dt, around),
     )
 
 
@@ -239,14 +271,14 @@ def ripple(
     return numbers(numbers(power) / (charge * above("capacitance", capacitance, 0.0, "F")))
 
 
-def _largest_pulse(burnt: Array, gain: Array, duration: Array) -> Array:
-    """Largest sum of overflow over neighbouring steps, around the end of the cycle too."""
+def _largest_pulse(burnt: Array, gain: Array, duration: Array, around: bool) -> Array:
+    """Largest sum of overflow over neighbouring steps; of a cycle around its end too."""
     flows: NDArray[np.bool_] = ((burnt > 0.0) & (gain > 0.0)) | (duration == 0.0)
     run = np.zeros(burnt.shape[:-1])
     best = np.zeros(burnt.shape[:-1])
-    for _ in range(2):
+    for _ in range(2 if around else 1):
         for k in range(burnt.shape[-1]):
             run = np.where(flows[..., k], run + burnt[..., k], 0.0)
             best = np.maximum(best, run)
     endless = np.all(flows, axis=-1)
-    return numbers(np.where(endless, np.inf, best))
+    return numbers(np.where(around & endless, np.inf, best))

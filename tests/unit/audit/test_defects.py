@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from dutyline.audit.run import audit
@@ -82,3 +84,19 @@ def test_the_audit_changes_nothing(tmp_path):
     before = (line.motors, line.resistors, line.pairings, dict(line.files))
     audit(line)
     assert (line.motors, line.resistors, line.pairings, dict(line.files)) == before
+
+
+def test_a_changed_line_shows_no_cell_of_the_old_files(tmp_path):
+    """The same defect made in memory: the figure of the part, not what its file once said."""
+    defect = ALL["wrong-unit-rated-torque"]
+    line = edited(tmp_path / "line", defect.edit)
+    (old,) = (f for f in audit(line).findings if f.raw == defect.edit.text)
+    motors = tuple(
+        replace(m, torque_rated=m.torque_rated * 1.5) if m.name == old.part else m
+        for m in line.motors
+    )
+    changed = replace(line, motors=motors)
+    assert (line.files != {}, changed.files) == (True, {})
+    again = [f for f in audit(changed).findings if (f.part, f.column) == (old.part, old.column)]
+    assert again
+    assert all(f.raw != old.raw for f in again)

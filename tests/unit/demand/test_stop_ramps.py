@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -120,10 +121,14 @@ def test_a_hard_stop_is_the_peak_of_the_ledger():
     assert soft.demand < peak.demand
 
 
+OF_RAMPS = ("peak-torque", "drive-peak-current", "gear-emergency", "resistor-peak",
+            "resistor-pulse", "assumed-inputs")  # fmt: skip
+
+
 def test_cycle_checks_do_not_see_the_stop():
     with_stop, without = verdict(BELT + STOP.replace("8 m", "40 m")), verdict(BELT)
     for key, line in without.items():
-        if key[0] not in ("peak-torque", "drive-peak-current", "gear-emergency", "assumed-inputs"):
+        if key[0] not in OF_RAMPS:
             assert with_stop[key].demand == line.demand, key
             assert with_stop[key].case == "main"
 
@@ -337,24 +342,22 @@ def test_screws_bear_the_ramp(check, demand, limit):
 
 
 DARK = STOP.replace('decel = "8 m/s^2"', 'decel = "0.4 m/s^2"\nmeans = "bus"')
+FLAT = edited(BELT, ('incline = "90 deg"', 'incline = "0 deg"'))
 DRAGGED = edited(
     BELT, ('incline = "90 deg"', 'incline = "0 deg"'), ('drag = "0 N"', 'drag = "DRAG"')
 )
 
 
-@pytest.mark.parametrize("drag", [0.0, 120.0])
-def test_a_ramp_without_mains_is_held_against_the_bus(drag):
-    """Power at the bus over ramps, added up in steps of 0.1 ms; the largest draw."""
-    axis = read(DRAGGED.replace("DRAG", f"{drag} N") + DARK)
-    found = dl.verify(axis, PARTS)
-    (line,) = (ln for ln in found.ledger if ln.check == "bus-stop")
+def at_bus(found, drag, hot=True):
+    """The drive, and power at the bus and at the shaft over speed, ramp and mass: its own way."""
     shelf = dl.demo_line()
     motor = shelf.motors[shelf.motor_index["XM116-1300H"]]
     gear = shelf.gearheads[shelf.gearhead_index["XG116-4"]]
     drive = next(d for d in shelf.drives if d.name == found.combination.drive)
     at_teeth = gear.torque_rated / gear.ratio / gear.efficiency
     mesh = gear.torque_rated / gear.ratio / (at_teeth - gear.no_load_torque)
-    hot = motor.resistance / 2 * (1 + 0.00393 * (motor.winding_limit - 20))
+    warm = 1 + 0.00393 * (motor.winding_limit - 20) if hot else 1.0
+    phase = motor.resistance / 2 * warm
     winding = dense.Winding(motor.torque_constant, motor.current_stall, motor.current_peak,
                             motor.saturation_peak)  # fmt: skip
     exponent = 1.5 if motor.iron_exponent is None else motor.iron_exponent
@@ -368,9 +371,19 @@ def test_a_ramp_without_mains_is_held_against_the_bus(drag):
         w = speed * per_metre
         current = winding.current(np.full_like(w, torque))
         iron = motor.iron_loss_rated * (w / motor.speed_rated) ** exponent
-        return (torque * w + 3 * hot * current**2 + iron + drive.loss_fixed
+        return (torque * w + 3 * phase * current**2 + iron + drive.loss_fixed
                 + drive.loss_per_ampere * current), torque * w  # fmt: skip
 
+    return drive, power
+
+
+@pytest.mark.parametrize("drag", [0.0, 120.0])
+def test_a_ramp_without_mains_is_held_against_the_bus(drag):
+    """Power at the bus over ramps, added up in steps of 0.1 ms; the largest draw."""
+    axis = read(DRAGGED.replace("DRAG", f"{drag} N") + DARK)
+    found = dl.verify(axis, PARTS)
+    (line,) = (ln for ln in found.ledger if ln.check == "bus-stop")
+    drive, power = at_bus(found, drag)
     step, worst = 1e-4, 0.0
     for mass in (40.0, 52.0):
         waited, shaft = power(np.array([SPEED]), 0.0, mass)
@@ -460,3 +473,80 @@ def test_a_stop_that_drives_a_knee_beyond_its_end_is_refused():
     with pytest.raises(dl.InputError, match="knee is farther") as caught:
         stop_table(dl.demand(read(TOGGLE.format(time="4 s"))))
     assert caught.value.faults[0].field == "phase.halt"
+
+
+def returned(power) -> tuple[float, float, float]:
+    """Overflow of a full capacitor, largest store of an empty one, largest power of the overflow.
+
+    The reaction and the ramp of 52 kg, added up in steps of 10 us.
+    """
+    step = 1e-5
+    speed = SPEED - DECEL * (np.arange(round(SPEED / DECEL / step)) + 0.5) * step
+    waited = np.full(2000, float(-power(np.array([SPEED]), 0.0, 52.0)[0][0]))
+    gains = np.concatenate([waited, -power(speed, DECEL, 52.0)[0]])
+    below, store, burnt, most, peak = 0.0, 0.0, 0.0, 0.0, 0.0
+    for gain in gains.tolist():
+        below += gain * step
+        burnt += max(below, 0.0)
+        peak = max(peak, gain if below > 0 else 0.0)
+        below = min(below, 0.0)
+        store = max(store + gain * step, 0.0)
+        most = max(most, store)
+    return burnt, most, peak
+
+
+def test_what_a_ramp_returns_goes_to_the_resistor():
+    """Begun with a full capacitor, from which the reaction takes first."""
+    found = dl.verify(read(FLAT + STOP), replace(PARTS, resistor="XR-H40-320"))
+    lines = {ln.check: ln for ln in found.ledger}
+    burnt, _, peak = returned(at_bus(found, 0.0, hot=False)[1])
+    assert burnt > 5.0
+    assert lines["resistor-pulse"].case.startswith("e-stop from up")
+    assert lines["resistor-pulse"].demand == pytest.approx(burnt, rel=1e-3)
+    assert "full capacitor" in lines["resistor-pulse"].text
+    assert lines["resistor-peak"].demand == pytest.approx(peak, rel=1e-3)
+    assert not lines["resistor-mean"].case.startswith("e-stop")
+
+
+def test_what_a_ramp_returns_goes_to_the_capacitor():
+    """Of a drive without any resistor; said to begin at the idle voltage."""
+    line = dl.demo_line()
+    drive = dl.verify(read(FLAT + STOP), PARTS).combination.drive
+    bare = tuple(
+        replace(d, internal_resistor_power=0.0) if d.name == drive else d for d in line.drives
+    )
+    found = dl.verify(read(FLAT + STOP), PARTS, replace(line, drives=bare))
+    (own,) = (ln for ln in found.ledger if ln.check == "regen-capacitor")
+    _, most, _ = returned(at_bus(found, 0.0, hot=False)[1])
+    assert own.case.startswith("e-stop from up")
+    assert own.demand == pytest.approx(most, rel=1e-3)
+    assert "idle voltage" in own.text
+
+
+def test_a_key_bears_the_ramp():
+    """2 T/(d (h - t1) (l - b)) of a key 8 x 7 with 3 mm above the shaft (DIN 6885-1)."""
+    key = 'inertia = "0 kg*cm^2"\nbore = "30 mm"\nkey = ["8 mm", "7 mm", "40 mm"]\n' \
+          'key_limit = "100 MPa"\n'  # fmt: skip
+    line = ramp_line(BELT.replace('inertia = "0 kg*cm^2"\n', key), "key-pressure")
+    assert line.case.startswith("e-stop from down")
+    torque = FORCE * RADIUS * (2 - 1 / 0.95)
+    assert line.demand == pytest.approx(2 * torque / (0.03 * 0.003 * 0.032))
+
+
+def test_the_shaft_under_a_belt_bears_the_ramp():
+    """Twice the pretension and the pull of the ramp, the loss of the belt as while it drives."""
+    seat = 'diameter = "60 mm"\npretension = "4 kN"\noverhang = "15 mm"\n'
+    text = BELT.replace('diameter = "60 mm"\n', seat)
+    stage = text[text.index("[[stage]]") :].split("\n\n")[0]
+    line = ramp_line(text.replace(stage, ""), "shaft-stop-load")
+    assert line.case.startswith("e-stop from down")
+    assert line.demand == pytest.approx(8000 + FORCE / 0.95)
+
+
+def test_a_shared_bus_is_said_to_be_judged_alone():
+    found = dl.verify(read(FLAT + STOP + "\n[cabinet]\nshared_bus = true\n"), PARTS)
+    texts = {ln.check: ln.text for ln in found.ledger if ln.group.startswith("Braking")}
+    for check in ("resistor-mean", "resistor-peak", "resistor-pulse"):
+        assert "as if no other axis shared the bus" in texts[check]
+    alone = dl.verify(read(FLAT + STOP), PARTS)
+    assert not any("shared the bus" in ln.text for ln in alone.ledger)
