@@ -61,4 +61,4 @@ def test_nothing_computed_of_the_old_data_stays_in_a_changed_line() -> None:
     fewer = replace(line, motors=line.motors[1:])
     assert fewer.motor_index == {m.name: k for k, m in enumerate(line.motors[1:])}
     with pytest.raises(ValueError, match="derived"):
-        replace(line)
+        replace(line, derived={})
