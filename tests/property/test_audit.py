@@ -8,7 +8,7 @@ from functools import cache
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from dutyline.app.audit import audit_json
@@ -69,6 +69,7 @@ numbers = st.one_of(
 )
 
 
+@example(("brakes.csv", 5, 12), "1")
 @settings(max_examples=120, deadline=None)
 @given(cells(), numbers)
 def test_any_cell_is_refused_or_audited(place, text):
@@ -104,6 +105,7 @@ FIELDS = [
 ]  # fmt: skip
 
 
+@example({("gearheads", "style"), ("motors", "size")})
 @settings(max_examples=60, deadline=None)
 @given(st.sets(st.sampled_from(FIELDS), max_size=40))
 def test_missing_columns_only_silence_rules(blank):

@@ -129,8 +129,11 @@ class Look:
 
     @cached_property
     def frames(self) -> list[Index]:
-        """Gearheads of one style and frame; those without a frame are left out."""
-        keys = [None if g.frame is None else (g.style, g.frame) for g in self.line.gearheads]
+        """Gearheads of one style and frame; those that do not state both are left out."""
+        keys = [
+            None if g.frame is None or not g.style else (g.style, g.frame)
+            for g in self.line.gearheads
+        ]
         return [g for g in groups(keys) if keys[int(g[0])] is not None]
 
 

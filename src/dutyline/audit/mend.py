@@ -32,7 +32,9 @@ def mended(look: Look, wanted: Mapping[Cell, float | None]) -> ProductLine:
             elif cell.kind == kind:
                 parts[cell.row] = _part(parts[cell.row], cell, value)
         changes[kind] = tuple(parts)
-    return replace(line, **changes)
+    made = replace(line, **changes)
+    made.files.update(line.files)  # a value that was changed is not looked for there
+    return made
 
 
 def _part(part: Any, cell: Cell, value: float | None) -> Any:
