@@ -166,7 +166,11 @@ def test_rated_torque_of_a_gearhead_raises_its_own_margins():
 
 
 @law(
-    st.sampled_from(sorted(NAMES)), st.sampled_from(sorted(RATINGS)), st.floats(1.0001, 4.0), few=3
+    st.sampled_from(sorted(NAMES)),
+    st.sampled_from(sorted(RATINGS)),
+    st.floats(1.0001, 4.0),
+    few=3,
+    many=40,
 )
 def test_any_higher_rating(name, rating, factor):
     """As above by any factor on any example."""
@@ -195,6 +199,7 @@ OF_THE_OUTPUT = ("gear-peak gearhead", "gear-equivalent gearhead", "gear-life ge
     st.sampled_from(["slide", "lift", "swing", "direct", "lift of the ledger"]),
     st.floats(1.01, 3.0),
     few=3,
+    many=40,
 )
 def test_heavier_load_never_raises_a_margin_of_the_output(name, factor):
     """What loads gearhead output and brake grows with the load (hoists may be balanced by it)."""

@@ -388,7 +388,7 @@ def test_missing_data_are_not_screened_away(name, seed):
     assert differing(trial_of(axis, line, choice, out)) == []
 
 
-@law(axes.axes(), st.integers(0, 10_000), st.floats(0.0, 0.5), few=4)
+@law(axes.axes(), st.integers(0, 10_000), st.floats(0.0, 0.5), few=4, many=40)
 def test_any_axis(axis, seed, reserve):
     """Check by check on any axis, sized by chance to anything between far too weak and idle."""
     asked = replace(axis, reserve={c.id: reserve for c in CHECKS})

@@ -278,7 +278,7 @@ random_gears = st.tuples(
 )
 
 
-@law(axes.axes(), random_gears)
+@law(axes.axes(), random_gears, many=60)
 def test_random_axes(axis, gear):
     """Every figure on any axis and gearhead, jumps inside of pieces included."""
     case = Case(axis, gear)
@@ -292,7 +292,7 @@ def test_random_axes(axis, gear):
             assert abs(found - value) <= 6e-3 * scale, figure
 
 
-@law(axes.axes(jumps=False, forces=False), random_gears)
+@law(axes.axes(jumps=False, forces=False), random_gears, many=60)
 def test_random_axes_without_jumps(axis, gear):
     """As above, to the square of the step."""
     case = Case(axis, gear)
@@ -326,7 +326,7 @@ def test_random_boundaries(axis, gear, heights):
     assert found.max() == pytest.approx(exact, abs=step + 1e-6 * exact)
 
 
-@law(axes.axes(jumps=False, forces=False), random_gears)
+@law(axes.axes(jumps=False, forces=False), random_gears, many=60)
 def test_random_bursts(axis, gear):
     """The worst burst at its best level: to the square of the step."""
     case = Case(axis, gear)
@@ -337,7 +337,7 @@ def test_random_bursts(axis, gear):
         assert found == pytest.approx(exact, rel=5e-4, abs=1e-6)
 
 
-@law(axes.axes(), random_gears)
+@law(axes.axes(), random_gears, many=60)
 def test_bounds_of_protection_are_bounds(axis, gear):
     """What stands for a use that is known to be small enough is never below the use itself."""
     case = Case(axis, gear)

@@ -81,7 +81,7 @@ def test_peaks_are_not_exceeded_anywhere(axis):
     assert state.effort.inertia.min() >= out.inertia_min * (1 - 1e-9) - 1e-15
 
 
-@law(EVERY, few=10)
+@law(EVERY, few=10, many=60)
 def test_halved_pieces_change_no_figure(axis):
     """Splitting a segment changes nothing: every figure has converged."""
     out = output_demand(axis)

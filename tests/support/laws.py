@@ -13,7 +13,7 @@ _PHASES = (Phase.explicit, Phase.reuse, Phase.generate)
 """An axis has some hundred numbers: making a failing one simpler would take minutes."""
 
 
-def law(*strategies: Any, few: int = FEW) -> Callable[[Callable[..., None]], Any]:
+def law(*strategies: Any, few: int = FEW, many: int = MANY) -> Callable[[Callable[..., None]], Any]:
     """Decorates a test of a law; ``law.often`` is the same test on many inputs."""
 
     def wrap(function: Callable[..., None]) -> Any:
@@ -24,7 +24,7 @@ def law(*strategies: Any, few: int = FEW) -> Callable[[Callable[..., None]], Any
             return limits(given(*strategies)(function))
 
         here = on(few)
-        here.often = on(MANY)
+        here.often = on(many)
         return here
 
     return wrap
