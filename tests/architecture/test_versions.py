@@ -23,9 +23,9 @@ def test_version_is_the_one_of_the_package():
     assert dutyline.__version__ == project()["version"]
 
 
-def test_runtime_dependencies_are_numpy_and_click_only():
+def test_runtime_dependencies_are_few():
     names = {re.match(r"[\w-]+", d).group() for d in project()["dependencies"]}
-    assert names == {"numpy", "click"}
+    assert names == {"numpy", "click", "python-calamine"}
 
 
 def test_typst_is_pinned_and_locked():
