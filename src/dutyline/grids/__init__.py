@@ -1,0 +1,1 @@
+"""Tables as found in files of any form: cells with their places, before anything is understood."""

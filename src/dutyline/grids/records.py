@@ -1,0 +1,64 @@
+"""A table as found in a file: texts of cells, and where each stands."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """One CSV file, or one sheet of a workbook. Rows and columns count from 0 in here.
+
+    Numbers of a workbook are written as their shortest text with a decimal point; dates and truth
+    values as ISO dates, ``TRUE`` and ``FALSE``. Rows may differ in length.
+    """
+
+    file: str
+    """Name of the file as given, without its folder."""
+    sheet: str
+    """Name of the sheet; empty for a CSV file."""
+    rows: Sequence[Sequence[str]]
+    """Texts without blanks around them; an empty text is an empty cell."""
+    lines: Sequence[int] = ()
+    """Number of each row as an editor counts, where it is not its place plus one."""
+    numbers: frozenset[tuple[int, int]] = frozenset()
+    """Cells that a workbook holds as numbers: a decimal comma or thousands mark cannot be there."""
+    formulas: Mapping[tuple[int, int], str] = field(default_factory=dict)
+    """Cells that hold a formula, with its text; their text in ``rows`` is the formula too."""
+    merged: Sequence[tuple[int, int, int, int]] = ()
+    """First row, first column, last row, last column of merged cells; every cell of the range
+    holds the text of the first in ``rows``."""
+    separator: str = ""
+    """Of a CSV file."""
+    hidden: bool = False
+    """True for a sheet that the workbook hides."""
+
+    def text(self, row: int, column: int) -> str:
+        """Text of a cell; empty beyond the end of a row."""
+        if not 0 <= row < len(self.rows):
+            return ""
+        cells = self.rows[row]
+        return cells[column] if 0 <= column < len(cells) else ""
+
+    def place(self, row: int, column: int | None = None) -> str:
+        """Where a cell or row stands, for people: ``motors.xlsx, sheet Data, cell C7``."""
+        number = self.lines[row] if row < len(self.lines) else row + 1
+        sheet = f", sheet {self.sheet}" if self.sheet else ""
+        if column is None:
+            return f"{self.file}{sheet}, row {number}"
+        return f"{self.file}{sheet}, cell {letters(column)}{number}"
+
+
+def letters(column: int) -> str:
+    """Letters of a column that counts from 0.
+
+    >>> [letters(n) for n in (0, 25, 26, 701, 702)]
+    ['A', 'Z', 'AA', 'ZZ', 'AAA']
+    """
+    found = ""
+    column += 1
+    while column:
+        column, rest = divmod(column - 1, 26)
+        found = chr(65 + rest) + found
+    return found
