@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from os import PathLike
 
     from dutyline.app.advise import advise
+    from dutyline.app.bring import bring, read_line, write_line
     from dutyline.app.line import overview_of
     from dutyline.app.reach import reach
     from dutyline.app.schema import schema
@@ -33,13 +34,14 @@ if TYPE_CHECKING:
     from dutyline.audit.records import Audit, Finding
     from dutyline.axis.model import Axis, Choose, Duty, Input, Question, Require, Site, Stop
     from dutyline.axis.read import read_axis
-    from dutyline.catalogue.library import demo_line, read_line
+    from dutyline.catalogue.library import demo_line
     from dutyline.catalogue.parts import Brake, Drive, Gearhead, Motor, ProductLine, Resistor
     from dutyline.checks.records import Check, Combination, Line, Remedy, Verdict
     from dutyline.core.errors import DutylineError, Fault, InputError, RangeError, ShapeError
     from dutyline.core.values import Value
     from dutyline.demand.output import OutputDemand
     from dutyline.demand.shared_bus import SharedBus
+    from dutyline.intake.bring import Brought
     from dutyline.motion.pieces import Cycle, Phase
     from dutyline.overview.records import Overview
     from dutyline.remedies.records import Reach
@@ -50,6 +52,7 @@ __version__ = VERSION
 
 _HOME = {
     "app.advise": ("advise",),
+    "app.bring": ("bring", "read_line", "write_line"),
     "app.line": ("overview_of",),
     "app.reach": ("reach",),
     "app.schema": ("schema",),
@@ -60,13 +63,14 @@ _HOME = {
     "audit.records": ("Audit", "Finding"),
     "axis.model": ("Axis", "Choose", "Duty", "Input", "Question", "Require", "Site", "Stop"),
     "axis.read": ("read_axis",),
-    "catalogue.library": ("demo_line", "read_line"),
+    "catalogue.library": ("demo_line",),
     "catalogue.parts": ("Brake", "Drive", "Gearhead", "Motor", "ProductLine", "Resistor"),
     "checks.records": ("Check", "Combination", "Line", "Remedy", "Verdict"),
     "core.errors": ("DutylineError", "Fault", "InputError", "RangeError", "ShapeError"),
     "core.values": ("Value",),
     "demand.output": ("OutputDemand",),
     "demand.shared_bus": ("SharedBus",),
+    "intake.bring": ("Brought",),
     "motion.pieces": ("Cycle", "Phase"),
     "overview.records": ("Overview",),
     "remedies.records": ("Reach",),
@@ -79,6 +83,7 @@ __all__ = [
     "Audit",
     "Axis",
     "Brake",
+    "Brought",
     "Check",
     "Choose",
     "Combination",
@@ -114,6 +119,7 @@ __all__ = [
     "__version__",
     "advise",
     "audit",
+    "bring",
     "demand",
     "demo_line",
     "overview_of",
@@ -127,6 +133,7 @@ __all__ = [
     "settled",
     "shared_bus",
     "verify",
+    "write_line",
 ]
 
 
