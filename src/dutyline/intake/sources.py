@@ -84,9 +84,9 @@ def _sheets(grids: Sequence[Grid], rule: TableRule, file: str, mapping: LineMap)
     else:
         found = [grid for grid in grids if not grid.hidden and grid.rows]
         if len(found) > 1:
-            names = ", ".join(f'"{grid.sheet}"' for grid in found)
+            listed = ", ".join(f'"{grid.sheet}"' for grid in found)
             read = f"{file} has {len(found)} sheets; the mapping has to name one."
-            remedy = f"Write sheet = one of {names}."
+            remedy = f"Write sheet = one of {listed}."
             found = []
         else:
             read, remedy = f"{file} holds no table.", ""
