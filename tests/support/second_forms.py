@@ -17,9 +17,10 @@ GRAVITY = Fraction("9.80665")
 FOOT = 12 * INCH
 LBF = POUND * GRAVITY
 LBF_IN = LBF * INCH
+COPPER = Fraction("0.00393")
+"""Of the resistance of copper at 20 degC, per kelvin (IEC 60028, from memory)."""
+FINE = 50
 PI = Decimal("3.14159265358979323846264338327950288419716939937510582097494")
-DIGITS = 17
-"""Significant digits of a number that is no finite decimal."""
 
 
 @dataclass(frozen=True)
@@ -32,67 +33,49 @@ class Told:
     factor: Fraction = Fraction(1)
     root: Fraction = Fraction(1)
     power: int = 0
-    offset: Fraction = Fraction(0)
+    offset: int = 0
     """Taken from the foreign number first: 32 of degrees Fahrenheit."""
-    per_ratio: bool = False
-    """Told at the input of the gearhead: times its ratio at the output."""
+    turned: bool = False
+    """A torque told at the input of the gearhead: times ratio and efficiency at the output."""
 
-    def si(self, foreign: str, ratio: Fraction = Fraction(1)) -> str:
+    def si(self, foreign: str, turn: Fraction = Fraction(1)) -> str:
         """Cell of the SI line for a foreign number with a decimal point."""
-        times = self.factor * (ratio if self.per_ratio else 1)
-        exact = (Fraction(foreign) - self.offset) * times
-        if self.root == 1 and not self.power:
-            return decimal_text(exact)
-        with localcontext(Context(prec=50)) as context:
-            value = Decimal(exact.numerator) / exact.denominator
-            value *= (Decimal(self.root.numerator) / self.root.denominator).sqrt(context)
-            value *= PI**self.power
-        return rounded_text(value)
+        with localcontext(Context(prec=FINE)):
+            number = Decimal(foreign) - self.offset
+        return shortest(self._times(number, turn))
 
-    def foreign(self, si: str, ratio: Fraction = Fraction(1), digits: int = 9) -> str:
+    def foreign(self, si: str, turn: Fraction = Fraction(1), digits: int = 9) -> str:
         """Foreign number of a cell of the SI line, with a decimal point.
 
         The shortest that gives the cell back; there is one of at most ``digits`` digits.
         """
-        times = self.factor * (ratio if self.per_ratio else 1)
-        with localcontext(Context(prec=50)) as context:
-            value = Decimal(si) * times.denominator / times.numerator
-            value /= (Decimal(self.root.numerator) / self.root.denominator).sqrt(context)
-            value /= PI**self.power
-            value += Decimal(self.offset.numerator) / self.offset.denominator
+        with localcontext(Context(prec=FINE)):
+            value = Decimal(si) / self._times(Decimal(1), turn)
+            value += self.offset
         for count in range(1, digits + 1):
             with localcontext(Context(prec=count)):
                 text = plain(+value)
-            if self.si(text, ratio) == si:
+            if self.si(text, turn) == si:
                 return text
         raise AssertionError(f"{self.column}: {si} has no short number in {self.unit}")
 
-
-def decimal_text(value: Fraction) -> str:
-    """An exact decimal where there is one, else seventeen digits."""
-    rest = value.denominator
-    for prime in (2, 5):
-        while rest % prime == 0:
-            rest //= prime
-    with localcontext(Context(prec=80)):
-        number = Decimal(value.numerator) / value.denominator
-    return plain(number) if rest == 1 else rounded_text(number)
+    def _times(self, number: Decimal, turn: Fraction) -> Decimal:
+        with localcontext(Context(prec=FINE)):
+            times = self.factor * (turn if self.turned else 1)
+            value = number * times.numerator / times.denominator
+            value *= (Decimal(self.root.numerator) / self.root.denominator).sqrt()
+            return value * PI**self.power
 
 
-def rounded_text(value: Decimal) -> str:
-    """Seventeen significant digits."""
-    with localcontext(Context(prec=DIGITS)):
-        return plain(+value)
+def shortest(value: Decimal) -> str:
+    """The fewest digits that read back to the double next to a number."""
+    return plain(Decimal(repr(float(value))))
 
 
 def plain(value: Decimal) -> str:
     """Without exponent and without zeros that say nothing."""
     text = f"{value:f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
-
-
-def _f(text: str) -> Fraction:
-    return Fraction(text)
 
 
 _SUPPLY = (
@@ -120,11 +103,11 @@ MOTORS = (
     Told("inertia_with_brake_kgcm2", "WR² mit Bremse", "lb·in²", POUND * INCH**2 * 10**4),
     Told("mass_kg", "Masse", "lb", POUND),
     Told("mass_with_brake_kg", "Masse mit Bremse", "lb", POUND),
-    Told("kt_nm_per_arms", "Drehmomentkonstante", "lbf·in/A (Scheitel)", LBF_IN, _f("2")),
+    Told("kt_nm_per_arms", "Drehmomentkonstante", "lbf·in/A (Scheitel)", LBF_IN, Fraction(2)),
     Told("ke_vrms_ll_per_krpm", "EMK-Konstante", "V (Strang, Scheitel) je rad/s",
          Fraction(100, 3), Fraction(3, 2), 1),
-    Told("resistance_ll_ohm_20c", "Strangwiderstand", "Ω", _f("2")),
-    Told("inductance_ll_mh", "Stranginduktivität", "mH", _f("2")),
+    Told("resistance_ll_ohm_20c", "Strangwiderstand bei 25 °C", "Ω", 2 / (1 + 5 * COPPER)),
+    Told("inductance_ll_mh", "Stranginduktivität", "mH", Fraction(2)),
     Told("pole_pairs", "Pole", "", Fraction(1, 2)),
     Told("current_rated_arms", "Nennstrom", **_PEAK),
     Told("current_stall_arms", "Stillstandsstrom", **_PEAK),
@@ -134,13 +117,13 @@ MOTORS = (
     Told("iron_exponent", "Exponent"),
     Told("rth_winding_housing_k_per_w", "Rth Wicklung-Gehäuse", "K/W"),
     Told("rth_housing_ambient_k_per_w", "Rth Gehäuse-Luft", "K/W"),
-    Told("cth_winding_j_per_k", "Cth Wicklung", "Wh/K", _f("3600")),
-    Told("cth_housing_j_per_k", "Cth Gehäuse", "Wh/K", _f("3600")),
-    Told("tau_winding_s", "Zeitkonstante Wicklung", "min", _f("60")),
-    Told("tau_housing_min", "Zeitkonstante Gehäuse", "h", _f("60")),
-    Told("winding_limit_c", "Wicklungsgrenze", "°F", Fraction(5, 9), offset=_f("32")),
+    Told("cth_winding_j_per_k", "Cth Wicklung", "Wh/K", Fraction(3600)),
+    Told("cth_housing_j_per_k", "Cth Gehäuse", "Wh/K", Fraction(3600)),
+    Told("tau_winding_s", "Zeitkonstante Wicklung", "min", Fraction(60)),
+    Told("tau_housing_min", "Zeitkonstante Gehäuse", "h", Fraction(60)),
+    Told("winding_limit_c", "Wicklungsgrenze", "°F", Fraction(5, 9), offset=32),
     Told("insulation_class", "Isolierstoffklasse"),
-    Told("ambient_max_c", "Umgebung bis", "°F", Fraction(5, 9), offset=_f("32")),
+    Told("ambient_max_c", "Umgebung bis", "°F", Fraction(5, 9), offset=32),
     Told("altitude_max_m", "Höhe bis", "ft", FOOT),
     Told("test_plate_side_mm", "Prüfplatte Seite", "in", INCH * 1000),
     Told("test_plate_thick_mm", "Prüfplatte Dicke", "in", INCH * 1000),
@@ -165,14 +148,14 @@ GEARHEADS = (
     Told("frame_mm", "Rahmen", "in", INCH * 1000),
     Told("ratio", "Übersetzung"),
     Told("stages", "Stufen"),
-    Told("torque_rated_nm", "Nennmoment am Antrieb", "lbf·in", LBF_IN, per_ratio=True),
-    Told("torque_accel_nm", "Beschleunigungsmoment am Antrieb", "lbf·in", LBF_IN, per_ratio=True),
-    Told("torque_emergency_nm", "Notmoment am Antrieb", "lbf·in", LBF_IN, per_ratio=True),
+    Told("torque_rated_nm", "Nennmoment am Antrieb", "lbf·in", LBF_IN, turned=True),
+    Told("torque_accel_nm", "Beschleunigungsmoment am Antrieb", "lbf·in", LBF_IN, turned=True),
+    Told("torque_emergency_nm", "Notmoment am Antrieb", "lbf·in", LBF_IN, turned=True),
     Told("emergency_count", "Nothalte"),
     Told("speed_in_mean_rpm", "Antriebsdrehzahl mittel", "1/min"),
     Told("speed_in_max_rpm", "Antriebsdrehzahl höchstens", "1/min"),
     Told("efficiency", "Wirkungsgrad", "%", Fraction(1, 100)),
-    Told("backlash_arcmin", "Verdrehspiel", "°", _f("60")),
+    Told("backlash_arcmin", "Verdrehspiel", "°", Fraction(60)),
     Told("stiffness_nm_per_arcmin", "Verdrehsteifigkeit", "lbf·in/°", LBF_IN / 60),
     Told("inertia_in_kgcm2", "GD² am Antrieb", "kgf·cm²", Fraction(1, 4)),
     Told("no_load_torque_in_nm", "Leerlaufmoment", "ozf·in", LBF_IN / 16),
@@ -198,7 +181,7 @@ DRIVES = (
     Told("current_rated_arms", "Nennstrom", "A"),
     Told("current_peak_arms", "Spitzenstrom", "A"),
     Told("peak_time_s", "Spitzenzeit", "ms", Fraction(1, 1000)),
-    Told("bus_capacitance_uf", "Kapazität", "mF", _f("1000")),
+    Told("bus_capacitance_uf", "Kapazität", "mF", Fraction(1000)),
     Told("chopper_on_v", "Chopper ein", "V"),
     Told("overvoltage_trip_v", "Überspannung", "V"),
     Told("undervoltage_trip_v", "Unterspannung", "V"),
@@ -212,7 +195,7 @@ DRIVES = (
     Told("velocity_loop_khz", "Drehzahlregler", "Hz", Fraction(1, 1000)),
     Told("input_current_rated_arms", "Eingangsstrom", "A"),
     Told("inrush_peak_a", "Einschaltstrom", "A"),
-    Told("ambient_max_c", "Umgebung bis", "°F", Fraction(5, 9), offset=_f("32")),
+    Told("ambient_max_c", "Umgebung bis", "°F", Fraction(5, 9), offset=32),
     Told("derate_pct_per_k", "Abschlag Wärme", "%/K"),
     Told("altitude_max_m", "Höhe bis", "ft", FOOT),
     Told("derate_pct_per_100m", "Abschlag Höhe", "%/100 m"),
@@ -225,8 +208,8 @@ BRAKES = (
     Told("brake", "Bremse"),
     Told("torque_static_nm", "Haltemoment", "lbf·in", LBF_IN),
     Told("inertia_kgcm2", "Trägheit", "oz·in·s²", LBF_IN / 16 * 10**4),
-    Told("release_ms", "Lüftzeit", "s", _f("1000")),
-    Told("engage_ms", "Einfallzeit", "s", _f("1000")),
+    Told("release_ms", "Lüftzeit", "s", Fraction(1000)),
+    Told("engage_ms", "Einfallzeit", "s", Fraction(1000)),
     Told("coil_v", "Spule", "V"),
     Told("coil_w", "Spulenleistung", "W"),
     Told("coil_ohm", "Spulenwiderstand", "Ω"),
@@ -243,9 +226,9 @@ RESISTORS = (
     Told("supply_class", "Netzklasse"),
     Told("resistance_ohm", "Widerstand", "Ω"),
     Told("power_mean_w", "Dauerleistung", "W"),
-    Told("power_peak_w", "Spitzenleistung", "kW", _f("1000")),
-    Told("pulse_energy_j", "Impulsenergie", "kJ", _f("1000")),
-    Told("cycle_s", "Zyklus", "min", _f("60")),
+    Told("power_peak_w", "Spitzenleistung", "kW", Fraction(1000)),
+    Told("pulse_energy_j", "Impulsenergie", "kJ", Fraction(1000)),
+    Told("cycle_s", "Zyklus", "min", Fraction(60)),
     Told("tau_s", "Zeitkonstante", "s"),
     Told("voltage_max_v", "Spannung bis", "V"),
     Told("mass_kg", "Masse", "lb", POUND),
