@@ -252,6 +252,8 @@ def line_verb(folder: str | None, motor: str | None, mains: str | None, phases: 
     from dutyline.app.inputs import line_from
     from dutyline.cli.show_line import show_line
 
+    if target is not None:
+        verb.document_path(target)
     supply = None if mains is None else verb.volts(mains)
     found = verb.overview_of(line_from(folder), mains=supply, phases=phases)
     one = None if motor is None else verb.motor_of(found.line, motor)

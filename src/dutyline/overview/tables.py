@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from dutyline.catalogue.boundaries import COMPUTED
 from dutyline.catalogue.parts import Drive, Gearhead, Motor
 from dutyline.core.numbers import stated_quantity
 from dutyline.overview.cells import (
@@ -167,6 +168,8 @@ def _zone_sheet(found: Overview, system: str) -> Sheet:
         Head("at the end"),
         Head("Cont. stall", wide=True), Head("at rated speed"), Head("End", wide=True),
     )  # fmt: skip
+    if any(zone.peak is not None and zone.peak.origin != COMPUTED for zone in found.zones):
+        gaps.insert(0, "Up to, in a table: the last speed with 99 % of the peak.")
     return Sheet("zones", "Torque over speed", heads, tuple(rows), " ".join(gaps))
 
 

@@ -126,6 +126,25 @@ def test_the_corner_is_the_last_speed_with_all_of_the_torque(found: Overview) ->
     assert zone.corner * 30.0 / math.pi == pytest.approx(corner)
 
 
+def test_points_picked_from_a_plot_do_not_hide_the_corner() -> None:
+    """Half a per cent of scatter on the flat part, as reading off a plot leaves it."""
+    motor = LINE.motors[-1]
+    curves = [
+        replace(c, speed=(0.0, 100.0, 200.0, 300.0), torque=(8.0, 7.97, 7.95, 7.0))
+        for c in LINE.curves
+        if (c.motor, c.kind) == (motor.name, "peak")
+    ]
+    found = dl.overview_of(without(LINE, curves=tuple(curves)))
+    assert found.zones[-1].corner == 200.0
+
+
+def test_the_name_of_a_document_is_judged_before_the_line_is_read() -> None:
+    done = dutyline("line", "nowhere", "--to", "line.docx")
+    assert done.code == 2
+    assert 'read "line.docx"' in done.err
+    assert "nowhere" not in done.err
+
+
 def test_classes_say_what_does_not_exist(found: Overview) -> None:
     low = next(c for c in found.classes if c.name == "L")
     large = {r["size"] for r in rows("motors.csv")} - {
