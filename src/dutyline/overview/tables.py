@@ -14,6 +14,7 @@ from dutyline.overview.cells import (
     both_ends,
     computed,
     corners,
+    names,
     ratio_words,
     supply_words,
     told,
@@ -91,10 +92,10 @@ def _option_sheet(found: Overview, system: str) -> Sheet:
             told(one.power_rated, "W", system),
             told(one.flange, "m", system),
             told(one.shaft, "m", system),
-            " ".join(size.classes),
+            names(size.classes),
             "; ".join(_gear_words(choice, system) for choice in size.gears) or "none",
-            " ".join(size.brakes) or "none",
-            " ".join(size.drives) or "none",
+            names(size.brakes) or "none",
+            names(size.drives) or "none",
         )
 
     heads = (
@@ -116,7 +117,7 @@ def _class_sheet(found: Overview) -> Sheet:
                 str(len(one.motors)),
                 str(len(one.drives)),
                 str(len(one.resistors)),
-                " ".join(one.without) or "none",
+                names(one.without) or "none",
             )
         )
     heads = (

@@ -6,6 +6,7 @@ import csv
 import json
 import math
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -20,6 +21,7 @@ from dutyline.overview.records import Geared, Overview
 from dutyline.overview.tables import sheets
 
 LINE = dl.demo_line()
+SECOND = Path(__file__).resolve().parents[2] / "data" / "second-line-si"
 
 
 @pytest.fixture(scope="module")
@@ -143,6 +145,20 @@ def test_the_name_of_a_document_is_judged_before_the_line_is_read() -> None:
     assert done.code == 2
     assert 'read "line.docx"' in done.err
     assert "nowhere" not in done.err
+
+
+def test_a_motor_has_the_drives_of_its_own_winding() -> None:
+    line = dl.read_line(SECOND)
+    motor = line.motors[line.motor_index["300L-46"]]
+    data = motor_sheets(dl.overview_of(line), motor)[0]
+    assert dict(data.rows)["Drives"] == "DV46 b, DV46 c"
+
+
+def test_inch_figures_have_the_digits_that_were_stated() -> None:
+    told = {s.key: s for s in sheets(dl.overview_of(dl.read_line(SECOND)), "inch")}
+    spans = {row[0]: row for row in told["spans"].rows}
+    assert spans["Flange"][1].endswith("1.75\u00a0in")
+    assert spans["Encoder, bits per turn"][1] == "19"
 
 
 def test_classes_say_what_does_not_exist(found: Overview) -> None:
