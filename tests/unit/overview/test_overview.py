@@ -19,6 +19,8 @@ from dutyline.core.places import DATA
 from dutyline.overview.motor_tables import UNKNOWN, motor_sheets
 from dutyline.overview.records import Geared, Overview
 from dutyline.overview.tables import sheets
+from dutyline.report.overview import overview_document
+from dutyline.report.tree import Table
 
 LINE = dl.demo_line()
 SECOND = Path(__file__).resolve().parents[2] / "data" / "second-line-si"
@@ -251,3 +253,14 @@ def test_the_document_is_written(tmp_path, ending: str) -> None:  # type: ignore
     assert done.code == 0
     assert target.read_bytes() == again.read_bytes()
     assert f"Wrote {target}" in done.err
+
+
+@pytest.mark.parametrize("folder", [DATA / "demo-line", SECOND], ids=["demo", "second"])
+@pytest.mark.parametrize("system", ["si", "inch"])
+def test_tables_stay_on_the_page(folder: Path, system: str) -> None:
+    """210 mm of A4 less the margins of the page, 18 mm on each side."""
+    document = overview_document(dl.overview_of(dl.read_line(folder)), system=system)
+    for section in document.sections:
+        for table in (block for block in section.blocks if isinstance(block, Table)):
+            gaps = 3.0 * (len(table.columns) - 1)
+            assert sum(column.width for column in table.columns) + gaps <= 210 - 2 * 18, section
