@@ -106,6 +106,17 @@ def _missing_remedy(folder: Path, name: str) -> str:
     return near or f"A line without {part} still needs the file with its row of column names."
 
 
+def line_of(name: str, folder: str, data: Mapping[str, bytes]) -> ProductLine:
+    """A product line from the content of its files, by name.
+
+    Raises
+    ------
+    InputError
+        Anything that cannot be used; all faults at once.
+    """
+    return _line(name, folder, data, [])
+
+
 def _line(
     name: str, folder: str, data: Mapping[str, bytes], missing: Iterable[Fault]
 ) -> ProductLine:

@@ -17,6 +17,11 @@ from dutyline.catalogue.sheets import Faults, Row, read_sheet
 KINDS: dict[str, FileForm] = {form.file.removesuffix(".csv"): form for form in FORMS}
 """``motors``, ``pairings`` and so on: the form of their file."""
 
+TRACE = "origins.csv"
+"""File beside the others that says from which foreign cell each of ours came."""
+TRACE_HEADING = ("file", "row", "column", "text", "from_file", "from_sheet", "from_cell", "raw",
+                 "unit", "convention")  # fmt: skip
+
 _KEYS = {
     "curves": ("motor", "mains", "phases", "kind", "speed"),
     "pairings": ("kind", "left", "right", "mains", "phases"),
