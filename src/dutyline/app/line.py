@@ -5,8 +5,11 @@ from __future__ import annotations
 import os
 from typing import Any
 
-from dutyline.app.records_json import Json, number
+from dutyline.app.records_json import Json, number, product_line_json
 from dutyline.app.report import FORMATS, target_path
+from dutyline.catalogue.content import content_hash
+from dutyline.catalogue.edition import titled
+from dutyline.catalogue.export import write_line as export
 from dutyline.catalogue.parts import Motor, ProductLine
 from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import Fault, InputError
@@ -18,8 +21,10 @@ from dutyline.overview.motor_tables import motor_sheets
 from dutyline.overview.records import Geared, Output, Overview, Span, Zone
 from dutyline.overview.tables import sheets
 
-__all__ = ["Head", "Overview", "Sheet", "motor_of", "motor_sheets", "overview_json", "overview_of",
-           "overview_report", "sheets", "volts"]  # fmt: skip
+__all__ = [
+    "Head", "Overview", "ProductLine", "Sheet", "content_hash", "export", "motor_of",
+    "motor_sheets", "overview_json", "overview_of", "overview_report", "sheets", "titled", "volts",
+]  # fmt: skip
 
 _MOST_VOLTS = 1000.0
 
@@ -128,7 +133,7 @@ def overview_json(found: Overview, motor: Motor | None = None) -> Json:
 
     return {
         "schema": "dutyline.line/1",
-        "line": {"name": line.name, "checksum": line.checksum},
+        "line": product_line_json(line),
         "counts": {
             kind: len(getattr(line, kind))
             for kind in ("motors", "gearheads", "drives", "brakes", "resistors")
