@@ -33,6 +33,8 @@ if TYPE_CHECKING:
     from dutyline.audit.records import Audit, Finding
     from dutyline.axis.model import Axis, Choose, Duty, Input, Question, Require, Site, Stop
     from dutyline.axis.read import read_axis
+    from dutyline.catalogue.content import content_hash
+    from dutyline.catalogue.export import write_line
     from dutyline.catalogue.library import demo_line, read_line
     from dutyline.catalogue.parts import Brake, Drive, Gearhead, Motor, ProductLine, Resistor
     from dutyline.checks.records import Check, Combination, Line, Remedy, Verdict
@@ -60,6 +62,8 @@ _HOME = {
     "audit.records": ("Audit", "Finding"),
     "axis.model": ("Axis", "Choose", "Duty", "Input", "Question", "Require", "Site", "Stop"),
     "axis.read": ("read_axis",),
+    "catalogue.content": ("content_hash",),
+    "catalogue.export": ("write_line",),
     "catalogue.library": ("demo_line", "read_line"),
     "catalogue.parts": ("Brake", "Drive", "Gearhead", "Motor", "ProductLine", "Resistor"),
     "checks.records": ("Check", "Combination", "Line", "Remedy", "Verdict"),
@@ -114,6 +118,7 @@ __all__ = [
     "__version__",
     "advise",
     "audit",
+    "content_hash",
     "demand",
     "demo_line",
     "overview_of",
@@ -127,6 +132,7 @@ __all__ = [
     "settled",
     "shared_bus",
     "verify",
+    "write_line",
 ]
 
 

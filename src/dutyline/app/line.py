@@ -6,8 +6,11 @@ import os
 from pathlib import Path
 from typing import Any
 
-from dutyline.app.records_json import Json, number
+from dutyline.app.records_json import Json, number, product_line_json
 from dutyline.app.report import FORMATS, target_path
+from dutyline.catalogue.content import content_hash
+from dutyline.catalogue.edition import titled
+from dutyline.catalogue.export import write_line as export
 from dutyline.catalogue.parts import Motor, ProductLine
 from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import Fault, InputError
@@ -19,8 +22,11 @@ from dutyline.overview.motor_tables import motor_sheets
 from dutyline.overview.records import Geared, Output, Overview, Span, Zone
 from dutyline.overview.tables import sheets
 
-__all__ = ["Head", "Overview", "Sheet", "document_path", "motor_of", "motor_sheets",
-           "overview_json", "overview_of", "overview_report", "sheets", "volts"]  # fmt: skip
+__all__ = [
+    "Head", "Overview", "ProductLine", "Sheet", "content_hash", "document_path", "export",
+    "motor_of", "motor_sheets", "overview_json", "overview_of", "overview_report", "sheets",
+    "titled", "volts",
+]  # fmt: skip
 
 _MOST_VOLTS = 1000.0
 
@@ -140,7 +146,7 @@ def overview_json(found: Overview, motor: Motor | None = None) -> Json:
 
     return {
         "schema": "dutyline.line/1",
-        "line": {"name": line.name, "checksum": line.checksum},
+        "line": product_line_json(line),
         "counts": {
             kind: len(getattr(line, kind))
             for kind in ("motors", "gearheads", "drives", "brakes", "resistors")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
@@ -12,10 +11,10 @@ from dutyline.audit.confirmed import FIELDS, NOTE, Confirmed, key_of, misread
 from dutyline.audit.records import Band, Finding, Rule
 from dutyline.catalogue.library import THRESHOLDS
 from dutyline.catalogue.parts import ProductLine
+from dutyline.catalogue.side_files import table_of
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.spelling import nearest
 
-MOST_BYTES = 1_000_000
 _LARGEST = 10**300
 
 
@@ -46,7 +45,7 @@ def settings_of(line: ProductLine, rules: Sequence[Rule]) -> Settings:
     if data is None:
         return Settings(tuple(rules))
     faults: list[Fault] = []
-    table = _parsed(data, faults)
+    table = table_of(THRESHOLDS, data, faults)
     unknown = [key for key in table if key not in ("schema", "rule", "confirmed")]
     for key in unknown:
         faults.append(_fault("", f'there is no section "{key}"; rule and confirmed are known.'))
@@ -75,20 +74,6 @@ def settings_of(line: ProductLine, rules: Sequence[Rule]) -> Settings:
 
 def _fault(field: str, read: str, remedy: str = "") -> Fault:
     return Fault(THRESHOLDS, field, read, remedy)
-
-
-def _parsed(data: bytes, faults: list[Fault]) -> dict[str, Any]:
-    if len(data) > MOST_BYTES:
-        faults.append(_fault("", "is larger than 1 MB.", "Check that it is the right file."))
-        return {}
-    try:
-        return tomllib.loads(data.decode("utf-8-sig"))
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        faults.append(_fault("", f"is not TOML: {error}.", "Correct the place named."))
-    except (ValueError, RecursionError):
-        read = "is not TOML: a number is too long, or brackets nest too deeply."
-        faults.append(_fault("", read, "Check the digits and brackets."))
-    return {}
 
 
 def _bands(rule: Rule, own: dict[str, Any], faults: list[Fault]) -> dict[str, Band]:

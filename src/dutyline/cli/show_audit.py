@@ -57,6 +57,8 @@ def _head(screen: Screen, result: Audit) -> str:
     mark = shape(screen, OVER if found else MEETS)
     count = _count(found, "finding") if found else "no finding"
     name = screen.yours(getattr(line, "folder", "") or getattr(line, "name", ""))
+    edition = getattr(line, "edition", "")
+    name += f", edition {edition}" if edition else ""
     return f"{mark} {name}: {read} read, {count}. Nothing changed."
 
 

@@ -12,6 +12,8 @@ import numpy as np
 from dutyline.audit.plots import CurvePlot, FamilyPlot, curve_plots, family_plots
 from dutyline.audit.records import Asked, Audit, Finding
 from dutyline.audit.words import span_text, times
+from dutyline.catalogue.content import content_hash
+from dutyline.catalogue.edition import titled
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.numbers import group, stated
 from dutyline.core.version import VERSION
@@ -72,13 +74,14 @@ def audit_document(result: Audit) -> Document:
     compared = group(sum(a.count for a in result.asked))
     silent = sum(bool(a.silent) for a in result.asked)
     asked = f"; {silent} rules could not be asked" if silent else ""
+    what = "Audit of a product line" + (f", edition {line.edition}" if line.edition else "")
     sections = [_findings(result), _families(result), _curves(result), _rules(result)]
     return Document(
-        Head(line.name, "", "", "", "", "", None, f"dutyline {VERSION}", line.checksum,
-             what="Audit of a product line"),
+        Head(line.name, "", "", "", "", line.date, None, f"dutyline {VERSION}",
+             content_hash(line), what=what, digits="content"),
         Answer(
             ("caution",) if found else ("meets",),
-            f"{line.name}: {count}. Nothing changed.",
+            f"{titled(line)}: {count}. Nothing changed.",
             f"{group(result.rows)} rows audited in {compared} comparisons{asked}.",
         ),
         (),

@@ -9,6 +9,7 @@ from textwrap import wrap
 import numpy as np
 
 from dutyline.catalogue.boundaries import Boundary as Limit
+from dutyline.catalogue.content import content_hash
 from dutyline.catalogue.parts import Motor
 from dutyline.core.numbers import scale_for
 from dutyline.core.version import VERSION
@@ -62,10 +63,12 @@ def overview_document(found: Overview, motor: Motor | None = None, system: str =
     )
     sections = tuple(_section(table, figures.get(table.key, ())) for table in tables)
     title = line.name if motor is None else f"{motor.name}, {line.name}"
+    kind = "Product line overview" if motor is None else "Motor overview"
     head = Head(
         title=title[:1].upper() + title[1:], project="", customer="", author="", revision="",
-        date="", day=None, version=f"dutyline {VERSION}", checksum=line.checksum,
-        foot=title, what="Product line overview" if motor is None else "Motor overview",
+        date=line.date, day=None, version=f"dutyline {VERSION}", checksum=content_hash(line),
+        foot=title, what=f"{kind}, edition {line.edition}" if line.edition else kind,
+        digits="content",
     )  # fmt: skip
     said = (
         f"{len(line.motors)} motors in {len(found.sizes)} sizes, {len(line.gearheads)} gearheads, "

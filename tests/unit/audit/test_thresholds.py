@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import hashlib
+
 import pytest
 
 from dutyline.audit.run import audit
+from dutyline.catalogue.content import content_hash, thresholds_checksum
 from dutyline.catalogue.library import read_line
 from dutyline.core.errors import InputError
 from support.lines import Edit, edited_folder
@@ -81,10 +84,13 @@ def test_a_confirmed_finding_is_not_in_vain(tmp_path):
     assert audit(line_with(tmp_path, CONFIRMED.format("34.0"), LATE)).idle == ()
 
 
-def test_thresholds_belong_to_the_content_of_the_line(tmp_path):
+def test_thresholds_have_a_checksum_of_their_own(tmp_path):
+    """They say how to look at the data; the content hash is over the data."""
     plain = read_line(edited_folder(tmp_path / "a"))
     other = line_with(tmp_path, "schema = 1\n")
-    assert plain.checksum != other.checksum
+    assert content_hash(plain) == content_hash(other)
+    assert thresholds_checksum(plain) == ""
+    assert thresholds_checksum(other) == hashlib.sha256(b"schema = 1\n").hexdigest()
 
 
 @pytest.mark.parametrize(
