@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Context, Decimal, localcontext
 from fractions import Fraction
+from typing import Any
 
 POUND = Fraction("0.45359237")
 INCH = Fraction("0.0254")
@@ -35,11 +36,15 @@ class Told:
     power: int = 0
     offset: int = 0
     """Taken from the foreign number first: 32 of degrees Fahrenheit."""
+    steps: bool = False
+    """Steps where the SI line has bits."""
     turned: bool = False
     """A torque told at the input of the gearhead: times ratio and efficiency at the output."""
 
     def si(self, foreign: str, turn: Fraction = Fraction(1)) -> str:
         """Cell of the SI line for a foreign number with a decimal point."""
+        if self.steps:
+            return str(int(foreign).bit_length() - 1)
         with localcontext(Context(prec=FINE)):
             number = Decimal(foreign) - self.offset
         return shortest(self._times(number, turn))
@@ -49,6 +54,8 @@ class Told:
 
         The shortest that gives the cell back; there is one of at most ``digits`` digits.
         """
+        if self.steps:
+            return str(2 ** int(si))
         with localcontext(Context(prec=FINE)):
             value = Decimal(si) / self._times(Decimal(1), turn)
             value += self.offset
@@ -83,7 +90,7 @@ _SUPPLY = (
     Told("mains_min_v", "Netz von", "V"),
     Told("mains_max_v", "Netz bis", "V"),
 )
-_PEAK = {"unit": "A (Scheitel)", "root": Fraction(1, 2)}
+_PEAK: dict[str, Any] = {"unit": "A (Spitze)", "root": Fraction(1, 2)}
 
 MOTORS = (
     Told("motor", "Motor"),
@@ -103,8 +110,8 @@ MOTORS = (
     Told("inertia_with_brake_kgcm2", "WR² mit Bremse", "lb·in²", POUND * INCH**2 * 10**4),
     Told("mass_kg", "Masse", "lb", POUND),
     Told("mass_with_brake_kg", "Masse mit Bremse", "lb", POUND),
-    Told("kt_nm_per_arms", "Drehmomentkonstante", "lbf·in/A (Scheitel)", LBF_IN, Fraction(2)),
-    Told("ke_vrms_ll_per_krpm", "EMK-Konstante", "V (Strang, Scheitel) je rad/s",
+    Told("kt_nm_per_arms", "Drehmomentkonstante", "lbf·in/A (Spitze)", LBF_IN, Fraction(2)),
+    Told("ke_vrms_ll_per_krpm", "EMK-Konstante", "V je rad/s",
          Fraction(100, 3), Fraction(3, 2), 1),
     Told("resistance_ll_ohm_20c", "Strangwiderstand bei 25 °C", "Ω", 2 / (1 + 5 * COPPER)),
     Told("inductance_ll_mh", "Stranginduktivität", "mH", Fraction(2)),
@@ -121,7 +128,7 @@ MOTORS = (
     Told("cth_housing_j_per_k", "Cth Gehäuse", "Wh/K", Fraction(3600)),
     Told("tau_winding_s", "Zeitkonstante Wicklung", "min", Fraction(60)),
     Told("tau_housing_min", "Zeitkonstante Gehäuse", "h", Fraction(60)),
-    Told("winding_limit_c", "Wicklungsgrenze", "°F", Fraction(5, 9), offset=32),
+    Told("winding_limit_c", "Erwärmung über 104 °F", "K", offset=-40),
     Told("insulation_class", "Isolierstoffklasse"),
     Told("ambient_max_c", "Umgebung bis", "°F", Fraction(5, 9), offset=32),
     Told("altitude_max_m", "Höhe bis", "ft", FOOT),
@@ -132,8 +139,8 @@ MOTORS = (
     Told("radial_load_point_mm", "Angriffspunkt", "in", INCH * 1000),
     Told("bearing_offset_mm", "Lagerabstand", "in", INCH * 1000),
     Told("encoder", "Geber"),
-    Told("encoder_bits", "Geberbits"),
-    Told("encoder_turn_bits", "Umdrehungsbits"),
+    Told("encoder_bits", "Schritte je Umdrehung", steps=True),
+    Told("encoder_turn_bits", "Umdrehungen", steps=True),
     Told("protection", "Schutzart"),
     Told("protection_shaft", "Schutzart Welle"),
     Told("oil_seal_continuous_factor", "Faktor Dichtring", "%", Fraction(1, 100)),
@@ -155,7 +162,7 @@ GEARHEADS = (
     Told("speed_in_mean_rpm", "Antriebsdrehzahl mittel", "1/min"),
     Told("speed_in_max_rpm", "Antriebsdrehzahl höchstens", "1/min"),
     Told("efficiency", "Wirkungsgrad", "%", Fraction(1, 100)),
-    Told("backlash_arcmin", "Verdrehspiel", "°", Fraction(60)),
+    Told("backlash_arcmin", "Verdrehspiel ±", "°", Fraction(120)),
     Told("stiffness_nm_per_arcmin", "Verdrehsteifigkeit", "lbf·in/°", LBF_IN / 60),
     Told("inertia_in_kgcm2", "GD² am Antrieb", "kgf·cm²", Fraction(1, 4)),
     Told("no_load_torque_in_nm", "Leerlaufmoment", "ozf·in", LBF_IN / 16),
