@@ -35,6 +35,9 @@ if TYPE_CHECKING:
     from dutyline.axis.model import Axis, Choose, Duty, Input, Question, Require, Site, Stop
     from dutyline.axis.read import read_axis
     from dutyline.catalogue.library import demo_line
+    from dutyline.catalogue.content import content_hash
+    from dutyline.catalogue.export import write_line
+    from dutyline.catalogue.library import demo_line, read_line
     from dutyline.catalogue.parts import Brake, Drive, Gearhead, Motor, ProductLine, Resistor
     from dutyline.checks.records import Check, Combination, Line, Remedy, Verdict
     from dutyline.core.errors import DutylineError, Fault, InputError, RangeError, ShapeError
@@ -64,6 +67,9 @@ _HOME = {
     "axis.model": ("Axis", "Choose", "Duty", "Input", "Question", "Require", "Site", "Stop"),
     "axis.read": ("read_axis",),
     "catalogue.library": ("demo_line",),
+    "catalogue.content": ("content_hash",),
+    "catalogue.export": ("write_line",),
+    "catalogue.library": ("demo_line", "read_line"),
     "catalogue.parts": ("Brake", "Drive", "Gearhead", "Motor", "ProductLine", "Resistor"),
     "checks.records": ("Check", "Combination", "Line", "Remedy", "Verdict"),
     "core.errors": ("DutylineError", "Fault", "InputError", "RangeError", "ShapeError"),
@@ -120,6 +126,7 @@ __all__ = [
     "advise",
     "audit",
     "bring",
+    "content_hash",
     "demand",
     "demo_line",
     "overview_of",

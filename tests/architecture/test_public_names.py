@@ -13,6 +13,7 @@ pytestmark = pytest.mark.architecture
 FUNCTIONS = {
     "advise",
     "audit",
+    "content_hash",
     "demand",
     "demo_line",
     "overview_of",
@@ -26,6 +27,7 @@ FUNCTIONS = {
     "settled",
     "shared_bus",
     "verify",
+    "write_line",
 }
 RECORDS = {
     "Audit",

@@ -73,6 +73,13 @@ def origin(line: ProductLine, kind: str, key: tuple[Any, ...], field: str, value
     return Origin(form.file, row.number, column.name, row.texts[field])
 
 
+def cell_of(line: ProductLine, kind: str, key: tuple[Any, ...], heading: str) -> str:
+    """The cell of a heading in the row of a part, as written; empty where there is none."""
+    row = _rows(line, kind).get(key)
+    fields = {column.name: column.field for column in KINDS[kind].columns}
+    return "" if row is None else row.texts.get(fields[heading], "")
+
+
 def in_file_unit(column: Column, value: Any, digits: int = 12) -> str:
     """A value in SI as it would be written in a cell of a column.
 

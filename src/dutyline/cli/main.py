@@ -245,26 +245,32 @@ def report(file: str | None, example: str | None, variant: str | None, folder: s
 @click.option("--phases", type=int, metavar="1|3", help="Phases of that supply.")
 @click.option("--inch", is_flag=True, help="Inch-pound units.")
 @click.option("--to", "target", metavar="FILE", help="Write PDF or HTML by the ending of its name.")
+@click.option("--export", "copy", metavar="FOLDER", help="Write the line as plain tables.")
 @face
 def line_verb(folder: str | None, motor: str | None, mains: str | None, phases: int | None,
-              inch: bool, target: str | None, face: Face) -> int:  # fmt: skip
+              inch: bool, target: str | None, copy: str | None, face: Face) -> int:  # fmt: skip
     """What a product line offers, from its data alone; without a folder the invented one."""
     from dutyline.app import line as verb
     from dutyline.app.inputs import line_from
     from dutyline.cli.show_line import show_line
 
+    if target is not None:
+        verb.document_path(target)
     supply = None if mains is None else verb.volts(mains)
     found = verb.overview_of(line_from(folder), mains=supply, phases=phases)
     one = None if motor is None else verb.motor_of(found.line, motor)
     system = "inch" if inch else "si"
     if target is not None:
         verb.overview_report(found, target, one, system)
-        notes = face.notes()
-        write([f"Wrote {notes.yours(target)}."], sys.stderr)
+    if copy is not None:
+        verb.export(found.line, copy)
+    notes = face.notes()
+    written = [name for name in (target, copy) if name is not None]
+    write([f"Wrote {notes.yours(name)}." for name in written], sys.stderr)
     if face.json:
         return answer_json(verb.overview_json(found, one), MEETS)
     tables = verb.sheets(found, system) if one is None else verb.motor_sheets(found, one, system)
-    answer(show_line(face.screen(), found, tables, quiet=face.quiet or target is not None))
+    answer(show_line(face.screen(), found, tables, quiet=face.quiet or bool(written)))
     return MEETS
 
 
