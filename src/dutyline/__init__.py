@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from dutyline.audit.records import Audit, Finding
     from dutyline.axis.model import Axis, Choose, Duty, Input, Question, Require, Site, Stop
     from dutyline.axis.read import read_axis
+    from dutyline.catalogue.library import demo_line
     from dutyline.catalogue.content import content_hash
     from dutyline.catalogue.export import write_line
     from dutyline.catalogue.library import demo_line, read_line

@@ -58,7 +58,7 @@ def csv_bytes(
     Examples
     --------
     >>> csv_bytes([["part", "torque"], ["=A1", -2.5]], separator=";", decimal=",").decode()
-    "part;torque\\n'=A1;-2,5\\n"
+    "part;torque\n'=A1;-2,5\n"
     """
     if separator not in SEPARATORS or decimal not in (".", ",") or decimal == separator:
         raise RangeError(
@@ -107,7 +107,7 @@ def xlsx_bytes(sheets: Mapping[str, Sequence[Sequence[Cell]]]) -> bytes:
 
 
 def sheet_names(names: Iterable[str]) -> list[str]:
-    r"""Names as a workbook takes them: at most 31 characters, without ``[]:*?/\\``, each once.
+    r"""Names as a workbook takes them: at most 31 characters, without ``[]:*?/\``, each once.
 
     >>> sheet_names(["Motors", "motors", "a/b"])
     ['Motors', 'motors 2', 'a b']
