@@ -13,13 +13,17 @@ from dutyline.app.report import FORMATS, target_path
 from dutyline.axis.model import Axis
 from dutyline.catalogue.library import demo_line
 from dutyline.catalogue.parts import ProductLine
+from dutyline.checks.records import Verdict
+from dutyline.checks.sentence import verdict_sentence
 from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import Fault, InputError
+from dutyline.grids.records import Grid
 from dutyline.overview.cells import Sheet
 from dutyline.replacement.blank import blank
 from dutyline.replacement.read import read_plate
 from dutyline.replacement.records import (
     Compared,
+    Duty,
     Equivalent,
     Fact,
     Hurt,
@@ -30,6 +34,7 @@ from dutyline.replacement.records import (
 from dutyline.replacement.search import find
 from dutyline.replacement.tables import (
     WORDS,
+    axis_lines,
     contradiction_lines,
     equivalents_sheet,
     missing_lines,
@@ -42,7 +47,7 @@ from dutyline.replacement.tables import (
 )
 
 __all__ = [
-    "WORDS", "Compared", "Equivalent", "Hurt", "Plate", "Replacement", "Sheet",
+    "WORDS", "axis_lines", "Compared", "Equivalent", "Hurt", "Plate", "Replacement", "Sheet",
     "contradiction_lines", "equivalents", "equivalents_sheet", "missing_lines", "name_of",
     "property_sheet", "question_lines", "read_plate", "replacement_json", "sentence",
     "settings_text", "worked_sheet",
@@ -91,7 +96,29 @@ def equivalents(
         fault = Fault("", "--trace", "an axis and a trace are named.", "Name one of the two.")
         raise InputError("the duty", [fault])
     with plate.reader.served():
-        return find(plate, demo_line() if line is None else line)
+        product_line = demo_line() if line is None else line
+        if axis is not None:
+            from dutyline.replacement.on_axis import find_on_axis
+
+            return find_on_axis(plate, product_line, axis)
+        if trace is not None:
+            from dutyline.replacement.on_trace import find_on_trace
+            from dutyline.replacement.trace_read import trace_of
+
+            expect(trace, PATH, "trace", 'Name a file: trace="trace.csv".')
+            return find_on_trace(plate, product_line, trace_of(_grid(trace), plate))
+        return find(plate, product_line)
+
+
+def _grid(path: str | os.PathLike[str]) -> Grid:
+    """The first table of a measured file that is not hidden."""
+    from dutyline.grids.read import read_grids
+
+    shown = [grid for grid in read_grids(path) if not grid.hidden]
+    if not shown:
+        name = Path(path).name
+        raise InputError(name, [Fault(name, "", "all its sheets are hidden.", "Show the one.")])
+    return shown[0]
 
 
 def plate_from(file: str | None) -> Plate:
@@ -193,6 +220,8 @@ def replacement_json(found: Replacement) -> dict[str, Any]:
         "left_out": found.left_out,
         "meets": found.meets,
         "equivalents": [_equivalent(e) for e in found.equivalents],
+        "old_on_axis": None if found.old_verdict is None else _verdict(found.old_verdict),
+        "notes": list(found.notes) + ([found.old_gap] if found.old_gap else []),
         "cautions": list(found.cautions),
     }
 
@@ -227,6 +256,30 @@ def _equivalent(one: Equivalent) -> dict[str, Any]:
         "distance": number(one.distance),
         "hurts": [_hurt(hurt) for hurt in one.hurts],
         "properties": [_row(row) for row in one.rows],
+        "on_axis": None if one.verdict is None else _verdict(one.verdict),
+        "on_trace": None if one.duty is None else _duty(one.duty),
+    }
+
+
+def _duty(duty: Duty) -> dict[str, Any]:
+    return {
+        "rms_torque": _quantity(duty.torque_rms, "N*m"),
+        "peak_torque": _quantity(duty.torque_peak, "N*m"),
+        "mean_speed": _quantity(duty.speed_mean, "rad/s"),
+        "peak_speed": _quantity(duty.speed_peak, "rad/s"),
+        "effective_speed": _quantity(duty.speed_effective, "rad/s"),
+        "inertia_change": _quantity(duty.inertia_change, "kg*m^2"),
+    }
+
+
+def _verdict(verdict: Verdict) -> dict[str, Any]:
+    """A verdict in short; "dutyline verify" tells all of it."""
+    return {
+        "verdict": verdict.verdict,
+        "sentence": verdict_sentence(verdict),
+        "binding": verdict.binding,
+        "resistor": verdict.combination.resistor,
+        "inertia_ratio": number(verdict.demand.get("motor", {}).get("inertia_ratio")),
     }
 
 

@@ -18,6 +18,7 @@ def show_replace(
     best = found.equivalents[0]
     lines += _listed(screen, "The plate contradicts itself", verb.contradiction_lines(found))
     lines += _hurts(screen, best)
+    lines += _listed(screen, "The real duty", verb.axis_lines(found))
     lines += _table(screen, verb.property_sheet(best))
     lines += _listed(screen, "Not checked, and it decides", verb.missing_lines(best))
     lines += _table(screen, verb.equivalents_sheet(found, every))

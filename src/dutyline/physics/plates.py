@@ -217,6 +217,42 @@ def inertia_ratio(load: ArrayLike, rotor: ArrayLike) -> Array:
     return numbers(numbers(load) / above("rotor", rotor, 0.0, "kg*m^2"))
 
 
+def torque_with_rotor(
+    torque: ArrayLike,
+    acceleration: ArrayLike,
+    rotor_before: ArrayLike,
+    rotor_after: ArrayLike,
+    scale: float = 1.0,
+) -> Array:
+    """Torque that another rotor needs for a motion on which torque was measured [N*m].
+
+    Parameters
+    ----------
+    torque : (n,) array_like [N*m]
+        Measured at the shaft of the old motor, its rotor's share in it.
+    acceleration : (n,) array_like [rad/s^2]
+        Of the old motor.
+    rotor_before, rotor_after : array_like [kg*m^2]
+        Rotors, with their brakes.
+    scale : float [1]
+        New gear ratio over the old one; more than 0. Losses of both gearheads count as equal.
+
+    Source
+    ------
+    Newton's law: the load's share is the torque less the old rotor's; at another ratio the load
+    is divided and the motion multiplied by the scale.
+
+    Examples
+    --------
+    >>> torque_with_rotor([1.0, -0.5], [1000.0, -1000.0], 2e-4, 1e-4).round(6).tolist()
+    [0.9, -0.4]
+    """
+    moved = numbers(acceleration)
+    load = numbers(torque) - numbers(rotor_before) * moved
+    by = above("scale", scale, 0.0)
+    return numbers(load / by + numbers(rotor_after) * moved * by)
+
+
 def counts_of_lines(lines: int) -> int:
     """Counts per turn of an incremental encoder: every line has four edges on two tracks.
 

@@ -146,6 +146,8 @@ GEARHEAD = Section(
         _above("shaft", "length", "Input bore", "Largest motor shaft that it takes."),
         _above("backlash", "angle", "Backlash", "At the output.", zero=True),
         _above("inertia", "inertia", "Inertia", "At its input.", zero=True),
+        _above("no_load_torque", "torque", "No-load torque", "At its input, warm.", zero=True),
+        _above("stiffness", "torsional-stiffness", "Stiffness", "At its output."),
     ),
 )  # fmt: skip
 
@@ -200,6 +202,8 @@ TRACE = Section(
         _above("current_full", "current", "Current at 100 %", "What 100 % of current means."),
         _choice("current_form", "Current is", "Torque-forming current, rms or crest.",
                 CURRENT_FORMS),
+        _choice("decimal", "Decimal mark", "Of the file, where its cells leave it open.",
+                ("point", "comma")),
         _above("filter", "frequency", "Filter",
                "Low pass before the speed is differentiated; else a fifth of the sampling rate "
                "at most."),

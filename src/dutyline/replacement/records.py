@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from fractions import Fraction
 
 from dutyline.axis.model import Question
@@ -180,6 +180,7 @@ class Duty:
     inertia_change: float
     """[kg*m^2] new rotor minus old; what the measured torque was corrected by"""
     rows: tuple[Compared, ...] = ()
+    """How it is judged."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,7 +225,8 @@ class Replacement:
     """The old motor on the axis, as far as it is known."""
     old_gap: str = ""
     """Why the old motor was not judged on the axis; empty where it was or there is none."""
-    trace_notes: tuple[str, ...] = field(default=())
+    notes: tuple[str, ...] = ()
+    """What a reader must know of axis or trace."""
 
     @property
     def meets(self) -> bool:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from dutyline.checks.records import State
-from dutyline.core.numbers import bare, quantity, stated_quantity
+import math
+
+from dutyline.checks.records import State, Verdict
+from dutyline.checks.sentence import verdict_sentence
+from dutyline.core.numbers import bare, quantity, significant, stated_quantity
 from dutyline.overview.cells import Head, Sheet
 from dutyline.replacement.records import Compared, Equivalent, Fact, Replacement, Setting
 
@@ -14,6 +17,7 @@ WORDS: dict[str, str] = {
 MOST_SHOWN = 12
 """Equivalents listed unless all are asked for."""
 MOST_QUESTIONS = 7
+MOST_VERDICTS = 3
 UNKNOWN = "not known"
 
 
@@ -48,6 +52,8 @@ def _reason(one: Equivalent) -> str:
     for state in ("fails", "not-checked", "short"):
         for row in one.rows:
             if row.counts and row.state == state:
+                if row.key == "axis" and state != "not-checked":
+                    return f" (on the axis: {row.new})"
                 if state == "not-checked":
                     told = "; ".join(row.missing)
                     return f" ({_decapitalised(row.label)}: not checked, missing {told})"
@@ -152,6 +158,43 @@ def fact_text(fact: Fact) -> str:
     if fact.low is not None and fact.high is not None and fact.high > fact.low:
         return f"{told} ({quantity(fact.low, fact.unit)} to {quantity(fact.high, fact.unit)})"
     return told
+
+
+def axis_lines(found: Replacement) -> tuple[str, ...]:
+    """What the verdicts on the axis say of old and new, and their inertia ratios."""
+    told = []
+    if found.old_verdict is not None:
+        told.append(f"Old motor, as far as it is known: {_on_axis(found.old_verdict)}")
+    elif found.old_gap:
+        told.append(f"The old motor could not be judged: {found.old_gap}")
+    told += [line for one in found.equivalents[:MOST_VERDICTS] for line in duty_lines(one)]
+    told += [
+        f"{name_of(one)}: {_on_axis(one.verdict)}"
+        for one in found.equivalents[:MOST_VERDICTS]
+        if one.verdict is not None
+    ]
+    return (*told, *found.notes)
+
+
+def duty_lines(one: Equivalent) -> tuple[str, ...]:
+    """What a measured record asks of one choice."""
+    duty = one.duty
+    if duty is None:
+        return ()
+    told = f"rms torque {quantity(duty.torque_rms, 'N*m')}, "
+    told += f"peak {quantity(duty.torque_peak, 'N*m')}"
+    if math.isfinite(duty.inertia_change):
+        word = "more" if duty.inertia_change > 0.0 else "less"
+        told += f" with {quantity(abs(duty.inertia_change), 'kg*m^2')} {word} rotor inertia"
+    if duty.speed_effective is not None:
+        told += f", effective speed {quantity(duty.speed_effective, 'rad/s')}"
+    return (f"{one.combination.text()}: {told}.",)
+
+
+def _on_axis(verdict: Verdict) -> str:
+    ratio = verdict.demand.get("motor", {}).get("inertia_ratio")
+    more = "" if ratio is None else f" Inertia ratio {significant(ratio)}."
+    return f"{verdict_sentence(verdict)}{more}"
 
 
 def question_lines(found: Replacement) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from dutyline.core.version import VERSION
 from dutyline.overview.cells import Sheet
 from dutyline.replacement.records import Equivalent, Replacement
 from dutyline.replacement.tables import (
+    axis_lines,
     contradiction_lines,
     equivalents_sheet,
     missing_lines,
@@ -52,6 +53,7 @@ def replacement_document(found: Replacement) -> Document:
     shown = [*found.equivalents[:1], *(e for e in found.equivalents[1:] if e.offered)]
     for number, one in enumerate(shown):
         sections += _equivalent(one, number)
+    sections += _listed("duty", "The real duty", axis_lines(found))
     sections += [_section(equivalents_sheet(found))]
     worked = worked_sheet(found)
     sections += [] if worked is None else [_section(worked)]
