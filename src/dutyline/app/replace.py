@@ -23,10 +23,10 @@ from dutyline.replacement.blank import blank
 from dutyline.replacement.read import read_plate
 from dutyline.replacement.records import (
     Compared,
-    Duty,
     Equivalent,
     Fact,
     Hurt,
+    MeasuredDuty,
     Plate,
     Replacement,
     Setting,
@@ -47,10 +47,26 @@ from dutyline.replacement.tables import (
 )
 
 __all__ = [
-    "WORDS", "axis_lines", "Compared", "Equivalent", "Hurt", "Plate", "Replacement", "Sheet",
-    "contradiction_lines", "equivalents", "equivalents_sheet", "missing_lines", "name_of",
-    "property_sheet", "question_lines", "read_plate", "replacement_json", "sentence",
-    "settings_text", "worked_sheet",
+    "WORDS",
+    "Compared",
+    "Equivalent",
+    "Hurt",
+    "Plate",
+    "Replacement",
+    "Sheet",
+    "axis_lines",
+    "contradiction_lines",
+    "equivalents",
+    "equivalents_sheet",
+    "missing_lines",
+    "name_of",
+    "property_sheet",
+    "question_lines",
+    "read_plate",
+    "replacement_json",
+    "sentence",
+    "settings_text",
+    "worked_sheet",
 ]  # fmt: skip
 
 PLATE_FILE = "plate.toml"
@@ -261,7 +277,7 @@ def _equivalent(one: Equivalent) -> dict[str, Any]:
     }
 
 
-def _duty(duty: Duty) -> dict[str, Any]:
+def _duty(duty: MeasuredDuty) -> dict[str, Any]:
     return {
         "rms_torque": _quantity(duty.torque_rms, "N*m"),
         "peak_torque": _quantity(duty.torque_peak, "N*m"),

@@ -63,8 +63,7 @@ def find_on_axis(plate: Plate, line: ProductLine, axis: Axis) -> Replacement:
 
 
 def _with_site(plate: Plate, axis: Axis) -> tuple[Plate, tuple[str, ...]]:
-    """The supply and gravity of the axis where the plate leaves them open; else where they differ.
-    """
+    """The supply of the axis where the plate leaves it open; else a note where they differ."""
     site = axis.site
     if site is None:
         return plate, ()

@@ -24,7 +24,14 @@ from dutyline.physics.duty import mean_magnitude, root_mean_square
 from dutyline.physics.identification import CONDITION, identified, zero_phase_low_pass
 from dutyline.physics.plates import torque_with_rotor
 from dutyline.replacement.motor_rows import Beside, new_inertia, old_inertia
-from dutyline.replacement.records import Compared, Duty, Equivalent, Fact, Plate, Replacement
+from dutyline.replacement.records import (
+    Compared,
+    Equivalent,
+    Fact,
+    MeasuredDuty,
+    Plate,
+    Replacement,
+)
 from dutyline.replacement.rules import compared
 from dutyline.replacement.search import find, rank, state_of, with_offers
 from dutyline.replacement.trace_read import Trace
@@ -82,9 +89,7 @@ def filter_frequency(plate: Plate, trace: Trace) -> float:
     return min(OF_MOTION * motion, most) if motion > 0.0 else most
 
 
-def _with_load(
-    plate: Plate, trace: Trace, frequency: float
-) -> tuple[Plate, tuple[str, ...]]:
+def _with_load(plate: Plate, trace: Trace, frequency: float) -> tuple[Plate, tuple[str, ...]]:
     """The load inertia that the record tells, where the plate file does not state it."""
     rotor = plate.fact("motor.inertia")
     if plate.si("keep.load_inertia") is not None or rotor is None:
@@ -147,7 +152,7 @@ def _judged(one: Equivalent, on: _Record, plate: Plate, line: ProductLine) -> Eq
     return replace(one, rows=rows, state=state_of(rows), duty=duty)
 
 
-def duty_of(b: Beside, trace: Trace, acceleration: Array) -> Duty:
+def duty_of(b: Beside, trace: Trace, acceleration: Array) -> MeasuredDuty:
     """The record carried to the shaft of a new motor, and judged against its boundaries."""
     plain = replace(b, scale=type(b.scale)(1))
     before, after = old_inertia(plain), new_inertia(b)
@@ -169,7 +174,7 @@ def duty_of(b: Beside, trace: Trace, acceleration: Array) -> Duty:
         _rms_row(b, continuous, speed, torque, trace.step, (*missing, *gaps)),
     )
     effective = None if continuous is None else _effective(continuous, speed)
-    return Duty(rms, peak, mean, top, effective, change, rows)
+    return MeasuredDuty(rms, peak, mean, top, effective, change, rows)
 
 
 def _boundaries(b: Beside) -> tuple[Boundary | None, Boundary | None, tuple[str, ...]]:
@@ -188,9 +193,7 @@ def _boundaries(b: Beside) -> tuple[Boundary | None, Boundary | None, tuple[str,
     return continuous, peak, tuple(dict.fromkeys(gaps))
 
 
-def _speed_row(
-    b: Beside, peaks: Boundary | None, top: float, gaps: tuple[str, ...]
-) -> Compared:
+def _speed_row(b: Beside, peaks: Boundary | None, top: float, gaps: tuple[str, ...]) -> Compared:
     ends = [end for end in (b.motor.speed_max, None if peaks is None else float(peaks.speed[-1]))
             if end is not None]  # fmt: skip
     limit = Fact("", "", "rad/s", min(ends)) if ends and peaks is not None else None

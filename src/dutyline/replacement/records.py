@@ -169,7 +169,7 @@ class Hurt:
 
 
 @dataclass(frozen=True, slots=True)
-class Duty:
+class MeasuredDuty:
     """What a measured trace demands of one motor."""
 
     torque_rms: float
@@ -198,7 +198,7 @@ class Equivalent:
     """[1] how far its figures are from the old ones, in logarithms"""
     verdict: Verdict | None = None
     """On the axis, where one was given."""
-    duty: Duty | None = None
+    duty: MeasuredDuty | None = None
     """Of the trace, where one was given."""
 
     @property

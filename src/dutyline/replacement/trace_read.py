@@ -187,9 +187,7 @@ def _comma(grid: Grid, columns: Sequence[_Column], head: int, plate: Plate) -> b
     return True
 
 
-def _numbers(
-    grid: Grid, columns: Sequence[_Column], head: int, comma: bool
-) -> tuple[int, Array]:
+def _numbers(grid: Grid, columns: Sequence[_Column], head: int, comma: bool) -> tuple[int, Array]:
     """First row of numbers, and the numbers of all rows behind it."""
     read: Callable[[str], float | None] = _with_comma if comma else _with_point
 
