@@ -15,6 +15,7 @@ FUNCTIONS = {
     "audit",
     "demand",
     "demo_line",
+    "order_list",
     "overview_of",
     "reach",
     "read_axis",
@@ -28,6 +29,7 @@ FUNCTIONS = {
     "verify",
 }
 RECORDS = {
+    "Accessory",
     "Audit",
     "Axis",
     "Brake",
@@ -43,9 +45,11 @@ RECORDS = {
     "Input",
     "Line",
     "Motor",
+    "OrderList",
     "OutputDemand",
     "Overview",
     "Phase",
+    "Position",
     "ProductLine",
     "Question",
     "Reach",

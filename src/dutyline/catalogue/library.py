@@ -13,8 +13,9 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any, cast
 
-from dutyline.catalogue.columns import FORMS, PAIRING_KINDS, FileForm
+from dutyline.catalogue.columns import ACCESSORIES, FORMS, PAIRING_KINDS, FileForm
 from dutyline.catalogue.parts import Curve, Gearhead, Pairing, ProductLine
+from dutyline.catalogue.patterns import check_patterns
 from dutyline.catalogue.sheets import MOST_BYTES, Faults, Row, nearest, quoted, read_sheet
 from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import Fault, InputError
@@ -25,14 +26,15 @@ Sheets = Mapping[str, list[Row]]
 _FILES = tuple(form.file for form in FORMS)
 THRESHOLDS = "audit.toml"
 """File beside the others with the thresholds of the audit; a line may do without it."""
+_OPTIONAL = (THRESHOLDS, ACCESSORIES.file)
 _INDEXED = ("motors.csv", "gearheads.csv", "drives.csv", "brakes.csv", "resistors.csv")
 
 
 def read_line(folder: str | os.PathLike[str]) -> ProductLine:
     """Product line of a folder with the seven files of :data:`dutyline.catalogue.columns.FORMS`.
 
-    ``audit.toml`` may stand beside them; other files in the folder are ignored. Data that a file
-    does not give are None.
+    ``audit.toml`` and ``accessories.csv`` may stand beside them; other files in the folder are
+    ignored. Data that a file does not give are None.
 
     Raises
     ------
@@ -50,19 +52,21 @@ def read_line(folder: str | os.PathLike[str]) -> ProductLine:
             faults.append(content)
         else:
             data[name] = content
-    if os.path.lexists(path / THRESHOLDS):
-        content = _content(path, THRESHOLDS)
-        if isinstance(content, Fault):
-            faults.append(content)
-        else:
-            data[THRESHOLDS] = content
+    for name in _OPTIONAL:
+        if os.path.lexists(path / name):
+            content = _content(path, name)
+            if isinstance(content, Fault):
+                faults.append(content)
+            else:
+                data[name] = content
     return _line(path.resolve().name, str(path), data, faults)
 
 
 @functools.cache
 def demo_line() -> ProductLine:
     """The invented product line that ships with the package; always the same object."""
-    data = {name: (DATA / "demo-line" / name).read_bytes() for name in _FILES}
+    files = (*_FILES, ACCESSORIES.file)
+    data = {name: (DATA / "demo-line" / name).read_bytes() for name in files}
     return _line("demo line", "", data, [])
 
 
@@ -110,10 +114,11 @@ def _line(
     name: str, folder: str, data: Mapping[str, bytes], missing: Iterable[Fault]
 ) -> ProductLine:
     """Parse, check across files and build; nothing is built while there is a fault."""
-    notes = {form.file: Faults(form.file) for form in FORMS}
+    forms = (*FORMS, ACCESSORIES)
+    notes = {form.file: Faults(form.file) for form in forms}
     sheets = {
         form.file: read_sheet(form, data[form.file], notes[form.file])
-        for form in FORMS
+        for form in forms
         if form.file in data
     }
     names = {file: _names(sheets.get(file, ()), notes[file], _form(file)) for file in _INDEXED}
@@ -127,6 +132,9 @@ def _line(
     _check_references(sheets, certain, notes)
     curves = _curves(sheets.get("curves.csv", ()), certain.get("motors.csv"), notes["curves.csv"])
     _check_pairs(sheets.get("pairings.csv", ()), notes["pairings.csv"])
+    beside = sheets.get(ACCESSORIES.file, [])
+    _names(beside, notes[ACCESSORIES.file], ACCESSORIES)
+    check_patterns(beside, certain, notes[ACCESSORIES.file])
     faults = [*missing, *(fault for kept in notes.values() for fault in kept.all())]
     if faults:
         raise InputError(f"product line {quoted(folder or name)}", faults)
@@ -143,6 +151,7 @@ def _line(
         pairings=tuple(
             Pairing(**cast("dict[str, Any]", row.values)) for row in sheets["pairings.csv"]
         ),
+        accessories=tuple(_part(ACCESSORIES, row) for row in beside),
         checksum=_checksum(data),
         thresholds=data.get(THRESHOLDS),
     )
@@ -165,7 +174,7 @@ def _part(form: FileForm, row: Row) -> Any:
 def _checksum(data: Mapping[str, bytes]) -> str:
     """sha256 over name, length and bytes of every file in the order of ``FORMS``."""
     digest = hashlib.sha256()
-    for name in (n for n in (*_FILES, THRESHOLDS) if n in data):
+    for name in (n for n in (*_FILES, *_OPTIONAL) if n in data):
         digest.update(f"{name}\0{len(data[name])}\0".encode())
         digest.update(data[name])
     return digest.hexdigest()

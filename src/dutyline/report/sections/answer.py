@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from dutyline.checks.fitted import Chosen
 from dutyline.checks.records import Line, Verdict
 from dutyline.checks.sentence import VERDICT_WORDS, shares_nothing, state_word, verdict_sentence
 from dutyline.core.numbers import even_quantity, quantity
@@ -13,7 +14,6 @@ from dutyline.report.figures.duty import duty
 from dutyline.report.figures.symbols import SYMBOLS
 from dutyline.report.figures.train import train
 from dutyline.report.parts import (
-    Chosen,
     brake_words,
     drive_words,
     gearhead_words,

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dutyline.catalogue.parts import ProductLine
+from dutyline.checks.fitted import chosen
 from dutyline.checks.records import Verdict
 from dutyline.checks.sentence import tightest_line
 from dutyline.core.numbers import quantity, significant, stated
 from dutyline.core.wording import lower_first
-from dutyline.report.parts import chosen
 from dutyline.report.sections.answer import answer
 from dutyline.report.sections.ledger import counted, needing
 from dutyline.report.tree import (
