@@ -36,7 +36,7 @@ __all__ = [
     "write_order",
 ]  # fmt: skip
 
-FORMATS = (".csv", ".txt")
+FORMATS = (".csv", ".xlsx", ".txt")
 """Endings of an order list's name."""
 SEPARATORS = (",", ";")
 """Between the cells of a CSV file; ``;`` goes with a decimal comma."""

@@ -224,15 +224,18 @@ def report(file: str | None, example: str | None, variant: str | None, folder: s
     axis, line = axis_from(file, example, variant), line_from(folder)
     path = verb.target_path(target, file, example)
     with progress(f"Writing {path}"):
-        result, shortlist = verb.verdict_for(axis, line, named)
+        result, shortlist = verb.verdict_for(axis, line, named, nearest=True)
         result = settled(result) if settle else result
         verb.report(result, path, shortlist, how_far=how_far, data=data)
     code = MEETS if result.verdict == "meets" else DOES_NOT_MEET
     if face.json:
         answer_json(report_json(result, path, data), code)
     else:
+        screen = face.screen()
+        none = "" if shortlist is None else shortlist.none_works
+        head = screen.wrap(f"{none} The report is on the nearest:") if none else []
         with axis.reader.served():
-            answer(sentence(face.screen(), result))
+            answer([*head, *sentence(screen, result)])
     notes = face.notes()
     write([f"Wrote {notes.yours(str(name))}." for name in (path, data) if name], sys.stderr)
     return code

@@ -145,7 +145,7 @@ def build_document(
     ]
     return Document(
         head,
-        first.answer(verdict),
+        first.answer(verdict, "" if shortlist is None else shortlist.none_works),
         (first.duty_figure(verdict), first.train_figure(verdict)),
         tuple(s for s in sections if s is not None),
         (closing.record(verdict, head.version),),
