@@ -16,6 +16,7 @@ FUNCTIONS = {
     "content_hash",
     "demand",
     "demo_line",
+    "order_list",
     "overview_of",
     "reach",
     "read_axis",
@@ -30,6 +31,7 @@ FUNCTIONS = {
     "write_line",
 }
 RECORDS = {
+    "Accessory",
     "Audit",
     "Axis",
     "Brake",
@@ -45,9 +47,11 @@ RECORDS = {
     "Input",
     "Line",
     "Motor",
+    "OrderList",
     "OutputDemand",
     "Overview",
     "Phase",
+    "Position",
     "ProductLine",
     "Question",
     "Reach",
