@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from dutyline.core.faults import quoted
 from dutyline.grids.archive import Archive, joined
@@ -69,26 +69,27 @@ def xlsx_grids(file: str, data: bytes) -> tuple[Grid, ...]:
 def _grid(
     archive: Archive, book: Book, name: str, part: str, hidden: bool, remarks: Sequence[str]
 ) -> Grid:
-    cells = SheetCells(book, name)
+    cells = SheetCells(book, name, part)
     follow(archive, part, cells)
     for area, formula in cells.ranges:
         for row, column in _within(cells, book, name, area):
             if column < len(cells.rows[row]) and cells.rows[row][column]:
                 cells.rows[row][column] = formula
-                cells.formulas[row, column] = formula
+                cells.take_formula(row, column, formula)
     merged = tuple(_spread(cells, book, name))
     seen = [f"Sheet {name}: {word}" for word in _hidden(cells)]
-    formulas = {at: text for at, text in cells.formulas.items() if at[0] < len(cells.rows)}
-    at_all = formulas.keys()
+    for at in cells.formulas:
+        for kept in (cells.numbers, cells.percents, cells.errors):
+            kept.discard(*at)
     return Grid(
         book.file,
         name,
         cells.rows,
-        numbers=frozenset(cells.numbers - at_all),
-        formulas=formulas,
+        numbers=cells.numbers,
+        formulas=cells.formulas,
         merged=merged,
-        errors=frozenset(cells.errors - at_all),
-        percents=frozenset(cells.percents - at_all),
+        errors=cells.errors,
+        percents=cells.percents,
         hidden=hidden,
         remarks=(*remarks, *seen),
     )
@@ -117,6 +118,7 @@ def _spread(cells: SheetCells, book: Book, name: str) -> Iterator[Range]:
             continue
         first = top, left
         text = cells.rows[top][left] if left < len(cells.rows[top]) else ""
+        formula = cells.formulas.get(first)
         for at in _within(cells, book, name, area):
             row = cells.rows[at[0]]
             row.extend([""] * (at[1] + 1 - len(row)))
@@ -124,13 +126,12 @@ def _spread(cells: SheetCells, book: Book, name: str) -> Iterator[Range]:
             row[at[1]] = text
             for kept in (cells.numbers, cells.percents, cells.errors):
                 if first in kept:
-                    kept.add(at)
+                    kept.add(*at)
                 else:
-                    kept.discard(at)
-            if first in cells.formulas:
-                cells.formulas[at] = cells.formulas[first]
-            else:
-                cells.formulas.pop(at, None)
+                    kept.discard(*at)
+            cells.formulas.pop(at, None)
+            if formula is not None:
+                cells.take_formula(*at, formula)
         yield top, left, bottom, right
 
 
@@ -189,11 +190,11 @@ def _texts(archive: Archive, part: str) -> Sequence[str]:
     return texts.found
 
 
-def _formats(archive: Archive, part: str) -> Sequence[Shown]:
-    """How each cell format shows numbers."""
+def _formats(archive: Archive, part: str) -> Mapping[str, Shown]:
+    """How cell formats show numbers, by their number, where it is not a plain number."""
     target = _target(archive, part, "styles")
     if not target:
-        return ()
+        return {}
     kept = Kept(archive.file, target, ("numFmt", "xf"))
     follow(archive, target, kept)
     codes = {
@@ -201,10 +202,15 @@ def _formats(archive: Archive, part: str) -> Sequence[Shown]:
         for around, name, found in kept.found
         if name == "numFmt" and around == "numFmts"
     }
-    shown: list[Shown] = []
-    for around, name, found in kept.found:
-        if name == "xf" and around == "cellXfs":
-            number = attribute(found, "numFmtId") or "0"
-            known = int(number) if number.isdecimal() and len(number) < 9 else 0
-            shown.append(shown_by(known, codes.get(number)))
+    formats = [
+        attribute(found, "numFmtId") or "0"
+        for around, name, found in kept.found
+        if name == "xf" and around == "cellXfs"
+    ]
+    shown = {}
+    for place, number in enumerate(formats):
+        known = int(number) if number.isdecimal() and len(number) < 9 else 0
+        how = shown_by(known, codes.get(number))
+        if how != "number":
+            shown[str(place)] = how
     return shown
