@@ -21,9 +21,14 @@ class Cells(AbstractSet[tuple[int, int]]):
         """Put a cell in."""
         self._rows[row] = self._rows.get(row, 0) | 1 << column
 
-    def discard(self, row: int, column: int) -> None:
-        """Take a cell out, if it is in."""
-        self._rows[row] = self._rows.get(row, 0) & ~(1 << column)
+    def fill(self, row: int, first: int, last: int, whether: bool) -> None:
+        """Put the cells from one column to another in, or take them out."""
+        bits = (1 << last + 1 - first) - 1 << first
+        kept = self._rows.get(row, 0)
+        if whether:
+            self._rows[row] = kept | bits
+        elif kept:
+            self._rows[row] = kept & ~bits
 
     def __contains__(self, cell: object) -> bool:
         if not (isinstance(cell, tuple) and len(cell) == 2):

@@ -62,7 +62,9 @@ class SheetCells:
         self.merged: list[Range] = []
         self.hidden_rows: set[int] = set()
         self.hidden_columns: set[int] = set()
-        self._book, self._part, self._place = book, part, f"sheet {sheet}"
+        self.place = f"sheet {sheet}"
+        """For faults."""
+        self._book, self._part = book, part
         self._depth = 0
         self._in_data = False
         self._row = self._column = -1
@@ -118,7 +120,7 @@ class SheetCells:
 
     def settle(self) -> None:
         """Hold what has been read against the limits of the file."""
-        self._book.budget.take(self._new_cells, self._new_text, self._place)
+        self._book.budget.take(self._new_cells, self._new_text, self.place)
         self._new_cells = self._new_text = 0
 
     def _start_cell(self, attributes: Attributes) -> None:
@@ -155,7 +157,7 @@ class SheetCells:
         elif name == "sheetData":
             self._in_data = True
         elif name == "mergeCell":
-            self._book.budget.take(1, 0, self._place)
+            self._book.budget.take(1, 0, self.place)
             self.merged.append(self._range(attributes.get("ref", "")))
         elif name == "col" and attributes.get("hidden") in _TRUE:
             self._hide_columns(attributes)
@@ -168,7 +170,7 @@ class SheetCells:
             self._row = int(number) - 1
         else:
             read = f"has a row numbered {quoted(number)}."
-            raise refused(self._book.file, self._place, read, _ANEW)
+            raise refused(self._book.file, self.place, read, _ANEW)
         self._row_text = str(self._row + 1)
         self._column = -1
         if attributes.get("hidden") in _TRUE and self._row < MOST_ROWS:
@@ -178,7 +180,7 @@ class SheetCells:
         found = _CELL.fullmatch(reference)
         if not found:
             read = f"names the cell {quoted(reference)}; a name such as C7 is needed."
-            raise refused(self._book.file, self._place, read, _ANEW)
+            raise refused(self._book.file, self.place, read, _ANEW)
         column = 0
         for letter in found[1]:
             column = column * 26 + ord(letter) - 64
@@ -213,7 +215,7 @@ class SheetCells:
         if row >= len(self.rows):
             if row < 0:
                 raise self._refused("stands in no row.", _ANEW)
-            self._book.budget.take(row + 1 - len(self.rows), 0, self._place)
+            self._book.budget.take(row + 1 - len(self.rows), 0, self.place)
             self.rows.extend([] for _ in range(row + 1 - len(self.rows)))
         cells = self.rows[row]
         missing = column + 1 - len(cells)
@@ -293,11 +295,11 @@ class SheetCells:
 
     def take_formula(self, row: int, column: int, text: str) -> None:
         """Keep the formula of a cell."""
-        self._book.budget.take_formula(self._place)
+        self._book.budget.take_formula(self.place)
         self.formulas[row, column] = text
 
     def _refused(self, read: str, remedy: str) -> InputError:
-        place = f"{self._place}, cell {letters(self._column)}{self._row + 1}"
+        place = f"{self.place}, cell {letters(self._column)}{self._row + 1}"
         return refused(self._book.file, place, read, remedy)
 
 
