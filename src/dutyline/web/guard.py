@@ -31,8 +31,8 @@ _SAFE = frozenset({"GET", "HEAD", "OPTIONS"})
 
 POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; "
-    "img-src 'self' data:; connect-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'self'; "
-    "frame-ancestors 'none'"
+    "img-src 'self' data:; connect-src 'self'; manifest-src 'self'; base-uri 'none'; "
+    "form-action 'self'; frame-ancestors 'none'"
 )
 HEADERS = (
     (b"content-security-policy", POLICY.encode()),

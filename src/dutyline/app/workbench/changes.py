@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
+from dutyline.app.workbench.fields import field_of
 from dutyline.app.workbench.judged import PARTS
 from dutyline.axis.edit import add_table, remove_table, set_status, set_value
 from dutyline.axis.text import LARGEST, read_document
@@ -13,6 +14,7 @@ from dutyline.catalogue.pairing import NONE
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.faults import quoted
 from dutyline.core.values import STATUSES
+from dutyline.core.wording import lower_first
 from dutyline.store.records import Content
 
 LONGEST = 2_000
@@ -55,8 +57,16 @@ def _set(content: Content, change: Change) -> tuple[Content, str]:
         raise _refused("typed", f"{len(places)} fields are named and {len(items)} values given.")
     for path, item in zip(places, items, strict=True):
         text = set_value(text, path, item)
-    what = f"{paths}: {typed}" if typed.strip() else f"{paths}: taken out"
-    return replace(content, text=text), what
+    names = ", ".join(_label(place) for place in places)
+    return replace(content, text=text), f"{names}: {typed.strip() or 'taken out'}"
+
+
+def _label(path: str) -> str:
+    """A field as people call it."""
+    field = field_of(path)
+    of = path.split(".")[1] if path.startswith("phase.") else ""
+    name = path if field is None else lower_first(field.label)
+    return f"{name} of {of}" if of else name
 
 
 def _status(content: Content, change: Change) -> tuple[Content, str]:
@@ -65,7 +75,9 @@ def _status(content: Content, change: Change) -> tuple[Content, str]:
         raise _refused("status", f"read {quoted(status)}; one of {', '.join(STATUSES[:-1])}.")
     note = change.get("note")
     told = _word(change, "note") if note is not None else None
-    return replace(content, text=set_status(content.text, path, status, told)), f"{path}: {status}"
+    return replace(
+        content, text=set_status(content.text, path, status, told)
+    ), f"{_label(path)}: {status}"
 
 
 def _add_phase(content: Content, change: Change) -> tuple[Content, str]:

@@ -6,6 +6,7 @@ import threading
 from collections import OrderedDict
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import TypeVar
 
 from dutyline.app.advise import advise
 from dutyline.app.inputs import example_file
@@ -21,6 +22,8 @@ from dutyline.core.errors import Fault, InputError
 from dutyline.store.records import ConflictError, Content, Document, MissingError, Store
 
 __all__ = ["ConflictError", "Desk", "MissingError", "Page"]
+
+T = TypeVar("T")
 
 MOST_KEPT = 64
 """Axes whose last good result is kept in memory; others are computed again."""
@@ -56,6 +59,7 @@ class Desk:
         self.store = store
         self.line = line
         self._good: OrderedDict[str, Judged] = OrderedDict()
+        self._step: OrderedDict[str, tuple[Judged | None, str]] = OrderedDict()
         self._lock = threading.Lock()
 
     def open_example(self, name: str = "lift") -> Document:
@@ -137,18 +141,17 @@ class Desk:
         """
         document = self.store.get(key)
         content, what = applied(document.head.content, change)
-        before = self._good_of(key)
+        if content == document.head.content:
+            return self.page(key)
+        before = self._before(key, instead)
         judged, faults = self._judged(key, content)
         if faults and typing:
-            return self._page(document, self._good_of(key), faults, typing=True)
+            return self._page(document, judged, faults, typing=True)
         title = judged.axis.title if judged is not None and not faults else document.title
         document = self.store.save(key, base, content, title, what, who, instead=instead)
-        said, moved = what, {}
-        if judged is not None and not faults:
-            old = None if before is None else before.verdict
-            with judged.axis.reader.served():
-                said, moved = effect(old, judged.verdict, what), ghosts(old, judged.verdict)
-        return replace(self._page(document, judged, faults), effect=said, ghosts=moved)
+        with self._lock:
+            _kept(self._step, key, (before, what))
+        return self._page(document, judged, faults)
 
     def move(self, key: str, base: int, to: int) -> Page:
         """Undo, redo or restore: another revision becomes the head."""
@@ -208,9 +211,28 @@ class Desk:
         *,
         typing: bool = False,
     ) -> Page:
+        before, what = self._last(document)
+        said, moved = what, {}
+        if judged is not None and not faults and before is not judged:
+            old = None if before is None else before.verdict
+            with judged.axis.reader.served():
+                said, moved = effect(old, judged.verdict, what), ghosts(old, judged.verdict)
         wrong = {f.field: " ".join(t for t in (f.read, f.remedy) if t) for f in faults if f.field}
         shown = None if judged is None else picture(judged, wrong)
-        return Page(document, shown, faults, typing=typing)
+        return Page(document, shown, faults, said, moved, typing)
+
+    def _before(self, key: str, instead: bool) -> Judged | None:
+        """The result before the step that an edit begins or goes on with."""
+        with self._lock:
+            if instead and key in self._step:
+                return self._step[key][0]
+            return self._good.get(key)
+
+    def _last(self, document: Document) -> tuple[Judged | None, str]:
+        """The result before the last step, and the step in words; nothing after undo."""
+        with self._lock:
+            before, what = self._step.get(document.id, (None, ""))
+        return (before, what) if what == document.head.what else (None, "")
 
     def _good_of(self, key: str) -> Judged | None:
         with self._lock:
@@ -218,10 +240,15 @@ class Desk:
 
     def _keep(self, key: str, judged: Judged) -> None:
         with self._lock:
-            self._good[key] = judged
-            self._good.move_to_end(key)
-            while len(self._good) > MOST_KEPT:
-                self._good.popitem(last=False)
+            _kept(self._good, key, judged)
+
+
+def _kept(among: OrderedDict[str, T], key: str, item: T) -> None:
+    """Keep an item as the newest; the oldest give way."""
+    among[key] = item
+    among.move_to_end(key)
+    while len(among) > MOST_KEPT:
+        among.popitem(last=False)
 
 
 def _sheet(content: Content) -> Sheet:

@@ -16,7 +16,7 @@ _SAME = 5e-3
 
 def effect(before: Verdict | None, after: Verdict, what: str) -> str:
     """The edit and the checks it moved most, those nearest their limits first."""
-    if before is None:
+    if before is None or not what:
         return what
     old = {key_of(line): line for line in before.ledger}
     moved = []

@@ -101,9 +101,9 @@ def _shares(add: Addition | None, inertia: float, torque: float) -> dict[str, An
     if add is None or inertia <= 0 or torque == 0:
         return {}
     return {
-        "inertia": quantity(add.inertia, "kg*m^2"),
+        "inertia": quantity(add.inertia, "kg*m^2", n=2),
         "inertia_share": add.inertia / inertia,
-        "torque": quantity(add.torque, "N*m"),
+        "torque": quantity(add.torque, "N*m", n=2),
         "torque_share": add.torque / torque,
     }
 
