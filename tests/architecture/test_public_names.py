@@ -13,6 +13,7 @@ pytestmark = pytest.mark.architecture
 FUNCTIONS = {
     "advise",
     "audit",
+    "bring",
     "content_hash",
     "demand",
     "demo_line",
@@ -35,6 +36,7 @@ RECORDS = {
     "Audit",
     "Axis",
     "Brake",
+    "Brought",
     "Check",
     "Choose",
     "Combination",

@@ -12,7 +12,7 @@ from typing import Any, cast
 
 from dutyline.catalogue.columns import FORMS, UNITS, Column, FileForm
 from dutyline.catalogue.parts import ProductLine
-from dutyline.catalogue.sheets import Faults, Row, read_sheet
+from dutyline.catalogue.sheets import Faults, Sheet, raw_column, read_sheet
 
 KINDS: dict[str, FileForm] = {form.file.removesuffix(".csv"): form for form in FORMS}
 """``motors``, ``pairings`` and so on: the form of their file."""
@@ -66,18 +66,22 @@ def origin(line: ProductLine, kind: str, key: tuple[Any, ...], field: str, value
         As the part holds it, SI. A file that holds another one is not where it came from.
     """
     form, column = KINDS[kind], column_of(kind, field)
-    row = _rows(line, kind).get(key)
-    held = None if row is None else row.values.get(field)
-    if row is None or held is None or _plain(held) != _plain(value):
+    sheet, places = _places(line, kind)
+    place = places.get(key)
+    held = None if place is None else sheet.column(field)[place]
+    if place is None or held is None or _plain(held) != _plain(value):
         return Origin(form.file, None, column.name, in_file_unit(column, value))
-    return Origin(form.file, row.number, column.name, row.texts[field])
+    return Origin(form.file, sheet.numbers[place], column.name, _written(line, kind, field)[place])
 
 
 def cell_of(line: ProductLine, kind: str, key: tuple[Any, ...], heading: str) -> str:
     """The cell of a heading in the row of a part, as written; empty where there is none."""
-    row = _rows(line, kind).get(key)
+    sheet, places = _places(line, kind)
     fields = {column.name: column.field for column in KINDS[kind].columns}
-    return "" if row is None else row.texts.get(fields[heading], "")
+    place, field = places.get(key), fields[heading]
+    if place is None or sheet.column(field)[place] is None:
+        return ""
+    return _written(line, kind, field)[place]
 
 
 def in_file_unit(column: Column, value: Any, digits: int = 12) -> str:
@@ -96,13 +100,26 @@ def _plain(value: Any) -> Any:
     return float(value) if isinstance(value, Fraction) else value
 
 
-def _rows(line: ProductLine, kind: str) -> dict[Hashable, Row]:
-    """Rows of a file by what names them; made at first use and kept with the line."""
-    kept = cast("dict[str, dict[Hashable, Row]]", line.derived.setdefault("origins", {}))
+def _places(line: ProductLine, kind: str) -> tuple[Sheet, dict[Hashable, int]]:
+    """A file and the places of its rows by what names them; made at first use and kept."""
+    kept = cast("dict[str, tuple[Sheet, dict[Hashable, int]]]", _kept(line, "origins"))
     if kind not in kept:
         form = KINDS[kind]
         data = line.files.get(form.file)
-        rows = [] if data is None else read_sheet(form, data, Faults(form.file))
-        names = _KEYS.get(kind, ("name",))
-        kept[kind] = {tuple(row.values.get(n) for n in names): row for row in rows}
+        sheet = Sheet() if data is None else read_sheet(form, data, Faults(form.file))
+        keys = zip(*map(sheet.column, _KEYS.get(kind, ("name",))), strict=True)
+        kept[kind] = sheet, {key: place for place, key in enumerate(keys)}
     return kept[kind]
+
+
+def _written(line: ProductLine, kind: str, field: str) -> list[str]:
+    """Cells of a column of a file that is at hand; read at first use and kept."""
+    kept = cast("dict[tuple[str, str], list[str]]", _kept(line, "cells as written"))
+    if (kind, field) not in kept:
+        data = line.files[KINDS[kind].file]
+        kept[kind, field] = raw_column(data, column_of(kind, field).name)
+    return kept[kind, field]
+
+
+def _kept(line: ProductLine, name: str) -> Any:
+    return line.derived.setdefault(name, {})
