@@ -13,6 +13,7 @@ pytestmark = pytest.mark.architecture
 FUNCTIONS = {
     "advise",
     "audit",
+    "bring",
     "demand",
     "demo_line",
     "overview_of",
@@ -26,11 +27,13 @@ FUNCTIONS = {
     "settled",
     "shared_bus",
     "verify",
+    "write_line",
 }
 RECORDS = {
     "Audit",
     "Axis",
     "Brake",
+    "Brought",
     "Check",
     "Choose",
     "Combination",

@@ -73,12 +73,12 @@ def bring(path: str | os.PathLike[str]) -> Brought:
         Anything that cannot be used, and every question that the mapping leaves open.
     """
     from dutyline.intake.bring import bring as run
-    from dutyline.intake.read_mapping import read_mapping
+    from dutyline.intake.read_mapping import mapping_of
     from dutyline.intake.sources import source_of
 
     expect(path, PATH, "path", 'Name a mapping: bring("my-line/mapping.toml").')
     file = Path(path)
-    mapping = read_mapping(file if file.suffix.lower() == ".toml" else file / MAPPING)
+    mapping = mapping_of(file if file.suffix.lower() == ".toml" else file / MAPPING)
     return run(mapping, source_of(mapping))
 
 

@@ -25,14 +25,17 @@ Sheets = Mapping[str, list[Row]]
 _FILES = tuple(form.file for form in FORMS)
 THRESHOLDS = "audit.toml"
 """File beside the others with the thresholds of the audit; a line may do without it."""
+TRACE = "origins.csv"
+"""File beside the others that says from which foreign cell each of ours came."""
+MOST_TRACE = 20 * MOST_BYTES
 _INDEXED = ("motors.csv", "gearheads.csv", "drives.csv", "brakes.csv", "resistors.csv")
 
 
 def read_line(folder: str | os.PathLike[str]) -> ProductLine:
     """Product line of a folder with the seven files of :data:`dutyline.catalogue.columns.FORMS`.
 
-    ``audit.toml`` may stand beside them; other files in the folder are ignored. Data that a file
-    does not give are None.
+    ``audit.toml`` and ``origins.csv`` may stand beside them; other files in the folder are
+    ignored. Data that a file does not give are None.
 
     Raises
     ------
@@ -50,12 +53,14 @@ def read_line(folder: str | os.PathLike[str]) -> ProductLine:
             faults.append(content)
         else:
             data[name] = content
-    if os.path.lexists(path / THRESHOLDS):
-        content = _content(path, THRESHOLDS)
+    for name in (THRESHOLDS, TRACE):
+        if not os.path.lexists(path / name):
+            continue
+        content = _content(path, name, MOST_TRACE if name == TRACE else MOST_BYTES)
         if isinstance(content, Fault):
             faults.append(content)
         else:
-            data[THRESHOLDS] = content
+            data[name] = content
     return _line(path.resolve().name, str(path), data, faults)
 
 
@@ -77,7 +82,7 @@ def _require_folder(path: Path) -> None:
         raise InputError("product line", [Fault(quoted(str(path)), "", read, remedy)])
 
 
-def _content(folder: Path, name: str) -> bytes | Fault:
+def _content(folder: Path, name: str, most: int = MOST_BYTES) -> bytes | Fault:
     """Bytes of one file that truly lies in the folder."""
     path = folder / name
     try:
@@ -88,7 +93,7 @@ def _content(folder: Path, name: str) -> bytes | Fault:
         if not stat.S_ISREG(path.stat().st_mode):
             return Fault(name, "", "is not a file.", "Put the file of this name in its place.")
         with path.open("rb") as file:
-            return file.read(MOST_BYTES + 1)
+            return file.read(most + 1)
     except FileNotFoundError:
         return Fault(name, "", "the file is missing; it is needed.", _missing_remedy(folder, name))
     except (OSError, RuntimeError) as error:

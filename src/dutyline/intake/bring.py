@@ -7,8 +7,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from dutyline.catalogue.columns import FORMS
-from dutyline.catalogue.library import line_of
-from dutyline.catalogue.origins import KINDS, TRACE
+from dutyline.catalogue.library import TRACE, line_of
+from dutyline.catalogue.origins import KINDS
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.faults import quoted
@@ -53,7 +53,8 @@ def bring(mapping: LineMap, source: Source) -> Brought:
         the foreign file or the line of the mapping.
     """
     outcomes: list[Outcome] = []
-    faults: list[Fault] = []
+    faults: list[Fault] = list(mapping.faults)
+    at_fault = {fault.place for fault in mapping.faults}
     for rule in mapping.tables:
         try:
             grids = source(rule)
@@ -63,7 +64,7 @@ def bring(mapping: LineMap, source: Source) -> Brought:
         for grid in grids:
             outcome = read_table(grid, rule, mapping)
             outcomes.append(outcome)
-            faults += outcome.faults
+            faults += [f for f in outcome.faults if _lines(f.place).isdisjoint(at_fault)]
             if outcome.beyond:
                 read = f"{outcome.beyond} more faults of this table are not listed."
                 faults.append(Fault(outcome.file, "", read))
@@ -82,6 +83,11 @@ def bring(mapping: LineMap, source: Source) -> Brought:
         told = [_foreign(fault, tables, mapping) for fault in error.faults]
         raise InputError(mapping.document.file, told) from None
     return Brought(line, mapping, tuple(outcomes), files, tuple(remarks))
+
+
+def _lines(place: str) -> set[str]:
+    """The places in a place: the cell, and the line of the mapping that it names in brackets."""
+    return {place, place.rpartition("(")[2].rstrip(")")}
 
 
 def _gathered(

@@ -10,8 +10,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from dutyline.catalogue.columns import FORMS
-from dutyline.catalogue.library import THRESHOLDS
-from dutyline.catalogue.origins import TRACE
+from dutyline.catalogue.library import THRESHOLDS, TRACE
 from dutyline.core.errors import Fault, InputError
 
 LINE = "line.toml"
