@@ -9,7 +9,7 @@ from dutyline.grids.records import Grid
 from dutyline.intake.bring import Brought, bring
 from dutyline.intake.read_mapping import read_mapping
 
-HEAD = "schema = 1\n[line]\nname = \"Nordlicht\"\n"
+HEAD = 'schema = 1\n[line]\nname = "Nordlicht"\n'
 MOTORS = """
 [[table]]
 into = "motors"
