@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from os import PathLike
 
     from dutyline.app.advise import advise
+    from dutyline.app.bring import bring, read_line, write_line
     from dutyline.app.line import overview_of
     from dutyline.app.reach import reach
     from dutyline.app.schema import schema
@@ -36,12 +37,14 @@ if TYPE_CHECKING:
     from dutyline.catalogue.content import content_hash
     from dutyline.catalogue.export import write_line
     from dutyline.catalogue.library import demo_line, read_line
+    from dutyline.catalogue.library import demo_line
     from dutyline.catalogue.parts import Brake, Drive, Gearhead, Motor, ProductLine, Resistor
     from dutyline.checks.records import Check, Combination, Line, Remedy, Verdict
     from dutyline.core.errors import DutylineError, Fault, InputError, RangeError, ShapeError
     from dutyline.core.values import Value
     from dutyline.demand.output import OutputDemand
     from dutyline.demand.shared_bus import SharedBus
+    from dutyline.intake.bring import Brought
     from dutyline.motion.pieces import Cycle, Phase
     from dutyline.overview.records import Overview
     from dutyline.remedies.records import Reach
@@ -52,6 +55,7 @@ __version__ = VERSION
 
 _HOME = {
     "app.advise": ("advise",),
+    "app.bring": ("bring", "read_line", "write_line"),
     "app.line": ("overview_of",),
     "app.reach": ("reach",),
     "app.schema": ("schema",),
@@ -65,12 +69,14 @@ _HOME = {
     "catalogue.content": ("content_hash",),
     "catalogue.export": ("write_line",),
     "catalogue.library": ("demo_line", "read_line"),
+    "catalogue.library": ("demo_line",),
     "catalogue.parts": ("Brake", "Drive", "Gearhead", "Motor", "ProductLine", "Resistor"),
     "checks.records": ("Check", "Combination", "Line", "Remedy", "Verdict"),
     "core.errors": ("DutylineError", "Fault", "InputError", "RangeError", "ShapeError"),
     "core.values": ("Value",),
     "demand.output": ("OutputDemand",),
     "demand.shared_bus": ("SharedBus",),
+    "intake.bring": ("Brought",),
     "motion.pieces": ("Cycle", "Phase"),
     "overview.records": ("Overview",),
     "remedies.records": ("Reach",),
@@ -83,6 +89,7 @@ __all__ = [
     "Audit",
     "Axis",
     "Brake",
+    "Brought",
     "Check",
     "Choose",
     "Combination",
@@ -119,6 +126,7 @@ __all__ = [
     "advise",
     "audit",
     "content_hash",
+    "bring",
     "demand",
     "demo_line",
     "overview_of",

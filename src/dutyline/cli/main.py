@@ -40,6 +40,7 @@ dutyline finds, proves and documents servo axes: motor, gearhead, brake, drive.
   dutyline report  lift.toml    PDF or HTML to send
   dutyline line    my-line      what a product line offers
   dutyline audit   folder       doubtful figures in a product line
+  dutyline bring   mapping.toml a product line from CSV or XLSX of any form
   dutyline schema               every field, unit and default
 
 Try it:  dutyline select --example lift
@@ -300,6 +301,31 @@ def audit(folder: str | None, every: bool, target: str | None, face: Face) -> in
         notes = face.notes()
         write([f"Wrote {notes.yours(str(page))}."], sys.stderr)
     return code
+
+
+@cli.command()
+@click.argument("source", metavar="MAPPING")
+@click.option(
+    "--to", "target", metavar="FOLDER", help="Write it as a folder in our form."
+)
+@face
+def bring(source: str, target: str | None, face: Face) -> int:
+    """A product line from CSV or XLSX of any form, as a mapping file tells them."""
+    from dutyline.app import bring as verb
+    from dutyline.cli.progress import progress
+    from dutyline.cli.show_bring import show_bring
+
+    with progress(f"Reading {source}"):
+        found = verb.bring(source)
+        if target is not None:
+            verb.write_line(found, target)
+    if face.json:
+        answer_json(verb.brought_json(found, target), MEETS)
+    else:
+        answer(show_bring(face.screen(), found, quiet=face.quiet, verbose=face.verbose))
+    if target is not None:
+        write([f"Wrote {face.notes().yours(target)}."], sys.stderr)
+    return MEETS
 
 
 @cli.command()

@@ -190,15 +190,15 @@ class Manner:
     def _pairs(self, text: str, plain: bool) -> Figure:
         """Load factors with their times; or one time of a column for a factor."""
         if self.target.factor is not None:
-            load = exact(self.target.factor).text()
-            return Figure(f"{load}:{self._time(text, plain)}")
+            over = exact(self.target.factor).text()
+            return Figure(f"{over}:{self._time(text, plain)}")
         pairs = []
         for item in self._items(text, plain):
             halves = item.split(self.target.pair or ":")
             if len(halves) != 2:
                 raise ValueFault(f"read {quoted(item)}; a load factor and its time are needed.")
-            load = self.numerals.read(halves[0].strip())[0]
-            pairs.append(f"{exact(load).text()}:{self._time(halves[1].strip(), False)}")
+            load = exact(self.numerals.read(halves[0].strip())[0])
+            pairs.append(f"{load.text()}:{self._time(halves[1].strip(), False)}")
         return Figure(";".join(pairs))
 
     def _time(self, text: str, plain: bool) -> str:
