@@ -41,6 +41,7 @@ dutyline finds, proves and documents servo axes: motor, gearhead, brake, drive.
   dutyline line    my-line      what a product line offers
   dutyline audit   folder       doubtful figures in a product line
   dutyline bring   mapping.toml a product line from CSV or XLSX of any form
+  dutyline replace plate.toml   equivalents for an old motor
   dutyline schema               every field, unit and default
 
 Try it:  dutyline select --example lift
@@ -326,6 +327,48 @@ def bring(source: str, target: str | None, face: Face) -> int:
     if target is not None:
         write([f"Wrote {face.notes().yours(target)}."], sys.stderr)
     return MEETS
+
+
+@cli.command()
+@click.argument("file", required=False, metavar="[PLATE.toml]")
+@click.option("--axis", "axis_file", metavar="FILE", help="What it drives: verified on this axis.")
+@click.option("--trace", metavar="FILE", help="Measured CSV; its columns stand in [trace].")
+@line_folder
+@click.option("--all", "every", is_flag=True, help="Every choice, not the nearest few.")
+@click.option("--to", "target", metavar="FILE", help="Write PDF or HTML by the ending of its name.")
+@click.option("--new", is_flag=True, help="Leave an empty plate file, every field explained.")
+@face
+def replace(file: str | None, axis_file: str | None, trace: str | None, folder: str | None,
+            every: bool, target: str | None, new: bool, face: Face) -> int:  # fmt: skip
+    """Equivalents for an old motor from its plate, and what can hurt."""
+    from dutyline.app import replace as verb
+    from dutyline.app.inputs import axis_from, line_from
+    from dutyline.cli.progress import progress
+    from dutyline.cli.show_replace import show_replace
+
+    if new:
+        written = verb.write_blank(file)
+        notes = face.notes()
+        write([f"Wrote {notes.yours(written)}."], sys.stderr)
+        if face.json:
+            return answer_json({"schema": "dutyline.new/1", "file": written}, MEETS)
+        return MEETS
+    plate = verb.plate_from(file)
+    axis = None if axis_file is None else axis_from(axis_file)
+    with progress("Comparing motors"):
+        result = verb.equivalents(plate, line_from(folder), axis=axis, trace=trace)
+        if target is not None:
+            verb.write_record(result, target)
+    code = MEETS if result.meets else DOES_NOT_MEET
+    if face.json:
+        answer_json(verb.replacement_json(result), code)
+    else:
+        with plate.reader.served():
+            answer(show_replace(face.screen(), result, quiet=face.quiet, every=every))
+    if target is not None:
+        notes = face.notes()
+        write([f"Wrote {notes.yours(target)}."], sys.stderr)
+    return code
 
 
 @cli.command()

@@ -88,12 +88,17 @@ def _of(found: Overview, motor: Motor) -> list[str]:
     return [one.gearhead for one in found.geared if one.motor == motor.name]
 
 
-def _section(table: Sheet, figures: Sequence[Figure]) -> Section:
+def sheet_table(table: Sheet) -> Table:
+    """The table of a sheet, its first column strong."""
     rows = tuple(
         Row(tuple(cell(strong(text)) if k == 0 else cell(text) for k, text in enumerate(cells)))
         for cells in table.rows
     )
-    blocks: tuple[Block, ...] = (Table(_columns(table), rows),)
+    return Table(_columns(table), rows)
+
+
+def _section(table: Sheet, figures: Sequence[Figure]) -> Section:
+    blocks: tuple[Block, ...] = (sheet_table(table),)
     if table.note:
         blocks = (*blocks, Paragraph(words(table.note), "table"))
     return Section(table.key, table.title, (*blocks, *figures))
