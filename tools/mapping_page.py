@@ -32,7 +32,12 @@ def mapping_page(made: str, table: Table) -> str:
         ("`[[table]]`", TABLE),
         ("A column", COLUMN),
     ):
-        parts += ["", f"## {title}", "", table(["key", "takes", "meaning"], [_key(k) for k in keys])]
+        parts += [
+            "",
+            f"## {title}",
+            "",
+            table(["key", "takes", "meaning"], [_key(k) for k in keys]),
+        ]
     parts += ["", "## Conventions", "", _CONVENTIONS, ""]
     parts.append(table(["key", "question", "answers"], [_convention(c.key) for c in CONVENTIONS]))
     for kind, form in KINDS.items():

@@ -306,9 +306,7 @@ def audit(folder: str | None, every: bool, target: str | None, face: Face) -> in
 
 @cli.command()
 @click.argument("source", metavar="MAPPING")
-@click.option(
-    "--to", "target", metavar="FOLDER", help="Write it as a folder in our form."
-)
+@click.option("--to", "target", metavar="FOLDER", help="Write it as a folder in our form.")
 @face
 def bring(source: str, target: str | None, face: Face) -> int:
     """A product line from CSV or XLSX of any form, as a mapping file tells them."""

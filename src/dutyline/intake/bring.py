@@ -7,6 +7,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from dutyline.catalogue.columns import FORMS
+from dutyline.catalogue.edition import FILE as EDITION
+from dutyline.catalogue.edition import Edition, edition_text
 from dutyline.catalogue.library import line_of
 from dutyline.catalogue.origins import KINDS, TRACE
 from dutyline.catalogue.parts import ProductLine
@@ -76,6 +78,7 @@ def bring(mapping: LineMap, source: Source) -> Brought:
     files = {form.file: file_bytes(form, tables.get(form.file, [])) for form in FORMS}
     files[TRACE] = trace_bytes(tables)
     name = mapping.line.get("name", "") or mapping.document.file.removesuffix(".toml")
+    files[EDITION] = edition_text(Edition(**{**mapping.line, "name": name})).encode()
     try:
         line = line_of(name, "", files)
     except InputError as error:
@@ -131,6 +134,8 @@ def _join(into: list[Record], rows: list[Record], outcome: Outcome, faults: list
 
 def _foreign(fault: Fault, tables: Mapping[str, Sequence[Record]], mapping: LineMap) -> Fault:
     """A fault of our files, told of the foreign cell behind it."""
+    if fault.place == EDITION:
+        return replace(fault, place=mapping.document.place(tuple(fault.field.split("."))))
     found = _PLACE.fullmatch(fault.place)
     if not found:
         kind = fault.place.split(",")[0].removesuffix(".csv")
