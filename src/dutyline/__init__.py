@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from os import PathLike
 
     from dutyline.app.advise import advise
-    from dutyline.app.bring import bring, read_line, write_line
+    from dutyline.app.bring import bring, read_line
     from dutyline.app.line import overview_of
     from dutyline.app.reach import reach
     from dutyline.app.schema import schema
@@ -34,6 +34,8 @@ if TYPE_CHECKING:
     from dutyline.audit.records import Audit, Finding
     from dutyline.axis.model import Axis, Choose, Duty, Input, Question, Require, Site, Stop
     from dutyline.axis.read import read_axis
+    from dutyline.catalogue.content import content_hash
+    from dutyline.catalogue.export import write_line
     from dutyline.catalogue.library import demo_line
     from dutyline.catalogue.parts import Brake, Drive, Gearhead, Motor, ProductLine, Resistor
     from dutyline.checks.records import Check, Combination, Line, Remedy, Verdict
@@ -52,7 +54,7 @@ __version__ = VERSION
 
 _HOME = {
     "app.advise": ("advise",),
-    "app.bring": ("bring", "read_line", "write_line"),
+    "app.bring": ("bring", "read_line"),
     "app.line": ("overview_of",),
     "app.reach": ("reach",),
     "app.schema": ("schema",),
@@ -63,6 +65,8 @@ _HOME = {
     "audit.records": ("Audit", "Finding"),
     "axis.model": ("Axis", "Choose", "Duty", "Input", "Question", "Require", "Site", "Stop"),
     "axis.read": ("read_axis",),
+    "catalogue.content": ("content_hash",),
+    "catalogue.export": ("write_line",),
     "catalogue.library": ("demo_line",),
     "catalogue.parts": ("Brake", "Drive", "Gearhead", "Motor", "ProductLine", "Resistor"),
     "checks.records": ("Check", "Combination", "Line", "Remedy", "Verdict"),
@@ -120,6 +124,7 @@ __all__ = [
     "advise",
     "audit",
     "bring",
+    "content_hash",
     "demand",
     "demo_line",
     "overview_of",

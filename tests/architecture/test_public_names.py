@@ -14,6 +14,7 @@ FUNCTIONS = {
     "advise",
     "audit",
     "bring",
+    "content_hash",
     "demand",
     "demo_line",
     "overview_of",

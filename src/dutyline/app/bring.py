@@ -7,6 +7,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from dutyline.catalogue import library
+from dutyline.catalogue.content import content_hash
+from dutyline.catalogue.export import write_line
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.arguments import PATH, expect
 
@@ -82,33 +84,16 @@ def bring(path: str | os.PathLike[str]) -> Brought:
     return run(mapping, source_of(mapping))
 
 
-def write_line(brought: Brought, folder: str | os.PathLike[str]) -> None:
-    """Write the files of a line in our form, with ``origins.csv`` beside them; all or nothing.
-
-    Parameters
-    ----------
-    brought : Brought
-    folder : str or PathLike
-        A folder that does not exist, is empty, or holds nothing but an earlier result; an
-        ``audit.toml`` in it stays.
-
-    Raises
-    ------
-    InputError
-        Another folder, or one that cannot be written.
-    """
-    from dutyline.intake.folder import write_folder
-
-    expect(folder, PATH, "folder", 'Name a folder: write_line(brought, "my-line").')
-    write_folder(brought.files, Path(folder))
-
-
 def brought_json(brought: Brought, folder: str | None = None) -> dict[str, Any]:
     """What came, for programs, ``dutyline.bring/1``."""
     line: Any = brought.line
     return {
         "schema": "dutyline.bring/1",
-        "line": {"name": line.name, "checksum": line.checksum},
+        "line": {
+            "name": line.name,
+            "edition": line.edition or None,
+            "content_hash": content_hash(line),
+        },
         "mapping": brought.mapping.document.file,
         "counts": {kind: len(getattr(line, kind)) for kind in KINDS},
         "tables": [_table(table) for table in brought.tables],

@@ -338,3 +338,5 @@ FORMS: tuple[FileForm, ...] = (
     FileForm("pairings.csv", "pairing", Pairing, _PAIRINGS),
 )
 """All files of a product line in the order in which they are read and summed up."""
+FURTHER: tuple[FileForm, ...] = ()
+"""Tables that a line may do without, summed up behind the others where they have rows."""

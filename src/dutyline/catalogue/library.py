@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import functools
-import hashlib
 import math
 import os
 import stat
@@ -14,6 +13,8 @@ from pathlib import Path
 from typing import Any, cast
 
 from dutyline.catalogue.columns import FORMS, PAIRING_KINDS, FileForm
+from dutyline.catalogue.edition import FILE as EDITION
+from dutyline.catalogue.edition import Edition, read_edition
 from dutyline.catalogue.parts import Curve, Gearhead, Pairing, ProductLine
 from dutyline.catalogue.sheets import MOST_BYTES, Faults, Row, nearest, quoted, read_sheet
 from dutyline.core.arguments import PATH, expect
@@ -28,14 +29,15 @@ THRESHOLDS = "audit.toml"
 TRACE = "origins.csv"
 """File beside the others that says from which foreign cell each of ours came."""
 MOST_TRACE = 20 * MOST_BYTES
+_OPTIONAL = (THRESHOLDS, EDITION, TRACE)
 _INDEXED = ("motors.csv", "gearheads.csv", "drives.csv", "brakes.csv", "resistors.csv")
 
 
 def read_line(folder: str | os.PathLike[str]) -> ProductLine:
     """Product line of a folder with the seven files of :data:`dutyline.catalogue.columns.FORMS`.
 
-    ``audit.toml`` and ``origins.csv`` may stand beside them; other files in the folder are
-    ignored. Data that a file does not give are None.
+    ``line.toml``, ``audit.toml`` and ``origins.csv`` may stand beside them; other files in the
+    folder are ignored. Data that a file does not give are None.
 
     Raises
     ------
@@ -53,22 +55,21 @@ def read_line(folder: str | os.PathLike[str]) -> ProductLine:
             faults.append(content)
         else:
             data[name] = content
-    for name in (THRESHOLDS, TRACE):
-        if not os.path.lexists(path / name):
-            continue
+    for name in (n for n in _OPTIONAL if os.path.lexists(path / n)):
         content = _content(path, name, MOST_TRACE if name == TRACE else MOST_BYTES)
         if isinstance(content, Fault):
             faults.append(content)
         else:
             data[name] = content
-    return _line(path.resolve().name, str(path), data, faults)
+    return line_of(path.resolve().name, str(path), data, faults)
 
 
 @functools.cache
 def demo_line() -> ProductLine:
     """The invented product line that ships with the package; always the same object."""
-    data = {name: (DATA / "demo-line" / name).read_bytes() for name in _FILES}
-    return _line("demo line", "", data, [])
+    files = (*_FILES, EDITION)
+    data = {name: (DATA / "demo-line" / name).read_bytes() for name in files}
+    return line_of("demo line", "", data, [])
 
 
 def _require_folder(path: Path) -> None:
@@ -111,21 +112,22 @@ def _missing_remedy(folder: Path, name: str) -> str:
     return near or f"A line without {part} still needs the file with its row of column names."
 
 
-def line_of(name: str, folder: str, data: Mapping[str, bytes]) -> ProductLine:
-    """A product line from the content of its files, by name.
-
-    Raises
-    ------
-    InputError
-        Anything that cannot be used; all faults at once.
-    """
-    return _line(name, folder, data, [])
-
-
-def _line(
-    name: str, folder: str, data: Mapping[str, bytes], missing: Iterable[Fault]
+def line_of(
+    name: str, folder: str, data: Mapping[str, bytes], missing: Iterable[Fault] = ()
 ) -> ProductLine:
-    """Parse, check across files and build; nothing is built while there is a fault."""
+    """Parse, check across files and build; nothing is built while there is a fault.
+
+    Parameters
+    ----------
+    name : str
+        Of the line, where its ``line.toml`` gives none.
+    folder : str
+        As it was given; empty where the files stand in none.
+    data : mapping of str to bytes
+        Content of the files by name.
+    missing : iterable of Fault
+        Why files are not among them.
+    """
     notes = {form.file: Faults(form.file) for form in FORMS}
     sheets = {
         form.file: read_sheet(form, data[form.file], notes[form.file])
@@ -144,11 +146,12 @@ def _line(
     curves = _curves(sheets.get("curves.csv", ()), certain.get("motors.csv"), notes["curves.csv"])
     _check_pairs(sheets.get("pairings.csv", ()), notes["pairings.csv"])
     faults = [*missing, *(fault for kept in notes.values() for fault in kept.all())]
+    own = read_edition(data[EDITION], faults) if EDITION in data else Edition()
     if faults:
         raise InputError(f"product line {quoted(folder or name)}", faults)
     parts = {file: tuple(_part(_form(file), row) for row in sheets[file]) for file in _INDEXED}
     line = ProductLine(
-        name=name,
+        name=own.name or name,
         folder=folder,
         motors=parts["motors.csv"],
         gearheads=parts["gearheads.csv"],
@@ -159,7 +162,10 @@ def _line(
         pairings=tuple(
             Pairing(**cast("dict[str, Any]", row.values)) for row in sheets["pairings.csv"]
         ),
-        checksum=_checksum(data),
+        edition=own.edition,
+        date=own.date,
+        note=own.note,
+        currency=own.currency,
         thresholds=data.get(THRESHOLDS),
     )
     line.files.update(data)
@@ -176,15 +182,6 @@ def _part(form: FileForm, row: Row) -> Any:
         exact: Fraction = values["ratio"]
         values.update(ratio=float(exact), ratio_exact=exact)
     return form.record(**values)
-
-
-def _checksum(data: Mapping[str, bytes]) -> str:
-    """sha256 over name, length and bytes of every file in the order of ``FORMS``."""
-    digest = hashlib.sha256()
-    for name in (n for n in (*_FILES, THRESHOLDS) if n in data):
-        digest.update(f"{name}\0{len(data[name])}\0".encode())
-        digest.update(data[name])
-    return digest.hexdigest()
 
 
 def _names(rows: Iterable[Row], faults: Faults, form: FileForm) -> dict[str, int]:

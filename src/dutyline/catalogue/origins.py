@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Hashable
+from collections.abc import Hashable, Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, cast
@@ -98,12 +98,19 @@ def origin(line: ProductLine, kind: str, key: tuple[Any, ...], field: str, value
         As the part holds it, SI. A file that holds another one is not where it came from.
     """
     form, column = KINDS[kind], column_of(kind, field)
-    row = _rows(line, kind).get(key)
+    row = rows_of(line, kind).get(key)
     held = None if row is None else row.values.get(field)
     if row is None or held is None or _plain(held) != _plain(value):
         return Origin(form.file, None, column.name, in_file_unit(column, value))
     raw = row.texts[field]
     return Origin(form.file, row.number, column.name, raw, _trace(line, kind, row, column, raw))
+
+
+def cell_of(line: ProductLine, kind: str, key: tuple[Any, ...], heading: str) -> str:
+    """The cell of a heading in the row of a part, as written; empty where there is none."""
+    row = rows_of(line, kind).get(key)
+    fields = {column.name: column.field for column in KINDS[kind].columns}
+    return "" if row is None else row.texts.get(fields[heading], "")
 
 
 def in_file_unit(column: Column, value: Any, digits: int = 12) -> str:
@@ -122,16 +129,22 @@ def _plain(value: Any) -> Any:
     return float(value) if isinstance(value, Fraction) else value
 
 
-def _rows(line: ProductLine, kind: str) -> dict[Hashable, Row]:
-    """Rows of a file by what names them; made at first use and kept with the line."""
+def rows_of(line: ProductLine, kind: str) -> Mapping[Hashable, Row]:
+    """Rows of a line's own file by what names them; made at first use and kept with the line."""
     kept = cast("dict[str, dict[Hashable, Row]]", line.derived.setdefault("origins", {}))
     if kind not in kept:
         form = KINDS[kind]
         data = line.files.get(form.file)
-        rows = [] if data is None else read_sheet(form, data, Faults(form.file))
-        names = _KEYS.get(kind, ("name",))
-        kept[kind] = {tuple(row.values.get(n) for n in names): row for row in rows}
+        kept[kind] = rows_by_key(
+            kind, [] if data is None else read_sheet(form, data, Faults(form.file))
+        )
     return kept[kind]
+
+
+def rows_by_key(kind: str, rows: Iterable[Row]) -> dict[Hashable, Row]:
+    """Rows of a file by what names them."""
+    names = _KEYS.get(kind, ("name",))
+    return {tuple(row.values.get(n) for n in names): row for row in rows}
 
 
 def _trace(line: ProductLine, kind: str, row: Row, column: Column, raw: str) -> Trace | None:
@@ -141,14 +154,14 @@ def _trace(line: ProductLine, kind: str, row: Row, column: Column, raw: str) -> 
         return None
     kept = cast("dict[tuple[str, str, str], list[str]]", line.derived.setdefault("trace", {}))
     if not kept:
-        kept.update({(r[0], r[1], r[2]): r[3:] for r in _trace_rows(data)})
+        kept.update({(r[0], r[1], r[2]): r[3:] for r in trace_rows(data)})
     found = kept.get((KINDS[kind].file, str(row.number), column.name))
     if found is None or found[0] != raw:
         return None
     return Trace(*found[1:])
 
 
-def _trace_rows(data: bytes) -> list[list[str]]:
+def trace_rows(data: bytes) -> list[list[str]]:
     """Rows of ``origins.csv``; none of a file of another form."""
     try:
         rows = list(csv.reader(io.StringIO(data.decode("utf-8-sig"), newline=""), strict=True))

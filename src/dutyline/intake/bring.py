@@ -7,6 +7,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from dutyline.catalogue.columns import FORMS
+from dutyline.catalogue.edition import FILE as EDITION
+from dutyline.catalogue.edition import Edition, edition_text
 from dutyline.catalogue.library import TRACE, line_of
 from dutyline.catalogue.origins import KINDS
 from dutyline.catalogue.parts import ProductLine
@@ -32,8 +34,6 @@ class Brought:
     line: ProductLine
     mapping: LineMap
     tables: tuple[Outcome, ...]
-    files: dict[str, bytes]
-    """Our files by name, with the trace of their cells."""
     remarks: tuple[str, ...] = field(default=())
 
 
@@ -77,12 +77,13 @@ def bring(mapping: LineMap, source: Source) -> Brought:
     files = {form.file: file_bytes(form, tables.get(form.file, [])) for form in FORMS}
     files[TRACE] = trace_bytes(tables)
     name = mapping.line.get("name", "") or mapping.document.file.removesuffix(".toml")
+    files[EDITION] = edition_text(Edition(**{**mapping.line, "name": name})).encode()
     try:
         line = line_of(name, "", files)
     except InputError as error:
         told = [_foreign(fault, tables, mapping) for fault in error.faults]
         raise InputError(mapping.document.file, told) from None
-    return Brought(line, mapping, tuple(outcomes), files, tuple(remarks))
+    return Brought(line, mapping, tuple(outcomes), tuple(remarks))
 
 
 def _lines(place: str) -> set[str]:
@@ -137,6 +138,8 @@ def _join(into: list[Record], rows: list[Record], outcome: Outcome, faults: list
 
 def _foreign(fault: Fault, tables: Mapping[str, Sequence[Record]], mapping: LineMap) -> Fault:
     """A fault of our files, told of the foreign cell behind it."""
+    if fault.place == EDITION:
+        return replace(fault, place=mapping.document.place(tuple(fault.field.split("."))))
     found = _PLACE.fullmatch(fault.place)
     if not found:
         kind = fault.place.split(",")[0].removesuffix(".csv")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -146,6 +147,7 @@ def mapping_of(source: str | Path, text: str | None = None) -> LineMap:
     if "schema" in top and (top["schema"] != 1 or top["schema"] is True):
         reader.fault(("schema",), f"read {_shown(top['schema'])}; schema = 1 is needed.")
     stated = reader.known(top.get("line", {}), ("line",), LINE)
+    stated = {k: v.isoformat() if isinstance(v, date) else v for k, v in stated.items()}
     line = {key.name: reader.take(stated, ("line",), key) for key in LINE}
     answers = _answers(reader, top.get("conventions", {}), ("conventions",))
     tables = top.get("table", [])
