@@ -6,8 +6,8 @@ import os
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from dutyline.app.records_json import product_line_json
 from dutyline.catalogue import library
-from dutyline.catalogue.content import content_hash
 from dutyline.catalogue.export import write_line
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.arguments import PATH, expect
@@ -89,11 +89,7 @@ def brought_json(brought: Brought, folder: str | None = None) -> dict[str, Any]:
     line: Any = brought.line
     return {
         "schema": "dutyline.bring/1",
-        "line": {
-            "name": line.name,
-            "edition": line.edition or None,
-            "content_hash": content_hash(line),
-        },
+        "line": product_line_json(line),
         "mapping": brought.mapping.document.file,
         "counts": {kind: len(getattr(line, kind)) for kind in KINDS},
         "tables": [_table(table) for table in brought.tables],
