@@ -33,15 +33,18 @@ _EMPTY = Sheet()
 _FILES = tuple(form.file for form in FORMS)
 THRESHOLDS = "audit.toml"
 """File beside the others with the thresholds of the audit; a line may do without it."""
-_OPTIONAL = (THRESHOLDS, EDITION, ACCESSORIES.file)
+TRACE = "origins.csv"
+"""File beside the others that says from which foreign cell each of ours came."""
+MOST_TRACE = 20 * MOST_BYTES
+_OPTIONAL = (THRESHOLDS, EDITION, ACCESSORIES.file, TRACE)
 _INDEXED = ("motors.csv", "gearheads.csv", "drives.csv", "brakes.csv", "resistors.csv")
 
 
 def read_line(folder: str | os.PathLike[str]) -> ProductLine:
     """Product line of a folder with the seven files of :data:`dutyline.catalogue.columns.FORMS`.
 
-    ``line.toml``, ``audit.toml`` and ``accessories.csv`` may stand beside them; other files in the
-    folder are ignored. Data that a file does not give are None.
+    ``line.toml``, ``audit.toml``, ``accessories.csv`` and ``origins.csv`` may stand beside them;
+    other files in the folder are ignored. Data that a file does not give are None.
 
     Raises
     ------
@@ -60,7 +63,7 @@ def read_line(folder: str | os.PathLike[str]) -> ProductLine:
         else:
             data[name] = content
     for name in (n for n in _OPTIONAL if os.path.lexists(path / n)):
-        content = _content(path, name)
+        content = _content(path, name, MOST_TRACE if name == TRACE else MOST_BYTES)
         if isinstance(content, Fault):
             faults.append(content)
         else:
@@ -87,11 +90,11 @@ def _require_folder(path: Path) -> None:
         raise InputError("product line", [Fault(quoted(str(path)), "", read, remedy)])
 
 
-def _content(folder: Path, name: str) -> bytes | Fault:
+def _content(folder: Path, name: str, most: int = MOST_BYTES) -> bytes | Fault:
     """Bytes of one file that truly lies in the folder."""
     found = found_inside(folder, name)
     if isinstance(found, Path):
-        return content(found, name, MOST_BYTES)
+        return content(found, name, most)
     return replace(found, remedy=_missing_remedy(folder, name)) if found.read == MISSING else found
 
 

@@ -364,7 +364,7 @@ def bring(source: str, target: str | None, face: Face) -> int:
     with progress(f"Reading {source}"):
         found = verb.bring(source)
         if target is not None:
-            verb.write_line(found, target)
+            verb.write_line(found.line, target)
     if face.json:
         answer_json(verb.brought_json(found, target), MEETS)
     else:
