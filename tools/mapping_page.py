@@ -42,9 +42,9 @@ def mapping_page(made: str, table: Table) -> str:
     parts.append(table(["key", "question", "answers"], [_convention(c.key) for c in CONVENTIONS]))
     for kind, form in KINDS.items():
         columns = {c.field: c for c in form.columns}
-        rows = [_field(kind, name, columns.get(name)) for name in names(kind)]
+        held = [_field(kind, name, columns.get(name)) for name in names(kind)]
         heads = ["field", "holds", "stands in ours as", "must be answered", "may be"]
-        parts += ["", f"## Fields of {kind}", "", table(heads, rows)]
+        parts += ["", f"## Fields of {kind}", "", table(heads, held)]
     return "\n".join(parts) + "\n"
 
 

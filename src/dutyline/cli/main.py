@@ -38,6 +38,7 @@ dutyline finds, proves and documents servo axes: motor, gearhead, brake, drive.
   dutyline verify  lift.toml --motor XM72-0450H --gearhead XG72-6
                                 every check for one combination
   dutyline report  lift.toml    PDF or HTML to send
+  dutyline order   lift.toml    everything to order, and what is still open
   dutyline line    my-line      what a product line offers
   dutyline audit   folder       doubtful figures in a product line
   dutyline bring   mapping.toml a product line from CSV or XLSX of any form
@@ -225,17 +226,63 @@ def report(file: str | None, example: str | None, variant: str | None, folder: s
     axis, line = axis_from(file, example, variant), line_from(folder)
     path = verb.target_path(target, file, example)
     with progress(f"Writing {path}"):
-        result, shortlist = verb.verdict_for(axis, line, named)
+        result, shortlist = verb.verdict_for(axis, line, named, nearest=True)
         result = settled(result) if settle else result
         verb.report(result, path, shortlist, how_far=how_far, data=data)
     code = MEETS if result.verdict == "meets" else DOES_NOT_MEET
     if face.json:
         answer_json(report_json(result, path, data), code)
     else:
+        screen = face.screen()
+        none = "" if shortlist is None else shortlist.none_works
+        head = screen.wrap(f"{none} The report is on the nearest:") if none else []
         with axis.reader.served():
-            answer(sentence(face.screen(), result))
+            answer([*head, *sentence(screen, result)])
     notes = face.notes()
     write([f"Wrote {notes.yours(str(name))}." for name in (path, data) if name], sys.stderr)
+    return code
+
+
+@cli.command()
+@axis_source
+@line_folder
+@parts(required=False)
+@click.option("--to", "target", metavar="FILE", help="Write .csv, .xlsx or .txt by its ending.")
+@click.option("--separator", metavar="SIGN",
+              help="Between the cells of CSV: ',' or ';'. With ';' numbers have a decimal comma, "
+              "as spreadsheets set to German and the like expect.")  # fmt: skip
+@face
+def order(file: str | None, example: str | None, variant: str | None, folder: str | None,
+          target: str | None, separator: str | None, face: Face,
+          **named: str | None) -> int:  # fmt: skip
+    """Everything to order, why, and what is still open; for the parts named or the best ones.
+
+    A combination that does not meet gets its list too, headed by that sentence, and exit code 1.
+    """
+    from dutyline.app import order as verb
+    from dutyline.app.inputs import axis_from, line_from
+    from dutyline.app.report import verdict_for
+    from dutyline.cli.progress import progress
+    from dutyline.cli.show_order import show_order
+
+    between = verb.separator_of(separator)
+    path = None if target is None else verb.order_path(target, separator)
+    axis, line = axis_from(file, example, variant), line_from(folder)
+    with progress("Listing what to order"):
+        result, _ = verdict_for(axis, line, named)
+        found = verb.order_list(result)
+        if path is not None:
+            with verb.served(result, between):
+                verb.write_order(verb.listed(result), path, between)
+    code = MEETS if result.verdict == "meets" else DOES_NOT_MEET
+    if face.json:
+        answer_json(verb.order_json(found), code)
+    else:
+        with axis.reader.served():
+            answer(show_order(face.screen(), found, quiet=face.quiet or path is not None))
+    if path is not None:
+        notes = face.notes()
+        write([f"Wrote {notes.yours(str(path))}."], sys.stderr)
     return code
 
 
@@ -317,7 +364,7 @@ def bring(source: str, target: str | None, face: Face) -> int:
     with progress(f"Reading {source}"):
         found = verb.bring(source)
         if target is not None:
-            verb.write_line(found, target)
+            verb.write_line(found.line, target)
     if face.json:
         answer_json(verb.brought_json(found, target), MEETS)
     else:

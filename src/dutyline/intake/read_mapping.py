@@ -126,6 +126,20 @@ def read_mapping(source: str | Path, text: str | None = None) -> LineMap:
     InputError
         Everything wrong with it, each with its line.
     """
+    mapping = mapping_of(source, text)
+    if mapping.faults:
+        raise InputError(mapping.document.file, mapping.faults)
+    return mapping
+
+
+def mapping_of(source: str | Path, text: str | None = None) -> LineMap:
+    """As :func:`read_mapping`, with the faults handed back; what is at fault is left out.
+
+    Raises
+    ------
+    InputError
+        The file cannot be read at all, or is not TOML.
+    """
     document = read_document(source, text, noun=NOUN)
     reader = _Reader(document, list(document.faults))
     data = document.data
@@ -144,14 +158,13 @@ def read_mapping(source: str | Path, text: str | None = None) -> LineMap:
         reader.fault(("table",), f"there are {len(tables)} tables; at most {MOST_TABLES} are read.")
         tables = tables[:MOST_TABLES]
     rules = [_table(reader, table, ("table", k)) for k, table in enumerate(tables)]
-    if reader.faults:
-        raise InputError(document.file, reader.faults)
     return LineMap(
         document,
         document.folder,
         tuple(r for r in rules if r is not None),
         {name: value for name, value in line.items() if value},
         answers,
+        tuple(reader.faults),
     )
 
 
