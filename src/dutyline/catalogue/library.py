@@ -14,7 +14,7 @@ from dataclasses import MISSING, fields
 from fractions import Fraction
 from itertools import groupby, pairwise, repeat
 from pathlib import Path
-from typing import Any, cast
+from typing import Any, BinaryIO, cast
 
 from dutyline.catalogue.columns import FORMS, PAIRING_KINDS, FileForm
 from dutyline.catalogue.parts import Curve, Gearhead, ProductLine
@@ -92,12 +92,22 @@ def _content(folder: Path, name: str) -> bytes | Fault:
         if not stat.S_ISREG(path.stat().st_mode):
             return Fault(name, "", "is not a file.", "Put the file of this name in its place.")
         with path.open("rb") as file:
-            return file.read(MOST_BYTES + 1)
+            return _read(file)
     except FileNotFoundError:
         return Fault(name, "", "the file is missing; it is needed.", _missing_remedy(folder, name))
     except (OSError, RuntimeError) as error:
         read = f"cannot be read ({getattr(error, 'strerror', None) or error})."
         return Fault(name, "", read, "Check its rights.")
+
+
+def _read(file: BinaryIO) -> bytes:
+    """Content up to one byte more than is allowed; no room is taken for what is not there."""
+    pieces: list[bytes] = []
+    left = MOST_BYTES + 1
+    while left and (piece := file.read(min(left, 1 << 16))):
+        pieces.append(piece)
+        left -= len(piece)
+    return b"".join(pieces)
 
 
 def _missing_remedy(folder: Path, name: str) -> str:
