@@ -6,10 +6,10 @@ import gc
 import tracemalloc
 
 import pytest
-from support.benches import load
 
 from dutyline.audit.run import audit
 from dutyline.catalogue.library import demo_line, read_line
+from support.benches import load
 
 pytestmark = pytest.mark.slow
 
