@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from dutyline.app.advise import advise
     from dutyline.app.line import overview_of
     from dutyline.app.reach import reach
+    from dutyline.app.replace import equivalents
     from dutyline.app.schema import schema
     from dutyline.app.select import select
     from dutyline.app.settle import settle, settled
@@ -43,6 +44,8 @@ if TYPE_CHECKING:
     from dutyline.motion.pieces import Cycle, Phase
     from dutyline.overview.records import Overview
     from dutyline.remedies.records import Reach
+    from dutyline.replacement.read import read_plate
+    from dutyline.replacement.records import Equivalent, Plate, Replacement
     from dutyline.selection.records import Shortlist
     from dutyline.studies.records import Settling
 
@@ -52,6 +55,7 @@ _HOME = {
     "app.advise": ("advise",),
     "app.line": ("overview_of",),
     "app.reach": ("reach",),
+    "app.replace": ("equivalents",),
     "app.schema": ("schema",),
     "app.select": ("select",),
     "app.settle": ("settle", "settled"),
@@ -70,6 +74,8 @@ _HOME = {
     "motion.pieces": ("Cycle", "Phase"),
     "overview.records": ("Overview",),
     "remedies.records": ("Reach",),
+    "replacement.read": ("read_plate",),
+    "replacement.records": ("Equivalent", "Plate", "Replacement"),
     "selection.records": ("Shortlist",),
     "studies.records": ("Settling",),
 }
@@ -86,6 +92,7 @@ __all__ = [
     "Drive",
     "Duty",
     "DutylineError",
+    "Equivalent",
     "Fault",
     "Finding",
     "Gearhead",
@@ -96,11 +103,13 @@ __all__ = [
     "OutputDemand",
     "Overview",
     "Phase",
+    "Plate",
     "ProductLine",
     "Question",
     "RangeError",
     "Reach",
     "Remedy",
+    "Replacement",
     "Require",
     "Resistor",
     "Settling",
@@ -116,10 +125,12 @@ __all__ = [
     "audit",
     "demand",
     "demo_line",
+    "equivalents",
     "overview_of",
     "reach",
     "read_axis",
     "read_line",
+    "read_plate",
     "report",
     "schema",
     "select",

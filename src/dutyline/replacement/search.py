@@ -58,10 +58,18 @@ def find(plate: Plate, line: ProductLine, *, duty_known: bool = False) -> Replac
 
 
 def with_offers(line: ProductLine, plate: Plate) -> ProductLine:
-    """The line with the offered motors behind its own."""
+    """The line with the offered motors behind its own, each by a name of its own."""
     if not plate.offers:
         return line
-    return replace(line, motors=(*line.motors, *plate.offers))
+    taken = set(line.motor_index)
+    own = []
+    for motor in plate.offers:
+        name = motor.name
+        while name in taken:
+            name = f"{name} (offered)"
+        taken.add(name)
+        own.append(replace(motor, name=name))
+    return replace(line, motors=(*line.motors, *own))
 
 
 def rank(one: Equivalent) -> tuple[int, int, int, float, str, str]:
