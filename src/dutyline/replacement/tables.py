@@ -6,7 +6,14 @@ import math
 
 from dutyline.checks.records import State, Verdict
 from dutyline.checks.sentence import verdict_sentence
-from dutyline.core.numbers import bare, deviation, quantity, significant, stated_quantity
+from dutyline.core.numbers import (
+    bare,
+    deviation,
+    floored_quantity,
+    quantity,
+    significant,
+    stated_quantity,
+)
 from dutyline.overview.cells import Head, Sheet
 from dutyline.replacement.records import Compared, Equivalent, Fact, Replacement, Setting
 from dutyline.replacement.rules import properties
@@ -101,7 +108,8 @@ def _decapitalised(label: str) -> str:
 def settings_text(setting: Setting) -> str:
     """``Torque limit for the old gearhead: 10.5 N·m (329 % of the rated torque)``"""
     also = f" ({'; '.join(setting.also)})" if setting.also else ""
-    value = bare(setting.value) if setting.unit == "1" else quantity(setting.value, setting.unit)
+    tell = floored_quantity if setting.limit else quantity
+    value = bare(setting.value) if setting.unit == "1" else tell(setting.value, setting.unit)
     return f"{setting.name}: {value}{also}."
 
 
