@@ -171,9 +171,9 @@ def plate() -> str:
     parts = [MADE, "", "# Plates of old motors", "", intro]
     for section in PLATE_SECTIONS.values():
         parts += _section(section)
-    parts += ["", "## What is worked out", "",
-              "Where the plate does not state it, in this order, status *assumed*:", "",
-              table(["figure", "method"], [[f"`{path}`", how] for path, how in METHODS])]  # fmt: skip
+    made = table(["figure", "method"], [[f"`{path}`", how] for path, how in METHODS])
+    worked = "Where the plate does not state it, in this order, status *assumed*:"
+    parts += ["", "## What is worked out", "", worked, "", made]
     rows = [
         [f"`{p.key}`", p.label, p.severity, p.rule, p.tolerance, _short(p.short), p.source]
         for p in properties().values()
@@ -200,10 +200,11 @@ REPLACEMENT_JSON = """\
 | key | holds |
 | --- | --- |
 | `title` | of the plate file |
-| `plate` | `file`, `checksum`, `figures` (`field`, `value`, `range`, `typed`, `status`, `method`), \
+| `plate` | `file`, `checksum`, \
+`figures` (`field`, `value`, `range`, `typed`, `status`, `method`), \
 `words`, `flags`, `ratio` as an exact fraction, `not_used` (figures whose form is open), \
-`contradictions` (`fields`, `ratio`, `text`, `question`), `questions` (`text`, `field`, `effect`, \
-`used`) |
+`contradictions` (`fields`, `ratio`, `text`, `question`), \
+`questions` (`text`, `field`, `effect`, `used`) |
 | `line` | `name` and `checksum` |
 | `compared`, `left_out` | choices compared in full, motors too far off for it |
 | `meets` | whether some equivalent meets |
