@@ -214,7 +214,7 @@ REPLACEMENT_JSON = """\
 | `equivalents[].properties` | `property`, `group`, `label`, `old`, `new`, `tolerance`, `state`, \
 `severity`, `assumed`, `missing`, `source` |
 | `equivalents[].on_axis` | `verdict`, `sentence`, `binding`, `resistor`, `inertia_ratio`; null \
-without `--axis` or beyond the nearest eight |
+without `--axis` or where nearer choices were verified |
 | `equivalents[].on_trace` | `rms_torque`, `peak_torque`, `mean_speed`, `peak_speed`, \
 `effective_speed`, `inertia_change`; null without `--trace` |
 | `old_on_axis` | the old motor on the axis, as far as it is known |

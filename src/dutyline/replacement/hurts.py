@@ -224,7 +224,11 @@ def _feedback(b: Beside) -> Iterator[Hurt]:
         return
     if old == new:
         return
-    text = f"Feedback {old} before, {new} now: another cable and a drive that reads it."
+    reads = b.plate.keeps_drive and new in b.plate.feedbacks
+    drive = "another cable; the drive that stays reads it" if reads else (
+        "another cable and a drive that reads it"
+    )  # fmt: skip
+    text = f"Feedback {old} before, {new} now: {drive}."
     turns = "absolute" in new and "absolute" not in old
     if turns:
         text += " It knows its place after switching on; the homing of the control changes."

@@ -91,13 +91,19 @@ def _reason(one: Equivalent) -> str:
     for state in ("fails", "not-checked", "short"):
         for row in one.rows:
             if row.counts and row.state == state:
-                if row.key == "axis" and state != "not-checked":
-                    return f" (on the axis: {row.new})"
+                if row.key == "axis":
+                    return f" (on the axis: {_on_axis_word(row)})"
                 if state == "not-checked":
                     told = "; ".join(row.missing)
                     return f" ({_decapitalised(row.label)}: not checked, missing {told})"
                 return f" ({_decapitalised(row.label)} {row.new} for {row.old})"
     return ""
+
+
+def _on_axis_word(row: Compared) -> str:
+    if row.state != "not-checked":
+        return row.new
+    return "; ".join(row.missing) if not row.new else f"{row.new}, {len(row.missing)} data missing"
 
 
 def _decapitalised(label: str) -> str:
@@ -137,6 +143,8 @@ def property_sheet(one: Equivalent) -> Sheet:
     return Sheet("properties", f"Old and new: {name_of(one)}", heads, rows)
 
 
+_MANY = 3.0
+"""Share from which a difference is told as a multiple."""
 _COMPARED = ("at least", "at most", "within")
 
 
@@ -146,7 +154,9 @@ def _new(row: Compared) -> str:
     alike = row.tolerance.startswith(_COMPARED) and row.key not in LIMITS
     if not row.new or old is None or new is None or not alike or old <= 0.0:
         return row.new or UNKNOWN
-    return f"{row.new} ({deviation(new / old - 1.0)})"
+    share = new / old
+    told = deviation(share - 1.0) if share < _MANY else f"{significant(share)} times"
+    return f"{row.new} ({told})"
 
 
 def missing_lines(one: Equivalent) -> tuple[str, ...]:
