@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from dutyline.app.line import overview_of
     from dutyline.app.order import order_list
     from dutyline.app.reach import reach
+    from dutyline.app.replace import equivalents
     from dutyline.app.schema import schema
     from dutyline.app.select import select
     from dutyline.app.settle import settle, settled
@@ -57,6 +58,8 @@ if TYPE_CHECKING:
     from dutyline.orders.records import OrderList, Position
     from dutyline.overview.records import Overview
     from dutyline.remedies.records import Reach
+    from dutyline.replacement.read import read_plate
+    from dutyline.replacement.records import Equivalent, Plate, Replacement
     from dutyline.selection.records import Shortlist
     from dutyline.studies.records import Settling
 
@@ -68,6 +71,7 @@ _HOME = {
     "app.line": ("overview_of",),
     "app.order": ("order_list",),
     "app.reach": ("reach",),
+    "app.replace": ("equivalents",),
     "app.schema": ("schema",),
     "app.select": ("select",),
     "app.settle": ("settle", "settled"),
@@ -98,6 +102,8 @@ _HOME = {
     "orders.records": ("OrderList", "Position"),
     "overview.records": ("Overview",),
     "remedies.records": ("Reach",),
+    "replacement.read": ("read_plate",),
+    "replacement.records": ("Equivalent", "Plate", "Replacement"),
     "selection.records": ("Shortlist",),
     "studies.records": ("Settling",),
 }
@@ -116,6 +122,7 @@ __all__ = [
     "Drive",
     "Duty",
     "DutylineError",
+    "Equivalent",
     "Fault",
     "Finding",
     "Gearhead",
@@ -127,12 +134,14 @@ __all__ = [
     "OutputDemand",
     "Overview",
     "Phase",
+    "Plate",
     "Position",
     "ProductLine",
     "Question",
     "RangeError",
     "Reach",
     "Remedy",
+    "Replacement",
     "Require",
     "Resistor",
     "Settling",
@@ -150,11 +159,13 @@ __all__ = [
     "content_hash",
     "demand",
     "demo_line",
+    "equivalents",
     "order_list",
     "overview_of",
     "reach",
     "read_axis",
     "read_line",
+    "read_plate",
     "report",
     "schema",
     "select",
