@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from os import PathLike
 
     from dutyline.app.advise import advise
+    from dutyline.app.bring import bring, read_line
     from dutyline.app.line import overview_of
     from dutyline.app.order import order_list
     from dutyline.app.reach import reach
@@ -34,7 +35,9 @@ if TYPE_CHECKING:
     from dutyline.audit.records import Audit, Finding
     from dutyline.axis.model import Axis, Choose, Duty, Input, Question, Require, Site, Stop
     from dutyline.axis.read import read_axis
-    from dutyline.catalogue.library import demo_line, read_line
+    from dutyline.catalogue.content import content_hash
+    from dutyline.catalogue.export import write_line
+    from dutyline.catalogue.library import demo_line
     from dutyline.catalogue.parts import (
         Accessory,
         Brake,
@@ -49,6 +52,7 @@ if TYPE_CHECKING:
     from dutyline.core.values import Value
     from dutyline.demand.output import OutputDemand
     from dutyline.demand.shared_bus import SharedBus
+    from dutyline.intake.bring import Brought
     from dutyline.motion.pieces import Cycle, Phase
     from dutyline.orders.records import OrderList, Position
     from dutyline.overview.records import Overview
@@ -60,18 +64,39 @@ __version__ = VERSION
 
 _HOME = {
     "app.advise": ("advise",),
+    "app.bring": (
+        "bring",
+        "read_line",
+    ),
     "app.line": ("overview_of",),
     "app.order": ("order_list",),
     "app.reach": ("reach",),
     "app.schema": ("schema",),
     "app.select": ("select",),
-    "app.settle": ("settle", "settled"),
+    "app.settle": (
+        "settle",
+        "settled",
+    ),
     "app.shared_bus": ("shared_bus",),
     "app.verify": ("verify",),
-    "audit.records": ("Audit", "Finding"),
-    "axis.model": ("Axis", "Choose", "Duty", "Input", "Question", "Require", "Site", "Stop"),
+    "audit.records": (
+        "Audit",
+        "Finding",
+    ),
+    "axis.model": (
+        "Axis",
+        "Choose",
+        "Duty",
+        "Input",
+        "Question",
+        "Require",
+        "Site",
+        "Stop",
+    ),
     "axis.read": ("read_axis",),
-    "catalogue.library": ("demo_line", "read_line"),
+    "catalogue.content": ("content_hash",),
+    "catalogue.export": ("write_line",),
+    "catalogue.library": ("demo_line",),
     "catalogue.parts": (
         "Accessory",
         "Brake",
@@ -81,13 +106,32 @@ _HOME = {
         "ProductLine",
         "Resistor",
     ),
-    "checks.records": ("Check", "Combination", "Line", "Remedy", "Verdict"),
-    "core.errors": ("DutylineError", "Fault", "InputError", "RangeError", "ShapeError"),
+    "checks.records": (
+        "Check",
+        "Combination",
+        "Line",
+        "Remedy",
+        "Verdict",
+    ),
+    "core.errors": (
+        "DutylineError",
+        "Fault",
+        "InputError",
+        "RangeError",
+        "ShapeError",
+    ),
     "core.values": ("Value",),
     "demand.output": ("OutputDemand",),
     "demand.shared_bus": ("SharedBus",),
-    "motion.pieces": ("Cycle", "Phase"),
-    "orders.records": ("OrderList", "Position"),
+    "intake.bring": ("Brought",),
+    "motion.pieces": (
+        "Cycle",
+        "Phase",
+    ),
+    "orders.records": (
+        "OrderList",
+        "Position",
+    ),
     "overview.records": ("Overview",),
     "remedies.records": ("Reach",),
     "selection.records": ("Shortlist",),
@@ -100,6 +144,7 @@ __all__ = [
     "Audit",
     "Axis",
     "Brake",
+    "Brought",
     "Check",
     "Choose",
     "Combination",
@@ -137,6 +182,8 @@ __all__ = [
     "__version__",
     "advise",
     "audit",
+    "bring",
+    "content_hash",
     "demand",
     "demo_line",
     "order_list",
@@ -151,6 +198,7 @@ __all__ = [
     "settled",
     "shared_bus",
     "verify",
+    "write_line",
 ]
 
 

@@ -13,6 +13,7 @@ pytestmark = pytest.mark.architecture
 FUNCTIONS = {
     "advise",
     "audit",
+    "content_hash",
     "demand",
     "demo_line",
     "order_list",
@@ -27,6 +28,7 @@ FUNCTIONS = {
     "settled",
     "shared_bus",
     "verify",
+    "write_line",
 }
 RECORDS = {
     "Accessory",

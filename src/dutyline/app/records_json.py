@@ -25,7 +25,10 @@ from dutyline.app.demand import (
     supply_currents,
     worst_cases,
 )
+from dutyline.axis.beside import checksum_beside
 from dutyline.axis.model import Axis, Question
+from dutyline.catalogue.content import content_hash, thresholds_checksum
+from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.records import Combination, Line, Verdict
 from dutyline.demand.output import OutputDemand
 
@@ -100,7 +103,22 @@ def axis_json(axis: Axis) -> Json:
         "title": axis.title,
         "file": axis.file,
         "checksum": axis.checksum,
+        "files": {name: checksum_beside(text) for name, text in axis.files.items()},
+        "variant": axis.variant or None,
         "motors": axis.motors,
+    }
+
+
+def product_line_json(line: ProductLine) -> Json:
+    """Which product data were used: name, edition, and the hash over all they say."""
+    return {
+        "name": line.name,
+        "folder": line.folder,
+        "edition": line.edition or None,
+        "date": line.date or None,
+        "currency": line.currency or None,
+        "content_hash": content_hash(line),
+        "audit_checksum": thresholds_checksum(line) or None,
     }
 
 
@@ -284,6 +302,7 @@ def verdict_json(verdict: Verdict, *, brief: bool = False) -> Json:
     return {
         "schema": "dutyline.verdict/1",
         "axis": axis_json(verdict.axis),
+        "line": None if verdict.line is None else product_line_json(verdict.line),
         "combination": combination_json(verdict.combination),
         "verdict": verdict.verdict,
         "binding": verdict.binding,
@@ -301,6 +320,7 @@ def report_json(verdict: Verdict, path: object, data: object = None) -> Json:
         "file": str(path),
         "data": None if data is None else str(data),
         "axis": axis_json(verdict.axis),
+        "line": None if verdict.line is None else product_line_json(verdict.line),
         "combination": combination_json(verdict.combination),
         "verdict": verdict.verdict,
         "binding": verdict.binding,

@@ -375,4 +375,6 @@ ACCESSORIES = FileForm(
         _text("note"),
     ),
 )
-"""A file that a line may do without."""
+
+FURTHER: tuple[FileForm, ...] = (ACCESSORIES,)
+"""Tables that a line may do without, summed up behind the others where they have rows."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import functools
-import hashlib
 import math
 import os
 import stat
@@ -14,6 +13,8 @@ from pathlib import Path
 from typing import Any, cast
 
 from dutyline.catalogue.columns import ACCESSORIES, FORMS, PAIRING_KINDS, FileForm
+from dutyline.catalogue.edition import FILE as EDITION
+from dutyline.catalogue.edition import Edition, read_edition
 from dutyline.catalogue.parts import Curve, Gearhead, Pairing, ProductLine
 from dutyline.catalogue.patterns import check_patterns
 from dutyline.catalogue.sheets import MOST_BYTES, Faults, Row, nearest, quoted, read_sheet
@@ -26,15 +27,15 @@ Sheets = Mapping[str, list[Row]]
 _FILES = tuple(form.file for form in FORMS)
 THRESHOLDS = "audit.toml"
 """File beside the others with the thresholds of the audit; a line may do without it."""
-_OPTIONAL = (THRESHOLDS, ACCESSORIES.file)
+_OPTIONAL = (THRESHOLDS, EDITION, ACCESSORIES.file)
 _INDEXED = ("motors.csv", "gearheads.csv", "drives.csv", "brakes.csv", "resistors.csv")
 
 
 def read_line(folder: str | os.PathLike[str]) -> ProductLine:
     """Product line of a folder with the seven files of :data:`dutyline.catalogue.columns.FORMS`.
 
-    ``audit.toml`` and ``accessories.csv`` may stand beside them; other files in the folder are
-    ignored. Data that a file does not give are None.
+    ``line.toml``, ``audit.toml`` and ``accessories.csv`` may stand beside them; other files in the
+    folder are ignored. Data that a file does not give are None.
 
     Raises
     ------
@@ -52,22 +53,21 @@ def read_line(folder: str | os.PathLike[str]) -> ProductLine:
             faults.append(content)
         else:
             data[name] = content
-    for name in _OPTIONAL:
-        if os.path.lexists(path / name):
-            content = _content(path, name)
-            if isinstance(content, Fault):
-                faults.append(content)
-            else:
-                data[name] = content
-    return _line(path.resolve().name, str(path), data, faults)
+    for name in (n for n in _OPTIONAL if os.path.lexists(path / n)):
+        content = _content(path, name)
+        if isinstance(content, Fault):
+            faults.append(content)
+        else:
+            data[name] = content
+    return line_of(path.resolve().name, str(path), data, faults)
 
 
 @functools.cache
 def demo_line() -> ProductLine:
     """The invented product line that ships with the package; always the same object."""
-    files = (*_FILES, ACCESSORIES.file)
+    files = (*_FILES, EDITION, ACCESSORIES.file)
     data = {name: (DATA / "demo-line" / name).read_bytes() for name in files}
-    return _line("demo line", "", data, [])
+    return line_of("demo line", "", data, [])
 
 
 def _require_folder(path: Path) -> None:
@@ -110,10 +110,22 @@ def _missing_remedy(folder: Path, name: str) -> str:
     return near or f"A line without {part} still needs the file with its row of column names."
 
 
-def _line(
-    name: str, folder: str, data: Mapping[str, bytes], missing: Iterable[Fault]
+def line_of(
+    name: str, folder: str, data: Mapping[str, bytes], missing: Iterable[Fault] = ()
 ) -> ProductLine:
-    """Parse, check across files and build; nothing is built while there is a fault."""
+    """Parse, check across files and build; nothing is built while there is a fault.
+
+    Parameters
+    ----------
+    name : str
+        Of the line, where its ``line.toml`` gives none.
+    folder : str
+        As it was given; empty where the files stand in none.
+    data : mapping of str to bytes
+        Content of the files by name.
+    missing : iterable of Fault
+        Why files are not among them.
+    """
     forms = (*FORMS, ACCESSORIES)
     notes = {form.file: Faults(form.file) for form in forms}
     sheets = {
@@ -136,11 +148,12 @@ def _line(
     _names(beside, notes[ACCESSORIES.file], ACCESSORIES)
     check_patterns(beside, certain, notes[ACCESSORIES.file])
     faults = [*missing, *(fault for kept in notes.values() for fault in kept.all())]
+    own = read_edition(data[EDITION], faults) if EDITION in data else Edition()
     if faults:
         raise InputError(f"product line {quoted(folder or name)}", faults)
     parts = {file: tuple(_part(_form(file), row) for row in sheets[file]) for file in _INDEXED}
     line = ProductLine(
-        name=name,
+        name=own.name or name,
         folder=folder,
         motors=parts["motors.csv"],
         gearheads=parts["gearheads.csv"],
@@ -152,7 +165,10 @@ def _line(
             Pairing(**cast("dict[str, Any]", row.values)) for row in sheets["pairings.csv"]
         ),
         accessories=tuple(_part(ACCESSORIES, row) for row in beside),
-        checksum=_checksum(data),
+        edition=own.edition,
+        date=own.date,
+        note=own.note,
+        currency=own.currency,
         thresholds=data.get(THRESHOLDS),
     )
     line.files.update(data)
@@ -169,15 +185,6 @@ def _part(form: FileForm, row: Row) -> Any:
         exact: Fraction = values["ratio"]
         values.update(ratio=float(exact), ratio_exact=exact)
     return form.record(**values)
-
-
-def _checksum(data: Mapping[str, bytes]) -> str:
-    """sha256 over name, length and bytes of every file in the order of ``FORMS``."""
-    digest = hashlib.sha256()
-    for name in (n for n in (*_FILES, *_OPTIONAL) if n in data):
-        digest.update(f"{name}\0{len(data[name])}\0".encode())
-        digest.update(data[name])
-    return digest.hexdigest()
 
 
 def _names(rows: Iterable[Row], faults: Faults, form: FileForm) -> dict[str, int]:

@@ -264,8 +264,13 @@ class ProductLine:
     curves: tuple[Curve, ...]
     pairings: tuple[Pairing, ...]
     accessories: tuple[Accessory, ...] = ()
-    checksum: str = ""
-    """sha256 over the files read, in fixed order."""
+    edition: str = ""
+    """As ``line.toml`` states it, like the next three; empty where it does not."""
+    date: str = ""
+    """Of the edition, ``2026-11-29``."""
+    note: str = ""
+    currency: str = ""
+    """Of every price: ``EUR``."""
     thresholds: bytes | None = field(default=None, compare=False, repr=False)
     """Content of ``audit.toml`` beside the files; None where there is none."""
     files: dict[str, bytes] = field(init=False, compare=False, repr=False)

@@ -41,6 +41,8 @@ dutyline finds, proves and documents servo axes: motor, gearhead, brake, drive.
   dutyline order   lift.toml    everything to order, and what is still open
   dutyline line    my-line      what a product line offers
   dutyline audit   folder       doubtful figures in a product line
+  dutyline bring   mapping.toml a product line from CSV or XLSX of any form
+  dutyline replace plate.toml   equivalents for an old motor
   dutyline schema               every field, unit and default
 
 Try it:  dutyline select --example lift
@@ -291,26 +293,32 @@ def order(file: str | None, example: str | None, variant: str | None, folder: st
 @click.option("--phases", type=int, metavar="1|3", help="Phases of that supply.")
 @click.option("--inch", is_flag=True, help="Inch-pound units.")
 @click.option("--to", "target", metavar="FILE", help="Write PDF or HTML by the ending of its name.")
+@click.option("--export", "copy", metavar="FOLDER", help="Write the line as plain tables.")
 @face
 def line_verb(folder: str | None, motor: str | None, mains: str | None, phases: int | None,
-              inch: bool, target: str | None, face: Face) -> int:  # fmt: skip
+              inch: bool, target: str | None, copy: str | None, face: Face) -> int:  # fmt: skip
     """What a product line offers, from its data alone; without a folder the invented one."""
     from dutyline.app import line as verb
     from dutyline.app.inputs import line_from
     from dutyline.cli.show_line import show_line
 
+    if target is not None:
+        verb.document_path(target)
     supply = None if mains is None else verb.volts(mains)
     found = verb.overview_of(line_from(folder), mains=supply, phases=phases)
     one = None if motor is None else verb.motor_of(found.line, motor)
     system = "inch" if inch else "si"
     if target is not None:
         verb.overview_report(found, target, one, system)
-        notes = face.notes()
-        write([f"Wrote {notes.yours(target)}."], sys.stderr)
+    if copy is not None:
+        verb.export(found.line, copy)
+    notes = face.notes()
+    written = [name for name in (target, copy) if name is not None]
+    write([f"Wrote {notes.yours(name)}." for name in written], sys.stderr)
     if face.json:
         return answer_json(verb.overview_json(found, one), MEETS)
     tables = verb.sheets(found, system) if one is None else verb.motor_sheets(found, one, system)
-    answer(show_line(face.screen(), found, tables, quiet=face.quiet or target is not None))
+    answer(show_line(face.screen(), found, tables, quiet=face.quiet or bool(written)))
     return MEETS
 
 
@@ -340,6 +348,71 @@ def audit(folder: str | None, every: bool, target: str | None, face: Face) -> in
     if page is not None:
         notes = face.notes()
         write([f"Wrote {notes.yours(str(page))}."], sys.stderr)
+    return code
+
+
+@cli.command()
+@click.argument("source", metavar="MAPPING")
+@click.option("--to", "target", metavar="FOLDER", help="Write it as a folder in our form.")
+@face
+def bring(source: str, target: str | None, face: Face) -> int:
+    """A product line from CSV or XLSX of any form, as a mapping file tells them."""
+    from dutyline.app import bring as verb
+    from dutyline.cli.progress import progress
+    from dutyline.cli.show_bring import show_bring
+
+    with progress(f"Reading {source}"):
+        found = verb.bring(source)
+        if target is not None:
+            verb.write_line(found, target)
+    if face.json:
+        answer_json(verb.brought_json(found, target), MEETS)
+    else:
+        answer(show_bring(face.screen(), found, quiet=face.quiet, verbose=face.verbose))
+    if target is not None:
+        write([f"Wrote {face.notes().yours(target)}."], sys.stderr)
+    return MEETS
+
+
+@cli.command()
+@click.argument("file", required=False, metavar="[PLATE.toml]")
+@click.option("--axis", "axis_file", metavar="FILE", help="What it drives: verified on this axis.")
+@click.option("--trace", metavar="FILE", help="Measured CSV; its columns stand in [trace].")
+@line_folder
+@click.option("--all", "every", is_flag=True, help="Every choice, not the nearest few.")
+@click.option("--to", "target", metavar="FILE", help="Write PDF or HTML by the ending of its name.")
+@click.option("--new", is_flag=True, help="Leave an empty plate file, every field explained.")
+@face
+def replace(file: str | None, axis_file: str | None, trace: str | None, folder: str | None,
+            every: bool, target: str | None, new: bool, face: Face) -> int:  # fmt: skip
+    """Equivalents for an old motor from its plate, and what can hurt."""
+    from dutyline.app import replace as verb
+    from dutyline.app.inputs import axis_from, line_from
+    from dutyline.cli.progress import progress
+    from dutyline.cli.show_replace import show_replace
+
+    if new:
+        written = verb.write_blank(file)
+        notes = face.notes()
+        write([f"Wrote {notes.yours(written)}."], sys.stderr)
+        if face.json:
+            return answer_json({"schema": "dutyline.new/1", "file": written}, MEETS)
+        return MEETS
+    plate = verb.plate_from(file)
+    axis = None if axis_file is None else axis_from(axis_file)
+    with progress("Comparing motors"):
+        result = verb.equivalents(plate, line_from(folder), axis=axis, trace=trace)
+        if target is not None:
+            verb.write_record(result, target)
+    code = MEETS if result.meets else DOES_NOT_MEET
+    if face.json:
+        answer_json(verb.replacement_json(result), code)
+    else:
+        with plate.reader.served():
+            answer(show_replace(face.screen(), result, quiet=face.quiet, every=every))
+    if target is not None:
+        notes = face.notes()
+        write([f"Wrote {notes.yours(target)}."], sys.stderr)
     return code
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 
 from dutyline.axis.model import MAIN
+from dutyline.catalogue.content import content_hash, thresholds_checksum
+from dutyline.catalogue.edition import titled
 from dutyline.checks.fitted import Chosen
 from dutyline.checks.gearhead import share_of_rated
 from dutyline.checks.records import Verdict
@@ -201,7 +203,9 @@ def record(verdict: Verdict, version: str) -> Paragraph:
         said.append(". ")
     again = "The same file, product data and version give this document again, byte for byte. "
     said.append(again)
-    if line is not None and line.checksum:
-        said.append(f"Product data: {line.name}, checksum {line.checksum[:8]}. ")
+    if line is not None:
+        own = thresholds_checksum(line)[:8]
+        told = f", audit.toml {own}" if own else ""
+        said.append(f"Product data: {titled(line)}, content {content_hash(line)[:8]}{told}. ")
     said.append(f"{version}. The tool computes and cautions; it certifies nothing.")
     return Paragraph(words(*said), "ruled")
