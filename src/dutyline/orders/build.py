@@ -38,6 +38,7 @@ def order_list(verdict: Verdict) -> OrderList:
         verdict=verdict.verdict,
         sentence=f"{verdict_sentence(verdict)} {VERDICT_WORDS[verdict.verdict]}.",
         positions=tuple(replace(p, number=k) for k, p in enumerate(positions, start=1)),
+        currency="" if work.line is None else work.line.currency,
     )
 
 

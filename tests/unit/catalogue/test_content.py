@@ -20,16 +20,16 @@ from dutyline.catalogue.columns import FORMS, FURTHER, UNITS, Column
 from dutyline.catalogue.content import content_hash, plain_tables, plain_text
 from dutyline.catalogue.library import demo_line, read_line
 from dutyline.catalogue.parts import Motor
-from support.lines import SHIPPED, Edit, edited, tables, write
+from support.lines import SHIPPED, Edit, edited, edited_folder, tables, write
 
 Rows = list[list[str]]
-EVERY = (*FORMS, *FURTHER)
+TABLES = (*FORMS, *FURTHER)
 
 
 def rewritten(folder: Path, change: Callable[[str, Rows], Rows], ends: str = "\n") -> Path:
     """The line that ships with every table passed through a function of its rows."""
     folder.mkdir()
-    for form in EVERY:
+    for form in TABLES:
         rows = list(csv.reader(io.StringIO((SHIPPED / form.file).read_text("utf-8"))))
         text = io.StringIO(newline="")
         csv.writer(text, lineterminator=ends).writerows(change(form.file, rows))
@@ -52,7 +52,7 @@ def columns_shuffled(name: str, rows: Rows) -> Rows:
 
 def other_digits(name: str, rows: Rows) -> Rows:
     """``1.5`` as ``+1.500``, ``120`` as ``0120.0`` where the column holds plain numbers."""
-    kinds = {c.name: c.kind for form in EVERY if form.file == name for c in form.columns}
+    kinds = {c.name: c.kind for form in TABLES if form.file == name for c in form.columns}
     heading, *body = rows
 
     def cell(column: str, text: str) -> str:
@@ -64,7 +64,7 @@ def other_digits(name: str, rows: Rows) -> Rows:
 
 
 def exponents(name: str, rows: Rows) -> Rows:
-    kinds = {c.name: c.kind for form in EVERY if form.file == name for c in form.columns}
+    kinds = {c.name: c.kind for form in TABLES if form.file == name for c in form.columns}
     heading, *body = rows
     return [
         heading,
@@ -83,7 +83,7 @@ def blanks(name: str, rows: Rows) -> Rows:
 
 
 def empty_columns(name: str, rows: Rows) -> Rows:
-    known = [c.name for form in EVERY if form.file == name for c in form.columns]
+    known = [c.name for form in TABLES if form.file == name for c in form.columns]
     more = [c for c in known if c not in rows[0]]
     return [[*rows[0], *more], *([*row, *[""] * len(more)] for row in rows[1:])]
 
@@ -98,14 +98,14 @@ def test_layout_does_not_count(tmp_path: Path, change: Callable[[str, Rows], Row
 
 def test_bytes_around_the_text_do_not_count(tmp_path: Path) -> None:
     folder = rewritten(tmp_path / "line", lambda _, rows: rows, "\r\n")
-    for form in EVERY:
+    for form in TABLES:
         path = folder / form.file
         path.write_bytes(b"\xef\xbb\xbf" + path.read_bytes())
     assert content_hash(read_line(folder)) == content_hash(demo_line())
 
 
 def test_what_stands_beside_does_not_count(tmp_path: Path) -> None:
-    folder = rewritten(tmp_path / "line", lambda _, rows: rows)
+    folder = edited_folder(tmp_path / "line")
     (folder / "line.toml").write_text('[line]\nname = "other"\nedition = "9"\n', "utf-8")
     (folder / "audit.toml").write_text("schema = 1\n", "utf-8")
     (folder / "notes.txt").write_text("seen", "utf-8")
@@ -204,7 +204,7 @@ def test_ratios_are_fractions() -> None:
 def test_redone_by_hand_from_the_bytes(tmp_path: Path) -> None:
     """A second way to the hash: no part of the reader, decimals instead of doubles."""
     digest = hashlib.sha256()
-    for form in EVERY:
+    for form in TABLES:
         rows = list(csv.reader(io.StringIO((SHIPPED / form.file).read_text("utf-8"))))
         place = {name: k for k, name in enumerate(rows[0])}
         kept = [
@@ -232,7 +232,7 @@ def by_hand(column: Column, text: str) -> str:
 def test_what_the_shell_gives(tmp_path: Path) -> None:
     for name, content in plain_tables(demo_line()).items():
         (tmp_path / name).write_bytes(content)
-    names = " ".join(form.file for form in EVERY)
+    names = " ".join(form.file for form in TABLES)
     done = subprocess.run(
         f"cat {names} | sha256sum", shell=True, cwd=tmp_path, capture_output=True, text=True,
         check=True,
