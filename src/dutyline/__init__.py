@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from os import PathLike
 
     from dutyline.app.advise import advise
+    from dutyline.app.compare import compare
     from dutyline.app.line import overview_of
     from dutyline.app.reach import reach
     from dutyline.app.schema import schema
@@ -42,6 +43,7 @@ if TYPE_CHECKING:
     from dutyline.core.values import Value
     from dutyline.demand.output import OutputDemand
     from dutyline.demand.shared_bus import SharedBus
+    from dutyline.kept.records import Comparison
     from dutyline.motion.pieces import Cycle, Phase
     from dutyline.overview.records import Overview
     from dutyline.remedies.records import Reach
@@ -52,6 +54,7 @@ __version__ = VERSION
 
 _HOME = {
     "app.advise": ("advise",),
+    "app.compare": ("compare",),
     "app.line": ("overview_of",),
     "app.reach": ("reach",),
     "app.schema": ("schema",),
@@ -71,6 +74,7 @@ _HOME = {
     "core.values": ("Value",),
     "demand.output": ("OutputDemand",),
     "demand.shared_bus": ("SharedBus",),
+    "kept.records": ("Comparison",),
     "motion.pieces": ("Cycle", "Phase"),
     "overview.records": ("Overview",),
     "remedies.records": ("Reach",),
@@ -86,6 +90,7 @@ __all__ = [
     "Check",
     "Choose",
     "Combination",
+    "Comparison",
     "Cycle",
     "Drive",
     "Duty",
@@ -118,6 +123,7 @@ __all__ = [
     "__version__",
     "advise",
     "audit",
+    "compare",
     "content_hash",
     "demand",
     "demo_line",

@@ -13,6 +13,7 @@ pytestmark = pytest.mark.architecture
 FUNCTIONS = {
     "advise",
     "audit",
+    "compare",
     "content_hash",
     "demand",
     "demo_line",
@@ -36,6 +37,7 @@ RECORDS = {
     "Check",
     "Choose",
     "Combination",
+    "Comparison",
     "Cycle",
     "Drive",
     "Duty",
