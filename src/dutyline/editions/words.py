@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from dutyline.catalogue.content import content_hash
 from dutyline.catalogue.edition import titled
 from dutyline.core.numbers import SPACE, THIN, group
 from dutyline.editions.records import Change, CurveChange, Difference, Group, Item, Said, Successor
@@ -39,7 +40,7 @@ class Chapter:
 
 def headline(found: Difference) -> str:
     """What differs, in one sentence."""
-    names = f"{titled(found.before)} and {titled(found.after)}"
+    names = " and ".join(titles(found))
     if found.same:
         return f"{names} hold the same content."
     if found.empty:
@@ -57,6 +58,16 @@ def headline(found: Difference) -> str:
         f"{counted(len(found.new), 'row or curve', 'rows or curves')} new" if found.new else "",
     ]
     return f"{names}: {', '.join(filter(None, counts))}."
+
+
+def titles(found: Difference) -> tuple[str, str]:
+    """The two lines as sentences name them; where both are called alike, with their folders."""
+    lines = (found.before, found.after)
+    first, second = (titled(line) for line in lines)
+    if first != second:
+        return first, second
+    places = [line.folder or f"content {content_hash(line)[:8]}" for line in lines]
+    return f"{first} ({places[0]})", f"{second} ({places[1]})"
 
 
 def chapters(found: Difference, *, every: bool = False) -> tuple[Chapter, ...]:

@@ -9,12 +9,12 @@ from dutyline.axis.beside import checksum_beside
 from dutyline.axis.model import Axis
 from dutyline.axis.read import read_axis
 from dutyline.catalogue.content import content_hash
-from dutyline.catalogue.edition import titled
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.records import Combination, Line, Verdict
 from dutyline.core.errors import Fault, InputError
 from dutyline.editions.records import Difference
 from dutyline.editions.touch import Touched, touched
+from dutyline.editions.words import titles
 from dutyline.kept.gather import Axes
 from dutyline.kept.records import RANK, Judged, Kept, Moved, Outcome
 
@@ -55,11 +55,12 @@ def judge(kept: Kept, axes: Axes, found: Difference, verify: Verify) -> Judged:
         return Judged(kept, "not judged", touched=own, remarks=(told,))
     remarks = [] if very else [f"The axis file {path.name} was changed since."]
     remarks += _files_beside(kept, axis) if very else []
+    first, second = titles(found)
     before, why = _verdict(axis, kept, found.before, verify)
-    remarks += _unlike(kept, before, why, found.before)
+    remarks += _unlike(kept, before, why, found.before, first)
     after, why = _verdict(axis, kept, found.after, verify)
-    if after is None:
-        remarks.append(f"On {titled(found.after)}: {why}")
+    if after is None and not own.gone:
+        remarks.append(f"On {second}: {why}")
     then = kept.verdict or ("" if before is None else before.verdict)
     return Judged(
         kept=kept,
@@ -115,7 +116,9 @@ def _verdict(
         return None, _first(error)
 
 
-def _unlike(kept: Kept, before: Verdict | None, why: str, line: ProductLine) -> list[str]:
+def _unlike(
+    kept: Kept, before: Verdict | None, why: str, line: ProductLine, name: str
+) -> list[str]:
     """What speaks against the first line being the one that the verdict was made with."""
     said = []
     other = kept.content_hash and kept.content_hash != content_hash(line)
@@ -123,20 +126,20 @@ def _unlike(kept: Kept, before: Verdict | None, why: str, line: ProductLine) -> 
         edition = f", edition {kept.edition}" if kept.edition else ""
         said.append(
             f"It was made with other data{edition} (content {kept.content_hash[:8]}), not with "
-            f"{titled(line)} (content {content_hash(line)[:8]})."
+            f"{name} (content {content_hash(line)[:8]})."
         )
     if before is None:
-        return [*said, f"On {titled(line)}: {why}"]
+        return [*said, f"On {name}: {why}"]
     if not kept.verdict:
         return said
     if kept.verdict != before.verdict:
         said.append(
-            f"Recorded was {kept.verdict}; {titled(line)} gives {before.verdict} with this version."
+            f"Recorded was {kept.verdict}; {name} gives {before.verdict} with this version."
         )
     elif kept.ledger and _otherwise(kept, before):
         count = _otherwise(kept, before)
         lines = "1 line" if count == 1 else f"{count} lines"
-        said.append(f"{lines} of the recorded ledger differ on {titled(line)} with this version.")
+        said.append(f"{lines} of the recorded ledger differ on {name} with this version.")
     return said
 
 

@@ -49,12 +49,12 @@ def kept_verdicts(path: Path, content: bytes) -> list[Kept]:
 
 def kept_axis(path: Path, content: bytes) -> Kept | None:
     """An axis file that names its parts, as if it were a verdict; None where it names none."""
-    if b"choose" not in content:
+    if b"[choose]" not in content:
         return None
     try:
         choose = tomllib.loads(content.decode("utf-8-sig")).get("choose")
     except (ValueError, RecursionError):
-        return None
+        return _broken(path, "is not TOML.")
     if not isinstance(choose, dict):
         return None
     names = {part: _one_name(choose.get(f"{part}s", [])) for part in _PARTS}

@@ -8,7 +8,6 @@ from itertools import islice
 from dutyline.checks.records import Line
 from dutyline.checks.sentence import VERDICT_WORDS, state_word, used_share
 from dutyline.core.numbers import group
-from dutyline.core.wording import lower_first
 from dutyline.editions.records import Item
 from dutyline.editions.touch import Touched
 from dutyline.editions.words import change_text, counted, name_of, share_text
@@ -91,17 +90,28 @@ def _item(item: Item) -> str:
 
 
 def moved_texts(moved: Sequence[Moved], most: int | None = NAMED) -> list[str]:
-    """Ledger lines that moved, worst first, each in a few words."""
-    shown = [_moved(pair) for pair in islice(moved, most)]
-    left = len(moved) - len(shown)
+    """Ledger lines that moved, worst first, each in a few words; small ones are counted."""
+    texts = [_moved(pair) for pair in moved]
+    seen = [text for text in texts if text]
+    shown = list(islice(seen, most))
+    left = len(seen) - len(shown)
     if left:
         shown.append(f"{counted(left, 'more line')} moved")
+    small = len(moved) - len(seen)
+    if small:
+        shown.append(f"{counted(small, 'line')} moved by less than a percent of the limit")
     return shown
 
 
 def _moved(pair: Moved) -> str:
-    before, after = _line(pair.before), _line(pair.after)
-    return f"{pair.title}: {before} becomes {after}"
+    """Empty where both read the same."""
+    old, new = _line(pair.before), _line(pair.after)
+    if old == new:
+        return ""
+    state = "" if pair.after is None else f", {state_word(pair.after)}"
+    if state and old.endswith(state) and new.endswith(state):
+        old = old.removesuffix(state)
+    return f"{pair.title}: {old} becomes {new}"
 
 
 def _line(line: Line | None) -> str:
@@ -109,4 +119,4 @@ def _line(line: Line | None) -> str:
         return "no line"
     if line.used is None or line.yes_no:
         return state_word(line)
-    return f"{used_share(line.used)}, {lower_first(state_word(line))}"
+    return f"{used_share(line.used)}, {state_word(line)}"

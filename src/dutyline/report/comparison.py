@@ -5,7 +5,7 @@ from __future__ import annotations
 from dutyline.catalogue.content import content_hash
 from dutyline.catalogue.edition import titled
 from dutyline.core.version import VERSION
-from dutyline.editions.words import Chapter, chapters, headline
+from dutyline.editions.words import Chapter, chapters, headline, titles
 from dutyline.kept.records import Comparison, Judged
 from dutyline.kept.words import moved_texts, summary, title_of, touched_texts, turn_text
 from dutyline.report.sections.cautions import NO_CERTIFICATE
@@ -41,7 +41,7 @@ def comparison_document(result: Comparison) -> Document:
     """The comparison as a document tree."""
     found = result.difference
     after = titled(found.after)
-    title = f"{titled(found.before)} and {after}"
+    title = " and ".join(titles(found))
     head = Head(
         title=title[:1].upper() + title[1:], project="", customer="", author="", revision="",
         date=found.after.date, day=None, version=f"dutyline {VERSION}",
@@ -87,10 +87,10 @@ def _row(one: Judged) -> Row:
         behind.append("Untouched.")
     return Row(
         (
-            cell(Mark(_MARKS[one.outcome]), strong(title_of(one))),
+            cell(
+                Mark(_MARKS[one.outcome]), strong(title_of(one)), Run(f" {one.kept.source}", "soft")
+            ),
             cell(turn_text(one)),
             cell(" ".join(behind)),
-        ),
-        words(Run(one.kept.source, "soft")),
-        second_from=0,
+        )
     )
