@@ -2,7 +2,7 @@
 
 >>> import dutyline as dl
 >>> sorted(dl.__all__)[:3]
-['Audit', 'Axis', 'Brake']
+['Accessory', 'Audit', 'Axis']
 
 The usual way through: :func:`read_axis`, :func:`demand`, :func:`select` or :func:`verify`,
 :func:`report`. Everything is loaded when it is first used.
@@ -24,7 +24,9 @@ if TYPE_CHECKING:
 
     from dutyline.app.advise import advise
     from dutyline.app.compare import compare
+    from dutyline.app.bring import bring, read_line
     from dutyline.app.line import overview_of
+    from dutyline.app.order import order_list
     from dutyline.app.reach import reach
     from dutyline.app.schema import schema
     from dutyline.app.select import select
@@ -36,15 +38,25 @@ if TYPE_CHECKING:
     from dutyline.axis.read import read_axis
     from dutyline.catalogue.content import content_hash
     from dutyline.catalogue.export import write_line
-    from dutyline.catalogue.library import demo_line, read_line
-    from dutyline.catalogue.parts import Brake, Drive, Gearhead, Motor, ProductLine, Resistor
+    from dutyline.catalogue.library import demo_line
+    from dutyline.catalogue.parts import (
+        Accessory,
+        Brake,
+        Drive,
+        Gearhead,
+        Motor,
+        ProductLine,
+        Resistor,
+    )
     from dutyline.checks.records import Check, Combination, Line, Remedy, Verdict
     from dutyline.core.errors import DutylineError, Fault, InputError, RangeError, ShapeError
     from dutyline.core.values import Value
     from dutyline.demand.output import OutputDemand
     from dutyline.demand.shared_bus import SharedBus
     from dutyline.kept.records import Comparison
+    from dutyline.intake.bring import Brought
     from dutyline.motion.pieces import Cycle, Phase
+    from dutyline.orders.records import OrderList, Position
     from dutyline.overview.records import Overview
     from dutyline.remedies.records import Reach
     from dutyline.selection.records import Shortlist
@@ -55,27 +67,76 @@ __version__ = VERSION
 _HOME = {
     "app.advise": ("advise",),
     "app.compare": ("compare",),
+    "app.bring": (
+        "bring",
+        "read_line",
+    ),
     "app.line": ("overview_of",),
+    "app.order": ("order_list",),
     "app.reach": ("reach",),
     "app.schema": ("schema",),
     "app.select": ("select",),
-    "app.settle": ("settle", "settled"),
+    "app.settle": (
+        "settle",
+        "settled",
+    ),
     "app.shared_bus": ("shared_bus",),
     "app.verify": ("verify",),
-    "audit.records": ("Audit", "Finding"),
-    "axis.model": ("Axis", "Choose", "Duty", "Input", "Question", "Require", "Site", "Stop"),
+    "audit.records": (
+        "Audit",
+        "Finding",
+    ),
+    "axis.model": (
+        "Axis",
+        "Choose",
+        "Duty",
+        "Input",
+        "Question",
+        "Require",
+        "Site",
+        "Stop",
+    ),
     "axis.read": ("read_axis",),
     "catalogue.content": ("content_hash",),
     "catalogue.export": ("write_line",),
-    "catalogue.library": ("demo_line", "read_line"),
-    "catalogue.parts": ("Brake", "Drive", "Gearhead", "Motor", "ProductLine", "Resistor"),
-    "checks.records": ("Check", "Combination", "Line", "Remedy", "Verdict"),
-    "core.errors": ("DutylineError", "Fault", "InputError", "RangeError", "ShapeError"),
+    "catalogue.library": ("demo_line",),
+    "catalogue.parts": (
+        "Accessory",
+        "Brake",
+        "Drive",
+        "Gearhead",
+        "Motor",
+        "ProductLine",
+        "Resistor",
+    ),
+    "checks.records": (
+        "Check",
+        "Combination",
+        "Line",
+        "Remedy",
+        "Verdict",
+    ),
+    "core.errors": (
+        "DutylineError",
+        "Fault",
+        "InputError",
+        "RangeError",
+        "ShapeError",
+    ),
     "core.values": ("Value",),
     "demand.output": ("OutputDemand",),
     "demand.shared_bus": ("SharedBus",),
     "kept.records": ("Comparison",),
     "motion.pieces": ("Cycle", "Phase"),
+    "intake.bring": ("Brought",),
+    "motion.pieces": (
+        "Cycle",
+        "Phase",
+    ),
+    "orders.records": (
+        "OrderList",
+        "Position",
+    ),
     "overview.records": ("Overview",),
     "remedies.records": ("Reach",),
     "selection.records": ("Shortlist",),
@@ -84,9 +145,11 @@ _HOME = {
 _MODULE = {name: module for module, names in _HOME.items() for name in names}
 
 __all__ = [
+    "Accessory",
     "Audit",
     "Axis",
     "Brake",
+    "Brought",
     "Check",
     "Choose",
     "Combination",
@@ -102,9 +165,11 @@ __all__ = [
     "InputError",
     "Line",
     "Motor",
+    "OrderList",
     "OutputDemand",
     "Overview",
     "Phase",
+    "Position",
     "ProductLine",
     "Question",
     "RangeError",
@@ -124,9 +189,11 @@ __all__ = [
     "advise",
     "audit",
     "compare",
+    "bring",
     "content_hash",
     "demand",
     "demo_line",
+    "order_list",
     "overview_of",
     "reach",
     "read_axis",

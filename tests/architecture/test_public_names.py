@@ -17,6 +17,7 @@ FUNCTIONS = {
     "content_hash",
     "demand",
     "demo_line",
+    "order_list",
     "overview_of",
     "reach",
     "read_axis",
@@ -31,6 +32,7 @@ FUNCTIONS = {
     "write_line",
 }
 RECORDS = {
+    "Accessory",
     "Audit",
     "Axis",
     "Brake",
@@ -47,9 +49,11 @@ RECORDS = {
     "Input",
     "Line",
     "Motor",
+    "OrderList",
     "OutputDemand",
     "Overview",
     "Phase",
+    "Position",
     "ProductLine",
     "Question",
     "Reach",

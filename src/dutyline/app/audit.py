@@ -109,6 +109,10 @@ def audit_json(result: Audit) -> dict[str, Any]:
         "rows": result.rows,
         "findings": [_finding(f) for f in result.findings],
         "confirmed": [_finding(f) for f in result.confirmed],
+        "idle": [
+            dict(zip(("file", "part", "column", "value"), entry, strict=True)) | {"why": why}
+            for entry, why in result.idle
+        ],
         "rules": [_asked(a) for a in result.asked],
     }
 

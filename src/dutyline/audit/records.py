@@ -152,5 +152,7 @@ class Audit:
     """Every rule, in the order of the list."""
     rows: int
     """Rows of all files."""
+    idle: tuple[tuple[tuple[str, str, str, str], str], ...] = ()
+    """Confirmed, but not found: file, part, column and cell, and why it is of no use."""
     fired: tuple[tuple[str, Cell], ...] = field(default=(), repr=False)
     """Rule and first suspect of every comparison outside its threshold."""

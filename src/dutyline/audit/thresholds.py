@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from dutyline.audit.confirmed import FIELDS, NOTE, Confirmed, key_of, misread
 from dutyline.audit.records import Band, Finding, Rule
 from dutyline.catalogue.library import THRESHOLDS
 from dutyline.catalogue.parts import ProductLine
@@ -15,7 +16,6 @@ from dutyline.core.errors import Fault, InputError
 from dutyline.core.spelling import nearest
 
 _LARGEST = 10**300
-_CONFIRMED = ("file", "part", "column", "value", "note")
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,13 +25,12 @@ class Settings:
     rules: tuple[Rule, ...]
     """With the thresholds of the line; those switched off are left out."""
     off: tuple[str, ...] = ()
-    confirmed: frozenset[tuple[str, str, str, str]] = frozenset()
-    """File, part, column and cell of figures that somebody stands for."""
+    confirmed: tuple[Confirmed, ...] = ()
+    """Figures that somebody stands for, each once."""
 
     def holds(self, finding: Finding) -> bool:
         """Whether the very cell is confirmed."""
-        key = (finding.file, finding.part, finding.column, finding.raw)
-        return key in self.confirmed
+        return key_of(finding) in self.confirmed
 
 
 def settings_of(line: ProductLine, rules: Sequence[Rule]) -> Settings:
@@ -67,7 +66,7 @@ def settings_of(line: ProductLine, rules: Sequence[Rule]) -> Settings:
         by_id[name] = replace(by_id[name], bands=_bands(by_id[name], own, faults))
         if own.get("off") is True:
             off.append(name)
-    confirmed = frozenset(_confirmed(table.get("confirmed", []), faults))
+    confirmed = tuple(dict.fromkeys(_confirmed(table.get("confirmed", []), faults)))
     if faults:
         raise InputError(f"{THRESHOLDS} of {line.name}", faults)
     return Settings(tuple(r for r in by_id.values() if r.id not in off), tuple(off), confirmed)
@@ -104,8 +103,8 @@ def _is_band(value: Any) -> bool:
     return not any(math.isnan(v) for v in value) and bool(value[0] <= value[1])
 
 
-def _confirmed(rows: Any, faults: list[Fault]) -> list[tuple[str, str, str, str]]:
-    found: list[tuple[str, str, str, str]] = []
+def _confirmed(rows: Any, faults: list[Fault]) -> list[Confirmed]:
+    found: list[Confirmed] = []
     if not isinstance(rows, list):
         faults.append(_fault("confirmed", "a list is needed.", "Write [[confirmed]]."))
         return found
@@ -114,11 +113,14 @@ def _confirmed(rows: Any, faults: list[Fault]) -> list[tuple[str, str, str, str]
         if not isinstance(row, dict) or not all(isinstance(v, str) for v in row.values()):
             faults.append(_fault(place, "text is needed, in quotes, for each of its fields."))
             continue
-        missing = [f for f in _CONFIRMED[:4] if f not in row]
-        extra = [f for f in row if f not in _CONFIRMED]
-        if missing or extra:
-            read = f"needs {', '.join(_CONFIRMED[:4])}; note is free."
+        if set(row) - {NOTE} != set(FIELDS):
+            read = f"needs {', '.join(FIELDS)}; {NOTE} is free."
             faults.append(_fault(place, read, "value is the cell as it is written."))
             continue
-        found.append((row["file"], row["part"], row["column"], row["value"]))
+        entry = Confirmed(*(row[field] for field in FIELDS))
+        read, remedy = misread(entry)
+        if read:
+            faults.append(_fault(place, read, remedy))
+        else:
+            found.append(entry)
     return found

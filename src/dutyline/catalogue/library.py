@@ -12,10 +12,11 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any, cast
 
-from dutyline.catalogue.columns import FORMS, PAIRING_KINDS, FileForm
+from dutyline.catalogue.columns import ACCESSORIES, FORMS, PAIRING_KINDS, FileForm
 from dutyline.catalogue.edition import FILE as EDITION
 from dutyline.catalogue.edition import Edition, read_edition
 from dutyline.catalogue.parts import Curve, Gearhead, Pairing, ProductLine
+from dutyline.catalogue.patterns import check_patterns
 from dutyline.catalogue.sheets import MOST_BYTES, Faults, Row, nearest, quoted, read_sheet
 from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import Fault, InputError
@@ -26,15 +27,15 @@ Sheets = Mapping[str, list[Row]]
 _FILES = tuple(form.file for form in FORMS)
 THRESHOLDS = "audit.toml"
 """File beside the others with the thresholds of the audit; a line may do without it."""
-_OPTIONAL = (THRESHOLDS, EDITION)
+_OPTIONAL = (THRESHOLDS, EDITION, ACCESSORIES.file)
 _INDEXED = ("motors.csv", "gearheads.csv", "drives.csv", "brakes.csv", "resistors.csv")
 
 
 def read_line(folder: str | os.PathLike[str]) -> ProductLine:
     """Product line of a folder with the seven files of :data:`dutyline.catalogue.columns.FORMS`.
 
-    ``line.toml`` and ``audit.toml`` may stand beside them; other files in the folder are ignored.
-    Data that a file does not give are None.
+    ``line.toml``, ``audit.toml`` and ``accessories.csv`` may stand beside them; other files in the
+    folder are ignored. Data that a file does not give are None.
 
     Raises
     ------
@@ -64,7 +65,7 @@ def read_line(folder: str | os.PathLike[str]) -> ProductLine:
 @functools.cache
 def demo_line() -> ProductLine:
     """The invented product line that ships with the package; always the same object."""
-    files = (*_FILES, EDITION)
+    files = (*_FILES, EDITION, ACCESSORIES.file)
     data = {name: (DATA / "demo-line" / name).read_bytes() for name in files}
     return line_of("demo line", "", data, [])
 
@@ -110,7 +111,7 @@ def _missing_remedy(folder: Path, name: str) -> str:
 
 
 def line_of(
-    name: str, folder: str, data: Mapping[str, bytes], missing: Iterable[Fault]
+    name: str, folder: str, data: Mapping[str, bytes], missing: Iterable[Fault] = ()
 ) -> ProductLine:
     """Parse, check across files and build; nothing is built while there is a fault.
 
@@ -125,10 +126,11 @@ def line_of(
     missing : iterable of Fault
         Why files are not among them.
     """
-    notes = {form.file: Faults(form.file) for form in FORMS}
+    forms = (*FORMS, ACCESSORIES)
+    notes = {form.file: Faults(form.file) for form in forms}
     sheets = {
         form.file: read_sheet(form, data[form.file], notes[form.file])
-        for form in FORMS
+        for form in forms
         if form.file in data
     }
     names = {file: _names(sheets.get(file, ()), notes[file], _form(file)) for file in _INDEXED}
@@ -142,6 +144,9 @@ def line_of(
     _check_references(sheets, certain, notes)
     curves = _curves(sheets.get("curves.csv", ()), certain.get("motors.csv"), notes["curves.csv"])
     _check_pairs(sheets.get("pairings.csv", ()), notes["pairings.csv"])
+    beside = sheets.get(ACCESSORIES.file, [])
+    _names(beside, notes[ACCESSORIES.file], ACCESSORIES)
+    check_patterns(beside, certain, notes[ACCESSORIES.file])
     faults = [*missing, *(fault for kept in notes.values() for fault in kept.all())]
     own = read_edition(data[EDITION], faults) if EDITION in data else Edition()
     if faults:
@@ -159,6 +164,7 @@ def line_of(
         pairings=tuple(
             Pairing(**cast("dict[str, Any]", row.values)) for row in sheets["pairings.csv"]
         ),
+        accessories=tuple(_part(ACCESSORIES, row) for row in beside),
         edition=own.edition,
         date=own.date,
         note=own.note,

@@ -17,6 +17,11 @@ from dutyline.catalogue.sheets import Faults, Row, read_sheet
 KINDS: dict[str, FileForm] = {form.file.removesuffix(".csv"): form for form in FORMS}
 """``motors``, ``pairings`` and so on: the form of their file."""
 
+TRACE = "origins.csv"
+"""File beside the others that says from which foreign cell each of ours came."""
+TRACE_HEADING = ("file", "row", "column", "text", "from_file", "from_sheet", "from_cell", "raw",
+                 "unit", "convention")  # fmt: skip
+
 _KEYS = {
     "curves": ("motor", "mains", "phases", "kind", "speed"),
     "pairings": ("kind", "left", "right", "mains", "phases"),
@@ -66,6 +71,13 @@ def origin(line: ProductLine, kind: str, key: tuple[Any, ...], field: str, value
     if row is None or held is None or _plain(held) != _plain(value):
         return Origin(form.file, None, column.name, in_file_unit(column, value))
     return Origin(form.file, row.number, column.name, row.texts[field])
+
+
+def cell_of(line: ProductLine, kind: str, key: tuple[Any, ...], heading: str) -> str:
+    """The cell of a heading in the row of a part, as written; empty where there is none."""
+    row = _rows(line, kind).get(key)
+    fields = {column.name: column.field for column in KINDS[kind].columns}
+    return "" if row is None else row.texts.get(fields[heading], "")
 
 
 def in_file_unit(column: Column, value: Any, digits: int = 12) -> str:

@@ -38,9 +38,12 @@ dutyline finds, proves and documents servo axes: motor, gearhead, brake, drive.
   dutyline verify  lift.toml --motor XM72-0450H --gearhead XG72-6
                                 every check for one combination
   dutyline report  lift.toml    PDF or HTML to send
+  dutyline order   lift.toml    everything to order, and what is still open
   dutyline line    my-line      what a product line offers
   dutyline audit   folder       doubtful figures in a product line
   dutyline compare old new      what changed, which verdicts still hold
+  dutyline bring   mapping.toml a product line from CSV or XLSX of any form
+  dutyline replace plate.toml   equivalents for an old motor
   dutyline schema               every field, unit and default
 
 Try it:  dutyline select --example lift
@@ -224,17 +227,63 @@ def report(file: str | None, example: str | None, variant: str | None, folder: s
     axis, line = axis_from(file, example, variant), line_from(folder)
     path = verb.target_path(target, file, example)
     with progress(f"Writing {path}"):
-        result, shortlist = verb.verdict_for(axis, line, named)
+        result, shortlist = verb.verdict_for(axis, line, named, nearest=True)
         result = settled(result) if settle else result
         verb.report(result, path, shortlist, how_far=how_far, data=data)
     code = MEETS if result.verdict == "meets" else DOES_NOT_MEET
     if face.json:
         answer_json(report_json(result, path, data), code)
     else:
+        screen = face.screen()
+        none = "" if shortlist is None else shortlist.none_works
+        head = screen.wrap(f"{none} The report is on the nearest:") if none else []
         with axis.reader.served():
-            answer(sentence(face.screen(), result))
+            answer([*head, *sentence(screen, result)])
     notes = face.notes()
     write([f"Wrote {notes.yours(str(name))}." for name in (path, data) if name], sys.stderr)
+    return code
+
+
+@cli.command()
+@axis_source
+@line_folder
+@parts(required=False)
+@click.option("--to", "target", metavar="FILE", help="Write .csv, .xlsx or .txt by its ending.")
+@click.option("--separator", metavar="SIGN",
+              help="Between the cells of CSV: ',' or ';'. With ';' numbers have a decimal comma, "
+              "as spreadsheets set to German and the like expect.")  # fmt: skip
+@face
+def order(file: str | None, example: str | None, variant: str | None, folder: str | None,
+          target: str | None, separator: str | None, face: Face,
+          **named: str | None) -> int:  # fmt: skip
+    """Everything to order, why, and what is still open; for the parts named or the best ones.
+
+    A combination that does not meet gets its list too, headed by that sentence, and exit code 1.
+    """
+    from dutyline.app import order as verb
+    from dutyline.app.inputs import axis_from, line_from
+    from dutyline.app.report import verdict_for
+    from dutyline.cli.progress import progress
+    from dutyline.cli.show_order import show_order
+
+    between = verb.separator_of(separator)
+    path = None if target is None else verb.order_path(target, separator)
+    axis, line = axis_from(file, example, variant), line_from(folder)
+    with progress("Listing what to order"):
+        result, _ = verdict_for(axis, line, named)
+        found = verb.order_list(result)
+        if path is not None:
+            with verb.served(result, between):
+                verb.write_order(verb.listed(result), path, between)
+    code = MEETS if result.verdict == "meets" else DOES_NOT_MEET
+    if face.json:
+        answer_json(verb.order_json(found), code)
+    else:
+        with axis.reader.served():
+            answer(show_order(face.screen(), found, quiet=face.quiet or path is not None))
+    if path is not None:
+        notes = face.notes()
+        write([f"Wrote {notes.yours(str(path))}."], sys.stderr)
     return code
 
 
@@ -254,6 +303,8 @@ def line_verb(folder: str | None, motor: str | None, mains: str | None, phases: 
     from dutyline.app.inputs import line_from
     from dutyline.cli.show_line import show_line
 
+    if target is not None:
+        verb.document_path(target)
     supply = None if mains is None else verb.volts(mains)
     found = verb.overview_of(line_from(folder), mains=supply, phases=phases)
     one = None if motor is None else verb.motor_of(found.line, motor)
@@ -339,6 +390,71 @@ def compare(line_a: str, line_b: str, kept: tuple[str, ...], every: bool, target
 
     quiet = face.quiet or target is not None
     answer(show_compare(face.screen(), result, quiet=quiet, every=every or face.verbose))
+    return code
+
+
+@cli.command()
+@click.argument("source", metavar="MAPPING")
+@click.option("--to", "target", metavar="FOLDER", help="Write it as a folder in our form.")
+@face
+def bring(source: str, target: str | None, face: Face) -> int:
+    """A product line from CSV or XLSX of any form, as a mapping file tells them."""
+    from dutyline.app import bring as verb
+    from dutyline.cli.progress import progress
+    from dutyline.cli.show_bring import show_bring
+
+    with progress(f"Reading {source}"):
+        found = verb.bring(source)
+        if target is not None:
+            verb.write_line(found, target)
+    if face.json:
+        answer_json(verb.brought_json(found, target), MEETS)
+    else:
+        answer(show_bring(face.screen(), found, quiet=face.quiet, verbose=face.verbose))
+    if target is not None:
+        write([f"Wrote {face.notes().yours(target)}."], sys.stderr)
+    return MEETS
+
+
+@cli.command()
+@click.argument("file", required=False, metavar="[PLATE.toml]")
+@click.option("--axis", "axis_file", metavar="FILE", help="What it drives: verified on this axis.")
+@click.option("--trace", metavar="FILE", help="Measured CSV; its columns stand in [trace].")
+@line_folder
+@click.option("--all", "every", is_flag=True, help="Every choice, not the nearest few.")
+@click.option("--to", "target", metavar="FILE", help="Write PDF or HTML by the ending of its name.")
+@click.option("--new", is_flag=True, help="Leave an empty plate file, every field explained.")
+@face
+def replace(file: str | None, axis_file: str | None, trace: str | None, folder: str | None,
+            every: bool, target: str | None, new: bool, face: Face) -> int:  # fmt: skip
+    """Equivalents for an old motor from its plate, and what can hurt."""
+    from dutyline.app import replace as verb
+    from dutyline.app.inputs import axis_from, line_from
+    from dutyline.cli.progress import progress
+    from dutyline.cli.show_replace import show_replace
+
+    if new:
+        written = verb.write_blank(file)
+        notes = face.notes()
+        write([f"Wrote {notes.yours(written)}."], sys.stderr)
+        if face.json:
+            return answer_json({"schema": "dutyline.new/1", "file": written}, MEETS)
+        return MEETS
+    plate = verb.plate_from(file)
+    axis = None if axis_file is None else axis_from(axis_file)
+    with progress("Comparing motors"):
+        result = verb.equivalents(plate, line_from(folder), axis=axis, trace=trace)
+        if target is not None:
+            verb.write_record(result, target)
+    code = MEETS if result.meets else DOES_NOT_MEET
+    if face.json:
+        answer_json(verb.replacement_json(result), code)
+    else:
+        with plate.reader.served():
+            answer(show_replace(face.screen(), result, quiet=face.quiet, every=every))
+    if target is not None:
+        notes = face.notes()
+        write([f"Wrote {notes.yours(target)}."], sys.stderr)
     return code
 
 

@@ -40,6 +40,11 @@ def show_audit(
         named = ", ".join(f"{f.column} of {f.part}" for f in result.confirmed[:SHOWN])
         count = _count(len(result.confirmed), "finding")
         lines += ["", *screen.wrap(f"{count} confirmed in audit.toml: {named}.", "", "  ")]
+    if result.idle:
+        lines.append("")
+    for (file, part, column, value), why in result.idle[:SHOWN]:
+        told = f"Confirmed in audit.toml in vain: {column} of {part} in {file} as {value}. {why}"
+        lines += screen.wrap(told, "", "  ")
     lines += ["", *screen.wrap(_foot(result), "", "  ")]
     lines += _silent(screen, result, verbose)
     return [screen.text(line) for line in lines]

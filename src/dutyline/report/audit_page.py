@@ -100,7 +100,7 @@ def write_audit(result: Audit, path: str | os.PathLike[str]) -> Path:
 
 
 def _findings(result: Audit) -> Section | None:
-    if not result.findings and not result.confirmed:
+    if not result.findings and not result.confirmed and not result.idle:
         return None
     rows = [row for finding in result.findings[:MOST_FINDINGS] for row in _finding(finding)]
     blocks: list[Block] = [Table(_FINDINGS, tuple(rows))] if rows else []
@@ -110,6 +110,10 @@ def _findings(result: Audit) -> Section | None:
     if result.confirmed:
         told = "; ".join(f"{f.column} of {f.part} is {f.raw}" for f in result.confirmed)
         blocks.append(Paragraph(words(f"Confirmed in audit.toml: {told}."), "table"))
+    if result.idle:
+        idle = " ".join(f"{column} of {part} as {value}: {why}"
+                        for (_, part, column, value), why in result.idle)  # fmt: skip
+        blocks.append(Paragraph(words(f"Confirmed in audit.toml in vain: {idle}"), "table"))
     return Section("findings", "Findings", tuple(blocks))
 
 

@@ -9,11 +9,11 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Literal
 
+from dutyline.checks.fitted import chosen
 from dutyline.checks.records import Verdict
 from dutyline.core.version import VERSION
-from dutyline.report.parts import chosen
 from dutyline.report.peak import peak_point
-from dutyline.report.sections import adds, cases, closing, inputs, options, plots, rms
+from dutyline.report.sections import adds, cases, closing, inputs, options, order, plots, rms
 from dutyline.report.sections import answer as first
 from dutyline.report.sections import demand as motion
 from dutyline.report.sections.cautions import cautions
@@ -138,14 +138,14 @@ def build_document(
         how_far(verdict),
         plots.plots(shown, parts),
         options.options(verdict, shortlist),
-        closing.order_list(verdict, parts),
+        order.order(verdict),
         closing.start_up(verdict, parts),
         closing.formulas(verdict),
         closing.history(verdict),
     ]
     return Document(
         head,
-        first.answer(verdict),
+        first.answer(verdict, "" if shortlist is None else shortlist.none_works),
         (first.duty_figure(verdict), first.train_figure(verdict)),
         tuple(s for s in sections if s is not None),
         (closing.record(verdict, head.version),),

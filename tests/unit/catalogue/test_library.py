@@ -111,7 +111,9 @@ def test_optional_columns_and_empty_cells_are_none(folder: Path) -> None:
     (folder / "motors.csv").write_text("motor,torque_stall_nm\nA,\nB,2.5\n", "utf-8")
     (folder / "curves.csv").write_text("motor,mains_v,phases,kind,speed_rpm,torque_nm\n", "utf-8")
     (folder / "pairings.csv").write_text("kind,left,right\nmotor-drive,A,XD-H2\n", "utf-8")
+    (folder / "accessories.csv").unlink()
     line = read_line(folder)
+    assert line.accessories == ()
     assert [m.torque_stall for m in line.motors] == [None, 2.5]
     assert line.motors[0].inertia is None
     assert line.motors[0].brake == ""
