@@ -7,6 +7,7 @@ import math
 import os
 import stat
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 from pathlib import Path
@@ -21,6 +22,7 @@ from dutyline.catalogue.sheets import MOST_BYTES, Faults, Row, nearest, quoted, 
 from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.places import DATA
+from dutyline.grids.files import MISSING, content, found_inside
 
 Sheets = Mapping[str, list[Row]]
 
@@ -83,21 +85,10 @@ def _require_folder(path: Path) -> None:
 
 def _content(folder: Path, name: str) -> bytes | Fault:
     """Bytes of one file that truly lies in the folder."""
-    path = folder / name
-    try:
-        inside = path.resolve(strict=True).parent == folder.resolve()
-        if not inside:
-            read = "is a link that leaves the folder; a file in it is needed."
-            return Fault(name, "", read, "Copy the file into the folder.")
-        if not stat.S_ISREG(path.stat().st_mode):
-            return Fault(name, "", "is not a file.", "Put the file of this name in its place.")
-        with path.open("rb") as file:
-            return file.read(MOST_BYTES + 1)
-    except FileNotFoundError:
-        return Fault(name, "", "the file is missing; it is needed.", _missing_remedy(folder, name))
-    except (OSError, RuntimeError) as error:
-        read = f"cannot be read ({getattr(error, 'strerror', None) or error})."
-        return Fault(name, "", read, "Check its rights.")
+    found = found_inside(folder, name)
+    if isinstance(found, Path):
+        return content(found, name, MOST_BYTES)
+    return replace(found, remedy=_missing_remedy(folder, name)) if found.read == MISSING else found
 
 
 def _missing_remedy(folder: Path, name: str) -> str:

@@ -10,6 +10,8 @@ from dutyline.core.errors import Fault, InputError
 from dutyline.core.faults import quoted
 from dutyline.grids.limits import MOST_BYTES
 
+MISSING = "the file is missing; it is needed."
+"""What is told of a file that is not there."""
 _COPY = "Copy the file into the folder and name it from there."
 _OPEN = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
 
@@ -55,7 +57,7 @@ def found_inside(folder: Path, name: str) -> Path | Fault:
         if not stat.S_ISREG(path.stat().st_mode):
             return Fault(name, "", "is not a file.", "Put the file of this name in its place.")
     except FileNotFoundError:
-        return Fault(name, "", "the file is missing; it is needed.", "Check its name.")
+        return Fault(name, "", MISSING, "Check its name.")
     except (OSError, RuntimeError, ValueError) as error:
         return _unreadable(name, error)
     return path
@@ -79,7 +81,7 @@ def content(path: Path, name: str, most: int = MOST_BYTES) -> bytes | Fault:
                 return Fault(name, "", "is not a file.", "Put the file of this name in its place.")
             return file.read(most + 1)
     except FileNotFoundError:
-        return Fault(name, "", "the file is missing; it is needed.", "Check its name.")
+        return Fault(name, "", MISSING, "Check its name.")
     except (OSError, ValueError) as error:
         return _unreadable(name, error)
 
