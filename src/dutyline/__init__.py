@@ -23,8 +23,8 @@ if TYPE_CHECKING:
     from os import PathLike
 
     from dutyline.app.advise import advise
-    from dutyline.app.compare import compare
     from dutyline.app.bring import bring, read_line
+    from dutyline.app.compare import compare
     from dutyline.app.line import overview_of
     from dutyline.app.order import order_list
     from dutyline.app.reach import reach
@@ -53,8 +53,8 @@ if TYPE_CHECKING:
     from dutyline.core.values import Value
     from dutyline.demand.output import OutputDemand
     from dutyline.demand.shared_bus import SharedBus
-    from dutyline.kept.records import Comparison
     from dutyline.intake.bring import Brought
+    from dutyline.kept.records import Comparison
     from dutyline.motion.pieces import Cycle, Phase
     from dutyline.orders.records import OrderList, Position
     from dutyline.overview.records import Overview
@@ -129,10 +129,6 @@ _HOME = {
     "kept.records": ("Comparison",),
     "motion.pieces": ("Cycle", "Phase"),
     "intake.bring": ("Brought",),
-    "motion.pieces": (
-        "Cycle",
-        "Phase",
-    ),
     "orders.records": (
         "OrderList",
         "Position",
@@ -188,8 +184,8 @@ __all__ = [
     "__version__",
     "advise",
     "audit",
-    "compare",
     "bring",
+    "compare",
     "content_hash",
     "demand",
     "demo_line",
