@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
     from dutyline.app.advise import advise
     from dutyline.app.bring import bring, read_line
+    from dutyline.app.compare import compare
     from dutyline.app.line import overview_of
     from dutyline.app.order import order_list
     from dutyline.app.reach import reach
@@ -54,6 +55,7 @@ if TYPE_CHECKING:
     from dutyline.demand.output import OutputDemand
     from dutyline.demand.shared_bus import SharedBus
     from dutyline.intake.bring import Brought
+    from dutyline.kept.records import Comparison
     from dutyline.motion.pieces import Cycle, Phase
     from dutyline.orders.records import OrderList, Position
     from dutyline.overview.records import Overview
@@ -68,6 +70,7 @@ __version__ = VERSION
 _HOME = {
     "app.advise": ("advise",),
     "app.bring": ("bring", "read_line"),
+    "app.compare": ("compare",),
     "app.line": ("overview_of",),
     "app.order": ("order_list",),
     "app.reach": ("reach",),
@@ -98,6 +101,7 @@ _HOME = {
     "demand.output": ("OutputDemand",),
     "demand.shared_bus": ("SharedBus",),
     "intake.bring": ("Brought",),
+    "kept.records": ("Comparison",),
     "motion.pieces": ("Cycle", "Phase"),
     "orders.records": ("OrderList", "Position"),
     "overview.records": ("Overview",),
@@ -118,6 +122,7 @@ __all__ = [
     "Check",
     "Choose",
     "Combination",
+    "Comparison",
     "Cycle",
     "Drive",
     "Duty",
@@ -156,6 +161,7 @@ __all__ = [
     "advise",
     "audit",
     "bring",
+    "compare",
     "content_hash",
     "demand",
     "demo_line",

@@ -41,6 +41,7 @@ dutyline finds, proves and documents servo axes: motor, gearhead, brake, drive.
   dutyline order   lift.toml    everything to order, and what is still open
   dutyline line    my-line      what a product line offers
   dutyline audit   folder       doubtful figures in a product line
+  dutyline compare old new      what changed, which verdicts still hold
   dutyline bring   mapping.toml a product line from CSV or XLSX of any form
   dutyline replace plate.toml   equivalents for an old motor
   dutyline schema               every field, unit and default
@@ -348,6 +349,47 @@ def audit(folder: str | None, every: bool, target: str | None, face: Face) -> in
     if page is not None:
         notes = face.notes()
         write([f"Wrote {notes.yours(str(page))}."], sys.stderr)
+    return code
+
+
+@cli.command()
+@click.argument("line_a", metavar="LINE_A")
+@click.argument("line_b", metavar="LINE_B")
+@click.option(
+    "--kept",
+    multiple=True,
+    metavar="PATH",
+    help="Kept verdicts and axis files: a file or folder; again for more.",
+)
+@click.option("--all", "every", is_flag=True, help="Every row, not the first few.")
+@click.option("--to", "target", metavar="FILE", help="Write PDF or HTML by the ending of its name.")
+@face
+def compare(line_a: str, line_b: str, kept: tuple[str, ...], every: bool, target: str | None,
+            face: Face) -> int:  # fmt: skip
+    """What changed from one product line to another, and which kept verdicts still hold.
+
+    The exit code is 1 where a verdict that was kept became worse or could not be judged.
+    """
+    from dutyline.app import compare as verb
+    from dutyline.app.inputs import line_from
+    from dutyline.cli.progress import progress
+
+    before, after = line_from(line_a), line_from(line_b)
+    with progress("Judging kept verdicts anew") as told:
+        result = verb.compare(before, after, kept, told)
+    code = MEETS if result.holds else DOES_NOT_MEET
+    if target is not None:
+        verb.comparison_report(result, target)
+        notes = face.notes()
+        write([f"Wrote {notes.yours(target)}."], sys.stderr)
+    if face.json:
+        from dutyline.app.compare_json import comparison_json
+
+        return answer_json(comparison_json(result), code)
+    from dutyline.cli.show_compare import show_compare
+
+    quiet = face.quiet or target is not None
+    answer(show_compare(face.screen(), result, quiet=quiet, every=every or face.verbose))
     return code
 
 
