@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from os import PathLike
 
     from dutyline.app.advise import advise
+    from dutyline.app.estimate import estimated
     from dutyline.app.line import overview_of
     from dutyline.app.reach import reach
     from dutyline.app.schema import schema
@@ -50,6 +51,7 @@ __version__ = VERSION
 
 _HOME = {
     "app.advise": ("advise",),
+    "app.estimate": ("estimated",),
     "app.line": ("overview_of",),
     "app.reach": ("reach",),
     "app.schema": ("schema",),
@@ -116,6 +118,7 @@ __all__ = [
     "audit",
     "demand",
     "demo_line",
+    "estimated",
     "overview_of",
     "reach",
     "read_axis",

@@ -17,6 +17,7 @@ FUNCTIONS = {
     "demo_line",
     "overview_of",
     "reach",
+    "estimated",
     "read_axis",
     "read_line",
     "report",
