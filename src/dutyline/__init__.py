@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from dutyline.app.advise import advise
     from dutyline.app.bring import bring, read_line
     from dutyline.app.compare import compare
+    from dutyline.app.estimate import estimated
     from dutyline.app.line import overview_of
     from dutyline.app.order import order_list
     from dutyline.app.reach import reach
@@ -71,6 +72,7 @@ _HOME = {
     "app.advise": ("advise",),
     "app.bring": ("bring", "read_line"),
     "app.compare": ("compare",),
+    "app.estimate": ("estimated",),
     "app.line": ("overview_of",),
     "app.order": ("order_list",),
     "app.reach": ("reach",),
@@ -166,6 +168,7 @@ __all__ = [
     "demand",
     "demo_line",
     "equivalents",
+    "estimated",
     "order_list",
     "overview_of",
     "reach",

@@ -22,6 +22,7 @@ FUNCTIONS = {
     "equivalents",
     "overview_of",
     "reach",
+    "estimated",
     "read_axis",
     "read_line",
     "read_plate",
