@@ -23,7 +23,7 @@ from dutyline.app.shortlist_json import shortlist_json
 from dutyline.core.errors import InputError
 from support.command import dutyline
 from support.examples import NAMES, axis_file
-from support.second_line import MAPPING, TWIN, WORKBOOK, write_second_line
+from support.second_line import MAPPING, TWIN, WORKBOOK, write_second_line, write_second_line_as_csv
 
 pytestmark = pytest.mark.e2e
 
@@ -73,6 +73,16 @@ def test_the_content_and_the_name_are_the_same(brought, twin):
     assert content_hash(brought) == content_hash(twin)
     for own in ("name", "edition", "date", "currency"):
         assert getattr(brought, own) == getattr(twin, own) != ""
+
+
+@pytest.mark.parametrize(
+    ("encoding", "separator"),
+    [("cp1252", ";"), ("utf-8-sig", ";"), ("utf-16", "\t"), ("utf-8", ",")],
+)
+def test_every_sheet_as_csv_gives_the_same(encoding, separator, twin, tmp_path):
+    """Decimal commas throughout; between commas they stand in quotes."""
+    mapping = write_second_line_as_csv(tmp_path / "line", encoding, separator)
+    assert content_hash(dl.read_line(mapping)) == content_hash(twin)
 
 
 def axis_of(folder: Path, name: str, mains: str = "") -> dl.Axis:
@@ -242,3 +252,48 @@ def test_a_convention_left_out_is_asked_for(mapping, tmp_path, answer, place, sa
     told = error.value.text()
     assert f"{WORKBOOK}, sheet {place}" in told
     assert said in told
+
+
+def rms_for_peak(folder: Path) -> Path:
+    """The line with a mapping that takes the amperes of the windings for rms."""
+    mapping = write_second_line(folder)
+    text = mapping.read_text("utf-8")
+    assert text.count('ampere = "peak"') == 1
+    mapping.write_text(text.replace('ampere = "peak"', 'ampere = "rms"'), encoding="utf-8")
+    return mapping
+
+
+def test_an_answer_against_the_unit_of_the_column_is_a_fault(tmp_path):
+    with pytest.raises(InputError, match="its unit says ampere peak, the mapping rms"):
+        dl.read_line(rms_for_peak(tmp_path / "line"))
+
+
+def test_a_wrong_answer_that_no_unit_contradicts_is_found_by_the_audit(tmp_path):
+    """Torque constant times current stays what it was; Kt / Ke comes out sqrt 2 too small."""
+    mapping = rms_for_peak(tmp_path / "line")
+    path = mapping.parent / WORKBOOK
+    book = load_workbook(path)
+    for place in ("D4", "H4", "I4", "J4"):
+        unit = book["Wicklungen"][place].value
+        book["Wicklungen"][place] = unit.removesuffix(" (Spitze)")
+    book.save(path)
+    found = dl.audit(dl.read_line(mapping)).findings
+    doubted = {f.part for f in found if f.column in ("kt_nm_per_arms", "ke_vrms_ll_per_krpm")}
+    assert len(doubted) == 20
+    assert {round(f.ratio, 3) for f in found if f.ratio} & {0.707, 1.414}
+
+
+def test_a_doubtful_figure_is_told_with_its_cell(tmp_path):
+    """Two digits of a rated torque exchanged, 16.81 lbf in written as 18.61."""
+    write_second_line(tmp_path / "line")
+    path = tmp_path / "line" / WORKBOOK
+    book = load_workbook(path)
+    row = next(r for r in range(5, 25) if book["Motoren"][f"A{r}"].value == "300K-46")
+    assert book["Motoren"][f"H{row}"].value == "16,81"
+    book["Motoren"][f"H{row}"] = "18,61"
+    book.save(path)
+    found = dl.audit(dl.read_line(tmp_path / "line")).findings
+    assert {(f.part, f.column) for f in found} == {("300K-46", "torque_rated_nm")}
+    done = dutyline("audit", "line", cwd=tmp_path)
+    assert f"{WORKBOOK}, sheet Motoren, cell H{row}" in " ".join(done.out.split())
+    assert "18,61" in done.out
