@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import math
+import textwrap
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -24,6 +25,15 @@ _LONGEST_NAME = 31
 _NOT_IN_NAMES = str.maketrans(dict.fromkeys("[]:*?/\\", " "))
 _CREATED = datetime(2000, 1, 1)
 _MOST_EXACT = 2**53
+_THIN, _STRONG = 1, 2
+"""Lines under cells by their numbers in a workbook."""
+_GREY, _BLACK = "#D0D0D0", "#000000"
+_LINE = 15.0
+"""Height of a line of text [pt]."""
+_WIDE_FONT = 0.85
+"""Characters of a wide font over those of the usual one in the same width."""
+_A4 = 9
+"""Paper by its number in a workbook."""
 
 
 def csv_bytes(
@@ -118,7 +128,7 @@ def xlsx_bytes(sheets: Mapping[str, Sequence[Sequence[Cell]]], look: Look | None
             sheet = book.add_worksheet(name)
             _fill(sheet, rows, formats)
             if look is not None:
-                _lay_out(sheet, look)
+                _lay_out(sheet, rows, look, formats)
     return out.getvalue()
 
 
@@ -146,8 +156,11 @@ class _Formats:
     """Formats of cells: the head, and texts that stay texts when somebody edits them."""
 
     def __init__(self, book: Any, look: Look | None) -> None:
-        calm = {} if look is None else {"text_wrap": True, "valign": "top"}
-        ruled = {} if look is None else {"bottom": 1}
+        calm: dict[str, Any] = {}
+        ruled: dict[str, Any] = {}
+        if look is not None:
+            calm = {"text_wrap": True, "valign": "top", "bottom": _THIN, "bottom_color": _GREY}
+            ruled = {"bottom": _STRONG, "bottom_color": _BLACK}
         self.prices = frozenset() if look is None else look.prices
         self.head = book.add_format({"bold": True, "quote_prefix": True, **calm, **ruled})
         self.text = book.add_format({"quote_prefix": True, **calm})
@@ -163,14 +176,24 @@ class _Formats:
         return self.price if column in self.prices else self.plain
 
 
-def _lay_out(sheet: Any, look: Look) -> None:
+def _lay_out(sheet: Any, rows: Sequence[Sequence[Cell]], look: Look, formats: _Formats) -> None:
     """Columns as wide as asked for; on paper across, one page wide, the head on each."""
     for column, width in enumerate(look.widths):
         sheet.set_column(column, column, width)
+    for row, cells in enumerate(rows):
+        sheet.set_row(row, _LINE * max(map(_lines, cells, look.widths), default=1))
+        for column, cell in enumerate(cells):
+            if cell is None or cell == "":
+                sheet.write_blank(row, column, None, formats.of(row, column, cell))
     sheet.set_landscape()
-    sheet.set_paper(9)
+    sheet.set_paper(_A4)
     sheet.fit_to_pages(1, 0)
     sheet.repeat_rows(0)
+
+
+def _lines(cell: Cell, width: int) -> int:
+    """Lines that a text takes in a wide font; not every program finds that out by itself."""
+    return max(len(textwrap.wrap(_shown(cell), max(round(_WIDE_FONT * width), 1))), 1)
 
 
 def _fill(sheet: Any, rows: Sequence[Sequence[Cell]], formats: _Formats) -> None:

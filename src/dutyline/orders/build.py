@@ -62,7 +62,7 @@ def _spares(work: Work) -> Iterator[Position]:
             kind="spare",
             item="Spare",
             part=part.name,
-            pieces=work.each,
+            pieces=1,
             options=(part.note,) if part.note else (),
             why="to keep in stock; the axis runs without it",
             price_each=part.price,
