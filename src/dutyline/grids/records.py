@@ -29,10 +29,18 @@ class Grid:
     merged: Sequence[tuple[int, int, int, int]] = ()
     """First row, first column, last row, last column of merged cells; every cell of the range
     holds the text of the first in ``rows``."""
+    errors: frozenset[tuple[int, int]] = frozenset()
+    """Cells of a workbook that hold an error such as ``#DIV/0!``, which is their text, too."""
+    percents: frozenset[tuple[int, int]] = frozenset()
+    """Numbers that a workbook shows as percent: the text 0.95 is seen as 95 %."""
     separator: str = ""
     """Of a CSV file."""
+    encoding: str = ""
+    """Of a CSV file, as Python calls it."""
     hidden: bool = False
     """True for a sheet that the workbook hides."""
+    remarks: Sequence[str] = ()
+    """What a reader of the file should know, as sentences: links to other files, hidden rows."""
 
     def text(self, row: int, column: int) -> str:
         """Text of a cell; empty beyond the end of a row."""

@@ -9,10 +9,10 @@ from typing import Any
 from dutyline.app.workbench.fields import field_of
 from dutyline.app.workbench.judged import PARTS
 from dutyline.axis.edit import add_table, remove_table, set_status, set_value
-from dutyline.axis.text import LARGEST, read_document
 from dutyline.catalogue.pairing import NONE
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.faults import quoted
+from dutyline.core.toml_text import LARGEST, read_document
 from dutyline.core.values import STATUSES
 from dutyline.core.wording import lower_first
 from dutyline.store.records import Content
