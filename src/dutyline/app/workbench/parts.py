@@ -12,15 +12,14 @@ from dutyline.axis.fields_mechanism import TITLES
 from dutyline.axis.model import Axis
 from dutyline.catalogue.pairing import NONE
 from dutyline.catalogue.parts import ProductLine
+from dutyline.checks.fitted import Chosen, chosen
 from dutyline.checks.records import Verdict
 from dutyline.core.numbers import quantity
 from dutyline.report.figures.canvas import Canvas
 from dutyline.report.figures.strokes import STYLES
 from dutyline.report.figures.symbols import SYMBOLS
 from dutyline.report.parts import (
-    Chosen,
     brake_words,
-    chosen,
     drive_words,
     gearhead_words,
     motor_words,
