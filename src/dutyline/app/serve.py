@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import secrets
 from dataclasses import dataclass
+from importlib.util import find_spec
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
 
 LOOPBACK = "127.0.0.1"
 PORT = 8737
+_PACKAGES = ("fastapi", "uvicorn", "jinja2", "orjson", "tomlkit")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +40,21 @@ class Place:
         """The address to open."""
         extra = f"/?token={self.token}" if self.token else "/"
         return f"http://{self.address}:{self.port}{extra}"
+
+
+def need_packages() -> None:
+    """Make sure that what a browser page needs is installed.
+
+    Raises
+    ------
+    InputError
+        It is not.
+    """
+    missing = [name for name in _PACKAGES if find_spec(name) is None]
+    if missing:
+        read = f"the packages for the browser are not installed: {', '.join(missing)}."
+        remedy = 'Install them with pip install "dutyline[web]".'
+        raise InputError("the workbench", [Fault("", "serve", read, remedy)])
 
 
 def place_for(address: str, port: int) -> Place:

@@ -44,12 +44,11 @@ def set_value(text: str, path: str, typed: str) -> str:
     if not typed.strip():
         holder.pop(key, None)
         return document.as_string()
-    item = _item(field, typed.strip())
     held = holder.get(key)
     if isinstance(held, MutableMapping) and "value" in held:
-        held["value"] = item
+        held["value"] = _item(field, typed.strip(), held["value"])
     else:
-        holder[key] = item
+        holder[key] = _item(field, typed.strip(), held)
     return document.as_string()
 
 
@@ -220,14 +219,15 @@ def _no_field(path: str, near: str | None = None) -> InputError:
     return InputError("the change", [Fault("", path, "there is no such field.", remedy)])
 
 
-def _item(field: Field, typed: str) -> Any:
-    """What was typed as it would be written by hand."""
+def _item(field: Field, typed: str, held: Any) -> Any:
+    """What was typed as it would be written by hand, and as what stood there was written."""
     if field.takes == "flag" and typed.lower() in _FLAGS:
         return _FLAGS[typed.lower()]
     if field.takes in _LISTED:
         return [part.strip() for part in typed.split(",") if part.strip()]
     bare = field.takes in ("whole", "phases", "fraction", "efficiency") or field.takes == "1"
-    if bare and _BARE.fullmatch(typed):
+    was = isinstance(held, int | float) and not isinstance(held, bool)
+    if (bare or was) and _BARE.fullmatch(typed):
         number = float(typed)
         return int(number) if number.is_integer() and "." not in typed else number
     return typed

@@ -495,6 +495,8 @@ def serve(file: str | None, example: str | None, variant: str | None, folder: st
     """The workbench in a browser: the axis live, from a file or a solved example."""
     from dutyline.app import serve as verb
     from dutyline.app.inputs import line_from
+
+    verb.need_packages()
     from dutyline.web.run import run as serving
 
     place = verb.place_for(address, port)
