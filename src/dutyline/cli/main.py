@@ -99,11 +99,13 @@ def demand(
 @cli.command()
 @axis_source
 @line_folder
+@options.estimate
 @parts(required=True)
 @options.how_far
 @options.settle
 @face
 def verify(file: str | None, example: str | None, variant: str | None, folder: str | None,
+           estimate: bool,
            how_far: bool, settle: bool, face: Face, **named: str | None) -> int:  # fmt: skip
     """Every check for one combination, and what would make it pass; or what a variant changes."""
     from dutyline.app import verify as verb
@@ -115,7 +117,7 @@ def verify(file: str | None, example: str | None, variant: str | None, folder: s
     from dutyline.app.variants import difference, variant_of
     from dutyline.cli.progress import progress
 
-    axis, line = axis_from(file, example), line_from(folder)
+    axis, line = axis_from(file, example), line_from(folder, estimate)
     combination = Combination(**named)  # type: ignore[arg-type]
     with progress(f"Checking {combination.text()}"):
         result = verb.verify(axis, combination, line)
@@ -177,16 +179,18 @@ def _difference(found: Difference, face: Face, far: Reach | None) -> int:
 @cli.command()
 @axis_source
 @line_folder
+@options.estimate
 @click.option("--all", "every", is_flag=True, help="Every rejection, not the nearest few.")
 @face
 def select(file: str | None, example: str | None, variant: str | None, folder: str | None,
+           estimate: bool,
            every: bool, face: Face) -> int:  # fmt: skip
     """Combinations that carry the axis, and why the others do not."""
     from dutyline.app import select as verb
     from dutyline.app.inputs import axis_from, line_from
     from dutyline.cli.progress import progress
 
-    axis, line = axis_from(file, example, variant), line_from(folder)
+    axis, line = axis_from(file, example, variant), line_from(folder, estimate)
     with progress("Deciding combinations of motor, gearhead and drive") as told:
         result = verb.select(axis, line, told)
     code = MEETS if any(c.verdict == "meets" for c in result.candidates) else DOES_NOT_MEET
@@ -205,6 +209,7 @@ def select(file: str | None, example: str | None, variant: str | None, folder: s
 @cli.command()
 @axis_source
 @line_folder
+@options.estimate
 @parts(required=False)
 @click.option(
     "--to", "target", metavar="FILE", help="PDF or HTML by its ending; else the axis file's name."
@@ -214,6 +219,7 @@ def select(file: str | None, example: str | None, variant: str | None, folder: s
 @options.settle
 @face
 def report(file: str | None, example: str | None, variant: str | None, folder: str | None,
+           estimate: bool,
            target: str | None, data: str | None, how_far: bool, settle: bool, face: Face,
            **named: str | None) -> int:  # fmt: skip
     """Write the document to send, for the parts named or for the best combination."""
@@ -224,7 +230,7 @@ def report(file: str | None, example: str | None, variant: str | None, folder: s
     from dutyline.cli.progress import progress
     from dutyline.cli.show_verdict import sentence
 
-    axis, line = axis_from(file, example, variant), line_from(folder)
+    axis, line = axis_from(file, example, variant), line_from(folder, estimate)
     path = verb.target_path(target, file, example)
     with progress(f"Writing {path}"):
         result, shortlist = verb.verdict_for(axis, line, named, nearest=True)
@@ -406,7 +412,7 @@ def bring(source: str, target: str | None, face: Face) -> int:
     with progress(f"Reading {source}"):
         found = verb.bring(source)
         if target is not None:
-            verb.write_line(found, target)
+            verb.write_line(found.line, target)
     if face.json:
         answer_json(verb.brought_json(found, target), MEETS)
     else:
