@@ -226,3 +226,25 @@ def test_standard_input_and_decimal_comma():
     done = dutyline("replace", "-", stdin=text)
     assert done.code == 1
     assert "15,6 after" in " ".join(done.out.split())
+
+
+def test_numbers_of_the_enquiry(plate):
+    """print-16: every number of the enquiry stands in the answer."""
+    data = json.loads(dutyline("replace", str(plate), "--json").out)
+    figures = {f["field"]: f["value"]["value"] for f in data["plate"]["figures"]}
+    offer = next(e for e in data["equivalents"] if e["offered"])
+    rows = {row["property"]: row for row in offer["properties"]}
+    hurts = {hurt["kind"]: hurt["text"] for hurt in offer["hurts"]}
+    assert figures["motor.torque_constant"] == pytest.approx(0.690, abs=5e-4)
+    assert 3**0.5 * figures["motor.voltage_constant"] == pytest.approx(0.695, abs=5e-4)
+    assert rows["voltage-at-speed"]["new"]["value"] == pytest.approx(210.0, abs=0.05)
+    assert rows["voltage-at-speed"]["old"]["value"] == pytest.approx(206.8, abs=0.05)
+    assert rows["gear-peak"]["new"]["value"] == pytest.approx(75.8, abs=0.05)
+    assert "5.00 before" in hurts["inertia"]
+    assert "15.6 after" in hurts["inertia"]
+    still = PRINT_16.replace('bus = "325 V"', 'bus = "325 V"\nmains_low = "0 %"')
+    data = json.loads(dutyline("replace", "-", "--json", stdin=still).out)
+    offer = next(e for e in data["equivalents"] if e["offered"])
+    rows = {row["property"]: row for row in offer["properties"]}
+    assert rows["voltage-at-speed"]["old"]["value"] == pytest.approx(229.8, abs=0.05)
+    assert rows["voltage-at-speed"]["state"] == "short"  # no tenth is left for current

@@ -13,6 +13,7 @@ from dutyline.replacement.tables import (
     equivalents_sheet,
     missing_lines,
     name_of,
+    plate_sheet,
     property_sheet,
     question_lines,
     sentence,
@@ -55,6 +56,7 @@ def replacement_document(found: Replacement) -> Document:
         sections += _equivalent(one, number)
     sections += _listed("duty", "The real duty", axis_lines(found))
     sections += [_section(equivalents_sheet(found))]
+    sections.append(_section(plate_sheet(found)))
     worked = worked_sheet(found)
     sections += [] if worked is None else [_section(worked)]
     sections += _listed("open", "Still open", question_lines(found))
