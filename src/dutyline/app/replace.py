@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from dutyline.app.inputs import STANDARD_INPUT
-from dutyline.app.records_json import number
+from dutyline.app.records_json import number, product_line_json
 from dutyline.app.report import FORMATS, target_path
 from dutyline.axis.model import Axis
 from dutyline.catalogue.library import demo_line
@@ -237,7 +237,7 @@ def replacement_json(found: Replacement) -> dict[str, Any]:
                 for q in plate.questions
             ],
         },
-        "line": {"name": found.line.name, "checksum": found.line.checksum},
+        "line": product_line_json(found.line),
         "compared": found.compared,
         "left_out": found.left_out,
         "meets": found.meets,

@@ -17,12 +17,12 @@ from dutyline.axis.fields import (
     plain,
 )
 from dutyline.axis.forms import PLAIN_FORMS, Field, Section
-from dutyline.axis.lines import Path as KeyPath
 from dutyline.axis.pairs import pairs, points, quantity_of, samples
 from dutyline.axis.stated import Entry, Stated
-from dutyline.axis.text import MOST_FAULTS, Document
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.faults import ValueFault, quoted
+from dutyline.core.toml_lines import Path as KeyPath
+from dutyline.core.toml_text import MOST_FAULTS, Document
 from dutyline.core.values import Value
 
 _SIMPLE: dict[str, Callable[[Field, Any], Entry]] = {

@@ -38,8 +38,11 @@ dutyline finds, proves and documents servo axes: motor, gearhead, brake, drive.
   dutyline verify  lift.toml --motor XM72-0450H --gearhead XG72-6
                                 every check for one combination
   dutyline report  lift.toml    PDF or HTML to send
+  dutyline order   lift.toml    everything to order, and what is still open
   dutyline line    my-line      what a product line offers
   dutyline audit   folder       doubtful figures in a product line
+  dutyline compare old new      what changed, which verdicts still hold
+  dutyline bring   mapping.toml a product line from CSV or XLSX of any form
   dutyline replace plate.toml   equivalents for an old motor
   dutyline schema               every field, unit and default
 
@@ -96,11 +99,13 @@ def demand(
 @cli.command()
 @axis_source
 @line_folder
+@options.estimate
 @parts(required=True)
 @options.how_far
 @options.settle
 @face
 def verify(file: str | None, example: str | None, variant: str | None, folder: str | None,
+           estimate: bool,
            how_far: bool, settle: bool, face: Face, **named: str | None) -> int:  # fmt: skip
     """Every check for one combination, and what would make it pass; or what a variant changes."""
     from dutyline.app import verify as verb
@@ -112,7 +117,7 @@ def verify(file: str | None, example: str | None, variant: str | None, folder: s
     from dutyline.app.variants import difference, variant_of
     from dutyline.cli.progress import progress
 
-    axis, line = axis_from(file, example), line_from(folder)
+    axis, line = axis_from(file, example), line_from(folder, estimate)
     combination = Combination(**named)  # type: ignore[arg-type]
     with progress(f"Checking {combination.text()}"):
         result = verb.verify(axis, combination, line)
@@ -174,16 +179,18 @@ def _difference(found: Difference, face: Face, far: Reach | None) -> int:
 @cli.command()
 @axis_source
 @line_folder
+@options.estimate
 @click.option("--all", "every", is_flag=True, help="Every rejection, not the nearest few.")
 @face
 def select(file: str | None, example: str | None, variant: str | None, folder: str | None,
+           estimate: bool,
            every: bool, face: Face) -> int:  # fmt: skip
     """Combinations that carry the axis, and why the others do not."""
     from dutyline.app import select as verb
     from dutyline.app.inputs import axis_from, line_from
     from dutyline.cli.progress import progress
 
-    axis, line = axis_from(file, example, variant), line_from(folder)
+    axis, line = axis_from(file, example, variant), line_from(folder, estimate)
     with progress("Deciding combinations of motor, gearhead and drive") as told:
         result = verb.select(axis, line, told)
     code = MEETS if any(c.verdict == "meets" for c in result.candidates) else DOES_NOT_MEET
@@ -202,6 +209,7 @@ def select(file: str | None, example: str | None, variant: str | None, folder: s
 @cli.command()
 @axis_source
 @line_folder
+@options.estimate
 @parts(required=False)
 @click.option(
     "--to", "target", metavar="FILE", help="PDF or HTML by its ending; else the axis file's name."
@@ -211,6 +219,7 @@ def select(file: str | None, example: str | None, variant: str | None, folder: s
 @options.settle
 @face
 def report(file: str | None, example: str | None, variant: str | None, folder: str | None,
+           estimate: bool,
            target: str | None, data: str | None, how_far: bool, settle: bool, face: Face,
            **named: str | None) -> int:  # fmt: skip
     """Write the document to send, for the parts named or for the best combination."""
@@ -221,20 +230,66 @@ def report(file: str | None, example: str | None, variant: str | None, folder: s
     from dutyline.cli.progress import progress
     from dutyline.cli.show_verdict import sentence
 
-    axis, line = axis_from(file, example, variant), line_from(folder)
+    axis, line = axis_from(file, example, variant), line_from(folder, estimate)
     path = verb.target_path(target, file, example)
     with progress(f"Writing {path}"):
-        result, shortlist = verb.verdict_for(axis, line, named)
+        result, shortlist = verb.verdict_for(axis, line, named, nearest=True)
         result = settled(result) if settle else result
         verb.report(result, path, shortlist, how_far=how_far, data=data)
     code = MEETS if result.verdict == "meets" else DOES_NOT_MEET
     if face.json:
         answer_json(report_json(result, path, data), code)
     else:
+        screen = face.screen()
+        none = "" if shortlist is None else shortlist.none_works
+        head = screen.wrap(f"{none} The report is on the nearest:") if none else []
         with axis.reader.served():
-            answer(sentence(face.screen(), result))
+            answer([*head, *sentence(screen, result)])
     notes = face.notes()
     write([f"Wrote {notes.yours(str(name))}." for name in (path, data) if name], sys.stderr)
+    return code
+
+
+@cli.command()
+@axis_source
+@line_folder
+@parts(required=False)
+@click.option("--to", "target", metavar="FILE", help="Write .csv, .xlsx or .txt by its ending.")
+@click.option("--separator", metavar="SIGN",
+              help="Between the cells of CSV: ',' or ';'. With ';' numbers have a decimal comma, "
+              "as spreadsheets set to German and the like expect.")  # fmt: skip
+@face
+def order(file: str | None, example: str | None, variant: str | None, folder: str | None,
+          target: str | None, separator: str | None, face: Face,
+          **named: str | None) -> int:  # fmt: skip
+    """Everything to order, why, and what is still open; for the parts named or the best ones.
+
+    A combination that does not meet gets its list too, headed by that sentence, and exit code 1.
+    """
+    from dutyline.app import order as verb
+    from dutyline.app.inputs import axis_from, line_from
+    from dutyline.app.report import verdict_for
+    from dutyline.cli.progress import progress
+    from dutyline.cli.show_order import show_order
+
+    between = verb.separator_of(separator)
+    path = None if target is None else verb.order_path(target, separator)
+    axis, line = axis_from(file, example, variant), line_from(folder)
+    with progress("Listing what to order"):
+        result, _ = verdict_for(axis, line, named)
+        found = verb.order_list(result)
+        if path is not None:
+            with verb.served(result, between):
+                verb.write_order(verb.listed(result), path, between)
+    code = MEETS if result.verdict == "meets" else DOES_NOT_MEET
+    if face.json:
+        answer_json(verb.order_json(found), code)
+    else:
+        with axis.reader.served():
+            answer(show_order(face.screen(), found, quiet=face.quiet or path is not None))
+    if path is not None:
+        notes = face.notes()
+        write([f"Wrote {notes.yours(str(path))}."], sys.stderr)
     return code
 
 
@@ -245,26 +300,32 @@ def report(file: str | None, example: str | None, variant: str | None, folder: s
 @click.option("--phases", type=int, metavar="1|3", help="Phases of that supply.")
 @click.option("--inch", is_flag=True, help="Inch-pound units.")
 @click.option("--to", "target", metavar="FILE", help="Write PDF or HTML by the ending of its name.")
+@click.option("--export", "copy", metavar="FOLDER", help="Write the line as plain tables.")
 @face
 def line_verb(folder: str | None, motor: str | None, mains: str | None, phases: int | None,
-              inch: bool, target: str | None, face: Face) -> int:  # fmt: skip
+              inch: bool, target: str | None, copy: str | None, face: Face) -> int:  # fmt: skip
     """What a product line offers, from its data alone; without a folder the invented one."""
     from dutyline.app import line as verb
     from dutyline.app.inputs import line_from
     from dutyline.cli.show_line import show_line
 
+    if target is not None:
+        verb.document_path(target)
     supply = None if mains is None else verb.volts(mains)
     found = verb.overview_of(line_from(folder), mains=supply, phases=phases)
     one = None if motor is None else verb.motor_of(found.line, motor)
     system = "inch" if inch else "si"
     if target is not None:
         verb.overview_report(found, target, one, system)
-        notes = face.notes()
-        write([f"Wrote {notes.yours(target)}."], sys.stderr)
+    if copy is not None:
+        verb.export(found.line, copy)
+    notes = face.notes()
+    written = [name for name in (target, copy) if name is not None]
+    write([f"Wrote {notes.yours(name)}." for name in written], sys.stderr)
     if face.json:
         return answer_json(verb.overview_json(found, one), MEETS)
     tables = verb.sheets(found, system) if one is None else verb.motor_sheets(found, one, system)
-    answer(show_line(face.screen(), found, tables, quiet=face.quiet or target is not None))
+    answer(show_line(face.screen(), found, tables, quiet=face.quiet or bool(written)))
     return MEETS
 
 
@@ -295,6 +356,70 @@ def audit(folder: str | None, every: bool, target: str | None, face: Face) -> in
         notes = face.notes()
         write([f"Wrote {notes.yours(str(page))}."], sys.stderr)
     return code
+
+
+@cli.command()
+@click.argument("line_a", metavar="LINE_A")
+@click.argument("line_b", metavar="LINE_B")
+@click.option(
+    "--kept",
+    multiple=True,
+    metavar="PATH",
+    help="Kept verdicts and axis files: a file or folder; again for more.",
+)
+@click.option("--all", "every", is_flag=True, help="Every row, not the first few.")
+@click.option("--to", "target", metavar="FILE", help="Write PDF or HTML by the ending of its name.")
+@face
+def compare(line_a: str, line_b: str, kept: tuple[str, ...], every: bool, target: str | None,
+            face: Face) -> int:  # fmt: skip
+    """What changed from one product line to another, and which kept verdicts still hold.
+
+    The exit code is 1 where a verdict that was kept became worse or could not be judged.
+    """
+    from dutyline.app import compare as verb
+    from dutyline.app.inputs import line_from
+    from dutyline.cli.progress import progress
+
+    before, after = line_from(line_a), line_from(line_b)
+    with progress("Judging kept verdicts anew") as told:
+        result = verb.compare(before, after, kept, told)
+    code = MEETS if result.holds else DOES_NOT_MEET
+    if target is not None:
+        verb.comparison_report(result, target)
+        notes = face.notes()
+        write([f"Wrote {notes.yours(target)}."], sys.stderr)
+    if face.json:
+        from dutyline.app.compare_json import comparison_json
+
+        return answer_json(comparison_json(result), code)
+    from dutyline.cli.show_compare import show_compare
+
+    quiet = face.quiet or target is not None
+    answer(show_compare(face.screen(), result, quiet=quiet, every=every or face.verbose))
+    return code
+
+
+@cli.command()
+@click.argument("source", metavar="MAPPING")
+@click.option("--to", "target", metavar="FOLDER", help="Write it as a folder in our form.")
+@face
+def bring(source: str, target: str | None, face: Face) -> int:
+    """A product line from CSV or XLSX of any form, as a mapping file tells them."""
+    from dutyline.app import bring as verb
+    from dutyline.cli.progress import progress
+    from dutyline.cli.show_bring import show_bring
+
+    with progress(f"Reading {source}"):
+        found = verb.bring(source)
+        if target is not None:
+            verb.write_line(found.line, target)
+    if face.json:
+        answer_json(verb.brought_json(found, target), MEETS)
+    else:
+        answer(show_bring(face.screen(), found, quiet=face.quiet, verbose=face.verbose))
+    if target is not None:
+        write([f"Wrote {face.notes().yours(target)}."], sys.stderr)
+    return MEETS
 
 
 @cli.command()

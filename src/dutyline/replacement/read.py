@@ -10,11 +10,11 @@ from pathlib import Path
 from dutyline.axis.sections import check_schema, sorted_out
 from dutyline.axis.stated import Stated
 from dutyline.axis.tables import FaultList, Table, read_table
-from dutyline.axis.text import Document, read_document
 from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import InputError
 from dutyline.core.numbers import stated_quantity
 from dutyline.core.reader import Reader
+from dutyline.core.toml_text import Document, read_document
 from dutyline.core.values import Value
 from dutyline.replacement.fields import SECTIONS
 from dutyline.replacement.filled import filled
