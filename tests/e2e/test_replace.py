@@ -248,3 +248,22 @@ def test_numbers_of_the_enquiry(plate):
     rows = {row["property"]: row for row in offer["properties"]}
     assert rows["voltage-at-speed"]["old"]["value"] == pytest.approx(229.8, abs=0.05)
     assert rows["voltage-at-speed"]["state"] == "short"  # no tenth is left for current
+
+
+def test_a_record_in_a_workbook(tmp_path):
+    from openpyxl import Workbook
+
+    book = Workbook()
+    sheet = book.active
+    sheet.append(["measured on the old motor"])
+    sheet.append(["t", "n", "M"])
+    for k in range(500):
+        sheet.append([k * 0.002, 1500.0, 0.5])
+    book.save(tmp_path / "run.xlsx")
+    mapping = '[trace]\ntime = "t"\nspeed = "n"\ntorque = "M"\n'
+    path = own_plate(tmp_path, mapping)
+    done = dutyline("replace", str(path), "--trace", str(tmp_path / "run.xlsx"), "--json")
+    assert done.code == 0, done.err
+    best = json.loads(done.out)["equivalents"][0]
+    assert best["on_trace"]["rms_torque"]["value"] == pytest.approx(0.5, rel=1e-6)
+    assert best["on_trace"]["mean_speed"]["value"] == pytest.approx(1500 * np.pi / 30, rel=1e-9)

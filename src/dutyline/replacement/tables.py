@@ -224,7 +224,7 @@ def plate_sheet(found: Replacement) -> Sheet:
     )
     plate = found.plate
     stated = [
-        (fact.path, fact.typed, fact_text(fact), fact.status)
+        (fact.path, fact.typed, _used(found, fact), fact.status)
         for fact in plate.facts.values()
         if fact.typed
     ]
@@ -235,6 +235,11 @@ def plate_sheet(found: Replacement) -> Sheet:
         if word and not path.startswith("plate.")
     ]
     return Sheet("plate", "What the plate file states", heads, (*stated, *unused, *words))
+
+
+def _used(found: Replacement, fact: Fact) -> str:
+    """A figure as it is used; the ratio as its exact fraction."""
+    return found.plate.ratio_text if fact.path == "gearhead.ratio" else fact_text(fact)
 
 
 def source_lines(one: Equivalent) -> tuple[str, ...]:

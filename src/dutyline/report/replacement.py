@@ -64,7 +64,8 @@ def replacement_document(found: Replacement) -> Document:
         sections.append(Section("enquiry", "In the customer's words",
                                 (Paragraph(words(enquiry)),)))  # fmt: skip
     leads = tuple(_lead(text) for text in found.cautions)
-    return Document(head, answer, (), tuple(sections), (Cautions((*leads, NO_CERTIFICATE)),))
+    return Document(head, answer, (Cautions(leads[:1]),), tuple(sections),
+                    (Cautions((*leads[1:], NO_CERTIFICATE)),))  # fmt: skip
 
 
 def _lead(text: str) -> tuple[str, str]:
@@ -72,7 +73,7 @@ def _lead(text: str) -> tuple[str, str]:
     for mark in (": ", ". "):
         first, found, rest = text.partition(mark)
         if found and len(first) < 60:
-            return f"{first}.", rest[:1].upper() + rest[1:]
+            return f"{first}{mark.strip()}", rest
     return "Before work begins.", text
 
 
