@@ -457,7 +457,8 @@ def replace(file: str | None, axis_file: str | None, trace: str | None, folder: 
         answer_json(verb.replacement_json(result), code)
     else:
         with plate.reader.served():
-            answer(show_replace(face.screen(), result, quiet=face.quiet, every=every))
+            answer(show_replace(face.screen(), result, quiet=face.quiet, verbose=face.verbose,
+                                every=every))  # fmt: skip
     if target is not None:
         notes = face.notes()
         write([f"Wrote {notes.yours(target)}."], sys.stderr)
