@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
@@ -129,6 +130,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "row": finding.row,
         "column": finding.column,
         "raw": finding.raw,
+        "source": None if finding.source is None else asdict(finding.source),
         "value": value if isinstance(value, str) else quantity(value, finding.unit),
         "expected": None if finding.expected is None else quantity(finding.expected, finding.unit),
         "ratio": number(finding.ratio),

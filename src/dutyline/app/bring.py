@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from dutyline.app.records_json import product_line_json
 from dutyline.catalogue import library
+from dutyline.catalogue.export import write_line
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.arguments import PATH, expect
 
@@ -74,34 +75,13 @@ def bring(path: str | os.PathLike[str]) -> Brought:
         Anything that cannot be used, and every question that the mapping leaves open.
     """
     from dutyline.intake.bring import bring as run
-    from dutyline.intake.read_mapping import read_mapping
+    from dutyline.intake.read_mapping import mapping_of
     from dutyline.intake.sources import source_of
 
     expect(path, PATH, "path", 'Name a mapping: bring("my-line/mapping.toml").')
     file = Path(path)
-    mapping = read_mapping(file if file.suffix.lower() == ".toml" else file / MAPPING)
+    mapping = mapping_of(file if file.suffix.lower() == ".toml" else file / MAPPING)
     return run(mapping, source_of(mapping))
-
-
-def write_line(brought: Brought, folder: str | os.PathLike[str]) -> None:
-    """Write the files of a line in our form, with ``origins.csv`` beside them; all or nothing.
-
-    Parameters
-    ----------
-    brought : Brought
-    folder : str or PathLike
-        A folder that does not exist, is empty, or holds nothing but an earlier result; an
-        ``audit.toml`` in it stays.
-
-    Raises
-    ------
-    InputError
-        Another folder, or one that cannot be written.
-    """
-    from dutyline.intake.folder import write_folder
-
-    expect(folder, PATH, "folder", 'Name a folder: write_line(brought, "my-line").')
-    write_folder(brought.files, Path(folder))
 
 
 def brought_json(brought: Brought, folder: str | None = None) -> dict[str, Any]:

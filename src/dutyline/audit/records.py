@@ -9,6 +9,8 @@ from typing import Any, Literal, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.catalogue.origins import Trace
+
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 Band = tuple[float, float]
@@ -123,6 +125,8 @@ class Finding:
     """Kind and name of the parts that all have to be chosen for it to matter."""
     point: tuple[str, float, int, str] | None = None
     """Motor, mains, phases and kind of the curve on which a curve point lies."""
+    source: Trace | None = None
+    """The foreign cell behind the figure, where the line came through a mapping."""
 
 
 @dataclass(frozen=True, slots=True)

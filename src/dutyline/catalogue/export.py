@@ -9,8 +9,9 @@ from pathlib import Path
 
 from dutyline.catalogue.content import content_hash, plain_tables
 from dutyline.catalogue.edition import FILE, Edition, edition_text
-from dutyline.catalogue.library import THRESHOLDS, line_of
+from dutyline.catalogue.library import THRESHOLDS, TRACE, line_of
 from dutyline.catalogue.parts import ProductLine
+from dutyline.catalogue.retold import retold
 from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import Fault, InputError
 
@@ -48,7 +49,8 @@ def write_line(
     expect(folder, PATH, "folder", 'Name a folder: write_line(line, "my-line").')
     target = Path(folder)
     _require_room(target)
-    files = {**plain_tables(line), **_around(line, target), **(beside or {})}
+    tables = plain_tables(line)
+    files = {**tables, **_around(line, target, tables), **(beside or {})}
     again = line_of(target.name, "", files, [])
     if content_hash(again) != content_hash(line):
         read = "holds values that no file of a line gives back."
@@ -60,14 +62,17 @@ def write_line(
     return target
 
 
-def _around(line: ProductLine, target: Path) -> dict[str, bytes]:
-    """``line.toml`` where the line says something of itself, and ``audit.toml``."""
+def _around(line: ProductLine, target: Path, tables: Mapping[str, bytes]) -> dict[str, bytes]:
+    """``line.toml`` where the line says something of itself, ``audit.toml``, ``origins.csv``."""
     stated = Edition(line.name, line.edition, line.date, line.note, line.currency)
     found: dict[str, bytes] = {}
     if stated != Edition(target.resolve().name):
         found[FILE] = edition_text(stated).encode()
     if line.thresholds is not None:
         found[THRESHOLDS] = line.thresholds
+    trace = retold(line, tables)
+    if trace is not None:
+        found[TRACE] = trace
     return found
 
 

@@ -80,6 +80,8 @@ def _finding(screen: Screen, finding: Finding, verbose: bool) -> list[str]:
     else:
         for sentence in said:
             lines += screen.wrap(sentence, "  ", "  ")
+    if finding.source is not None:
+        lines += screen.wrap(f"It came from {screen.yours(finding.source.text())}.", "  ", "    ")
     if finding.also:
         broken = ", ".join(finding.also) if verbose else _count(len(finding.also), "more rule")
         verb = "" if verbose else (" is" if len(finding.also) == 1 else " are")

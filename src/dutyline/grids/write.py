@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import io
 import math
+import textwrap
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
@@ -23,6 +25,15 @@ _LONGEST_NAME = 31
 _NOT_IN_NAMES = str.maketrans(dict.fromkeys("[]:*?/\\", " "))
 _CREATED = datetime(2000, 1, 1)
 _MOST_EXACT = 2**53
+_THIN, _STRONG = 1, 2
+"""Lines under cells by their numbers in a workbook."""
+_GREY, _BLACK = "#D0D0D0", "#000000"
+_LINE = 15.0
+"""Height of a line of text [pt]."""
+_WIDE_FONT = 0.85
+"""Characters of a wide font over those of the usual one in the same width."""
+_A4 = 9
+"""Paper by its number in a workbook."""
 
 
 def csv_bytes(
@@ -69,7 +80,17 @@ def csv_bytes(
     return "".join(["\ufeff" if mark else "", *lines]).encode()
 
 
-def xlsx_bytes(sheets: Mapping[str, Sequence[Sequence[Cell]]]) -> bytes:
+@dataclass(frozen=True, slots=True)
+class Look:
+    """How the sheets of a workbook that people read and print are laid out."""
+
+    widths: tuple[int, ...]
+    """Of the columns, in characters; longer texts are wrapped."""
+    prices: frozenset[int] = frozenset()
+    """Columns of numbers with two decimals, counted from 0."""
+
+
+def xlsx_bytes(sheets: Mapping[str, Sequence[Sequence[Cell]]], look: Look | None = None) -> bytes:
     """A workbook of plain cells: no formulas, no links, the first row of each sheet as its head.
 
     Parameters
@@ -77,6 +98,8 @@ def xlsx_bytes(sheets: Mapping[str, Sequence[Sequence[Cell]]]) -> bytes:
     sheets : mapping of str to rows
         By name of the sheet, as :func:`csv_bytes` takes them. Names are cut to what a workbook
         takes.
+    look : Look, optional
+        Widths and wrapped texts for a sheet to be read and printed; else as wide as its texts.
 
     Returns
     -------
@@ -100,9 +123,12 @@ def xlsx_bytes(sheets: Mapping[str, Sequence[Sequence[Cell]]]) -> bytes:
     options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
     with xlsxwriter.Workbook(out, options) as book:
         book.set_properties({"created": _CREATED})
-        formats = _Formats(book)
+        formats = _Formats(book, look)
         for name, rows in zip(sheet_names(sheets), sheets.values(), strict=True):
-            _fill(book.add_worksheet(name), rows, formats)
+            sheet = book.add_worksheet(name)
+            _fill(sheet, rows, formats)
+            if look is not None:
+                _lay_out(sheet, rows, look, formats)
     return out.getvalue()
 
 
@@ -129,9 +155,45 @@ def sheet_names(names: Iterable[str]) -> list[str]:
 class _Formats:
     """Formats of cells: the head, and texts that stay texts when somebody edits them."""
 
-    def __init__(self, book: Any) -> None:
-        self.head = book.add_format({"bold": True, "quote_prefix": True})
-        self.text = book.add_format({"quote_prefix": True})
+    def __init__(self, book: Any, look: Look | None) -> None:
+        calm: dict[str, Any] = {}
+        ruled: dict[str, Any] = {}
+        if look is not None:
+            calm = {"text_wrap": True, "valign": "top", "bottom": _THIN, "bottom_color": _GREY}
+            ruled = {"bottom": _STRONG, "bottom_color": _BLACK}
+        self.prices = frozenset() if look is None else look.prices
+        self.head = book.add_format({"bold": True, "quote_prefix": True, **calm, **ruled})
+        self.text = book.add_format({"quote_prefix": True, **calm})
+        self.plain = book.add_format(calm) if calm else None
+        self.price = book.add_format({"num_format": "#,##0.00", **calm})
+
+    def of(self, row: int, column: int, cell: Cell) -> Any:
+        """The format of one cell, None for none."""
+        if row == 0:
+            return self.head
+        if isinstance(cell, str):
+            return self.text if runs(cell) else self.plain
+        return self.price if column in self.prices else self.plain
+
+
+def _lay_out(sheet: Any, rows: Sequence[Sequence[Cell]], look: Look, formats: _Formats) -> None:
+    """Columns as wide as asked for; on paper across, one page wide, the head on each."""
+    for column, width in enumerate(look.widths):
+        sheet.set_column(column, column, width)
+    for row, cells in enumerate(rows):
+        sheet.set_row(row, _LINE * max(map(_lines, cells, look.widths), default=1))
+        for column, cell in enumerate(cells):
+            if cell is None or cell == "":
+                sheet.write_blank(row, column, None, formats.of(row, column, cell))
+    sheet.set_landscape()
+    sheet.set_paper(_A4)
+    sheet.fit_to_pages(1, 0)
+    sheet.repeat_rows(0)
+
+
+def _lines(cell: Cell, width: int) -> int:
+    """Lines that a text takes in a wide font; not every program finds that out by itself."""
+    return max(len(textwrap.wrap(_shown(cell), max(round(_WIDE_FONT * width), 1))), 1)
 
 
 def _fill(sheet: Any, rows: Sequence[Sequence[Cell]], formats: _Formats) -> None:
@@ -149,16 +211,16 @@ def _fill(sheet: Any, rows: Sequence[Sequence[Cell]], formats: _Formats) -> None
 
 
 def _put(sheet: Any, row: int, column: int, cell: Cell, formats: _Formats) -> None:
-    head = formats.head if row == 0 else None
+    form = formats.of(row, column, cell)
     if isinstance(cell, bool):
-        done = sheet.write_boolean(row, column, cell, head)
+        done = sheet.write_boolean(row, column, cell, form)
     elif isinstance(cell, (int, float)) and abs(_finite(cell)) <= _MOST_EXACT:
-        done = sheet.write_number(row, column, cell, head)
+        done = sheet.write_number(row, column, cell, form)
     else:
         text = cell if isinstance(cell, str) else _shown(cell)
         if len(text) > LONGEST_CELL:
             raise RangeError(f"got a text of {len(text)} characters; at most {LONGEST_CELL} fit")
-        done = sheet.write_string(row, column, text, head or (formats.text if runs(text) else None))
+        done = sheet.write_string(row, column, text, form)
     if done:
         raise RangeError(f"row {row + 1}, column {column + 1} is beyond what a workbook holds")
 

@@ -7,8 +7,10 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from dutyline.catalogue.columns import FORMS
-from dutyline.catalogue.library import line_of
-from dutyline.catalogue.origins import KINDS, TRACE
+from dutyline.catalogue.edition import FILE as EDITION
+from dutyline.catalogue.edition import Edition, edition_text
+from dutyline.catalogue.library import TRACE, line_of
+from dutyline.catalogue.origins import KINDS
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.faults import quoted
@@ -32,8 +34,6 @@ class Brought:
     line: ProductLine
     mapping: LineMap
     tables: tuple[Outcome, ...]
-    files: dict[str, bytes]
-    """Our files by name, with the trace of their cells."""
     remarks: tuple[str, ...] = field(default=())
 
 
@@ -53,7 +53,8 @@ def bring(mapping: LineMap, source: Source) -> Brought:
         the foreign file or the line of the mapping.
     """
     outcomes: list[Outcome] = []
-    faults: list[Fault] = []
+    faults: list[Fault] = list(mapping.faults)
+    at_fault = {fault.place for fault in mapping.faults}
     for rule in mapping.tables:
         try:
             grids = source(rule)
@@ -63,7 +64,7 @@ def bring(mapping: LineMap, source: Source) -> Brought:
         for grid in grids:
             outcome = read_table(grid, rule, mapping)
             outcomes.append(outcome)
-            faults += outcome.faults
+            faults += [f for f in outcome.faults if _lines(f.place).isdisjoint(at_fault)]
             if outcome.beyond:
                 read = f"{outcome.beyond} more faults of this table are not listed."
                 faults.append(Fault(outcome.file, "", read))
@@ -76,12 +77,18 @@ def bring(mapping: LineMap, source: Source) -> Brought:
     files = {form.file: file_bytes(form, tables.get(form.file, [])) for form in FORMS}
     files[TRACE] = trace_bytes(tables)
     name = mapping.line.get("name", "") or mapping.document.file.removesuffix(".toml")
+    files[EDITION] = edition_text(Edition(**{**mapping.line, "name": name})).encode()
     try:
         line = line_of(name, "", files)
     except InputError as error:
         told = [_foreign(fault, tables, mapping) for fault in error.faults]
         raise InputError(mapping.document.file, told) from None
-    return Brought(line, mapping, tuple(outcomes), files, tuple(remarks))
+    return Brought(line, mapping, tuple(outcomes), tuple(remarks))
+
+
+def _lines(place: str) -> set[str]:
+    """The places in a place: the cell, and the line of the mapping that it names in brackets."""
+    return {place, place.rpartition("(")[2].rstrip(")")}
 
 
 def _gathered(
@@ -103,7 +110,12 @@ def _gathered(
 
 
 def _join(into: list[Record], rows: list[Record], outcome: Outcome, faults: list[Fault]) -> None:
-    by_name = {row["name"].text: k for k, row in enumerate(into) if "name" in row}
+    by_name: dict[str, int] = {}
+    for k, row in enumerate(into):
+        if "name" in row and by_name.setdefault(row["name"].text, k) != k:
+            first = into[by_name[row["name"].text]]["name"].trace.place()
+            read = f"{quoted(row['name'].text)} stands in {first} already."
+            faults.append(Fault(row["name"].trace.place(), "name", read, "Rename one of the two."))
     for row in rows:
         name = row.get("name")
         if name is None:
@@ -131,6 +143,8 @@ def _join(into: list[Record], rows: list[Record], outcome: Outcome, faults: list
 
 def _foreign(fault: Fault, tables: Mapping[str, Sequence[Record]], mapping: LineMap) -> Fault:
     """A fault of our files, told of the foreign cell behind it."""
+    if fault.place == EDITION:
+        return replace(fault, place=mapping.document.place(tuple(fault.field.split("."))))
     found = _PLACE.fullmatch(fault.place)
     if not found:
         kind = fault.place.split(",")[0].removesuffix(".csv")

@@ -29,8 +29,9 @@ TOP = (
 LINE = (
     Key("name", "text", "Name of the line, as told in answers and reports."),
     Key("edition", "text", "Edition of the data."),
-    Key("date", "text", "Date of the data."),
-    Key("currency", "text", "Currency of the prices."),
+    Key("date", "text", "Date of the data: 2026-11-29."),
+    Key("note", "text", "A remark on the edition."),
+    Key("currency", "text", "Currency of the prices, three letters of ISO 4217: EUR."),
 )
 
 TABLE = (

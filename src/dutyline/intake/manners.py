@@ -19,6 +19,7 @@ Ask = Callable[[str, str], None]
 """Takes what is not said, and what would help."""
 
 _BRACKETS = re.compile(r"\[([^\[\]]{1,40})\]|\(([^()]{1,40}(?:\([^()]*\)[^()]*)?)\)")
+_AROUND = re.compile(r"\[[^\[\]]*\]|\([^()]*\)")
 _BEHIND = re.compile(r"(?:\s/\s?|\bin\s|,\s)([^\s].{0,30})$")
 
 
@@ -129,7 +130,7 @@ def _unit(target: Target, head: Heading, ask: Ask) -> tuple[str, dict[str, str]]
     if not units.needs_unit(target.column):
         return "", dict(units.unit_text(head.units or _bracket(head.text)).answers)
     if head.units:
-        unit = head.units.strip("[]() ")
+        unit = _bare(head.units)
         return unit, dict(units.unit_text(unit).answers)
     unit, fault = unit_in_heading(target, head.text)
     if unit:
@@ -143,6 +144,12 @@ def _unit(target: Target, head: Heading, ask: Ask) -> tuple[str, dict[str, str]]
     else:
         ask(f"the unit is not said; {noun} is needed.", f"Write unit = ... for it: {examples}.")
     return "", {}
+
+
+def _bare(unit: str) -> str:
+    """A unit without the brackets around it; brackets inside it stay."""
+    text = unit.strip()
+    return text[1:-1].strip() if _AROUND.fullmatch(text) else text
 
 
 def _bracket(heading: str) -> str:

@@ -9,6 +9,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from dutyline.catalogue.columns import Column, FileForm
+from dutyline.core.errors import Fault
 from dutyline.core.toml_lines import Path as KeyPath
 from dutyline.core.toml_text import Document
 from dutyline.intake.numerals import Numerals
@@ -88,3 +89,5 @@ class LineMap:
     tables: tuple[TableRule, ...]
     line: Mapping[str, str] = made(default_factory=dict)
     answers: Mapping[str, str] = made(default_factory=dict)
+    faults: tuple[Fault, ...] = ()
+    """What is wrong with it; tables are read all the same, so that everything is told at once."""

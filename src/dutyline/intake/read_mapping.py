@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -125,6 +126,20 @@ def read_mapping(source: str | Path, text: str | None = None) -> LineMap:
     InputError
         Everything wrong with it, each with its line.
     """
+    mapping = mapping_of(source, text)
+    if mapping.faults:
+        raise InputError(mapping.document.file, mapping.faults)
+    return mapping
+
+
+def mapping_of(source: str | Path, text: str | None = None) -> LineMap:
+    """As :func:`read_mapping`, with the faults handed back; what is at fault is left out.
+
+    Raises
+    ------
+    InputError
+        The file cannot be read at all, or is not TOML.
+    """
     document = read_document(source, text, noun=NOUN)
     reader = _Reader(document, list(document.faults))
     data = document.data
@@ -132,6 +147,7 @@ def read_mapping(source: str | Path, text: str | None = None) -> LineMap:
     if "schema" in top and (top["schema"] != 1 or top["schema"] is True):
         reader.fault(("schema",), f"read {_shown(top['schema'])}; schema = 1 is needed.")
     stated = reader.known(top.get("line", {}), ("line",), LINE)
+    stated = {k: v.isoformat() if isinstance(v, date) else v for k, v in stated.items()}
     line = {key.name: reader.take(stated, ("line",), key) for key in LINE}
     answers = _answers(reader, top.get("conventions", {}), ("conventions",))
     tables = top.get("table", [])
@@ -142,14 +158,13 @@ def read_mapping(source: str | Path, text: str | None = None) -> LineMap:
         reader.fault(("table",), f"there are {len(tables)} tables; at most {MOST_TABLES} are read.")
         tables = tables[:MOST_TABLES]
     rules = [_table(reader, table, ("table", k)) for k, table in enumerate(tables)]
-    if reader.faults:
-        raise InputError(document.file, reader.faults)
     return LineMap(
         document,
         document.folder,
         tuple(r for r in rules if r is not None),
         {name: value for name, value in line.items() if value},
         answers,
+        tuple(reader.faults),
     )
 
 

@@ -115,12 +115,12 @@ def _check_rows(rule: TableRule, rows: Mapping[int, int], mapping: LineMap, foun
         for number in numbers:
             if number is not None and number not in rows:
                 there = f"rows {min(rows)} to {max(rows)}" if rows else "none"
-                read = f"{_named(found)} has no row {number}; there are {there}."
+                read = f"{_named(found)}: there is no row {number}; there are {there}."
                 found.fault(mapping.document.place((*rule.keys, key)), key, read)
 
 
 def _named(found: Outcome) -> str:
-    return f"{found.file}, sheet {found.sheet}," if found.sheet else found.file
+    return f"{found.file}, sheet {found.sheet}" if found.sheet else found.file
 
 
 def _sources(

@@ -1,31 +1,12 @@
-"""Where a cell of ours came from, and what was done to it on the way."""
+"""Rows of ours before they are written, each cell with the foreign one behind it."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from dutyline.catalogue.origins import Trace
 
-@dataclass(frozen=True, slots=True)
-class Trace:
-    """The foreign cell behind one of ours."""
-
-    file: str
-    sheet: str
-    cell: str
-    """``C7``, or the line of a constant in the mapping."""
-    raw: str
-    """As it stood."""
-    unit: str = ""
-    """As said by the mapping, the heading, the row of units or the cell."""
-    convention: str = ""
-    """What was applied: ``peak amperes, line current``."""
-
-    def place(self) -> str:
-        """For people: ``motors.xlsx, sheet Data, cell C7``."""
-        if not self.cell[:1].isupper():
-            return f"{self.file}, {self.cell}" if self.cell else self.file
-        sheet = f", sheet {self.sheet}" if self.sheet else ""
-        return f"{self.file}{sheet}, cell {self.cell}"
+__all__ = ["Cell", "Record", "Trace"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -119,6 +119,8 @@ def _findings(result: Audit) -> Section | None:
 
 def _finding(finding: Finding) -> list[Row]:
     where = finding.file + ("" if finding.row is None else f", row {finding.row}")
+    if finding.source is not None:
+        where += f", from {finding.source.text()}"
     said = [finding.text]
     if finding.question:
         said.append(finding.question)

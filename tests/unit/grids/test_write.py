@@ -14,7 +14,7 @@ import pytest
 from dutyline.core.errors import InputError, RangeError
 from dutyline.grids.guards import guarded, runs, unguarded
 from dutyline.grids.read import grids_of
-from dutyline.grids.write import csv_bytes, sheet_names, xlsx_bytes
+from dutyline.grids.write import Look, csv_bytes, sheet_names, xlsx_bytes
 
 # Common practice against formulas in CSV files; no standard.
 RUN = [
@@ -121,3 +121,19 @@ def test_our_own_reader_reads_it_back():
     (grid,) = grids_of("a.xlsx", xlsx_bytes({"Parts": [["a", "=1"], [-2.5, True]]}))
     assert [list(row) for row in grid.rows] == [["a", "=1"], ["-2.5", "TRUE"]]
     assert not grid.formulas
+
+
+def test_a_sheet_laid_out_for_people():
+    rows = [["Item", "Why", "Price"], ["A", "word " * 20, 1234.5], ["=B", None, 2]]
+    look = Look((8, 30, 12), prices=frozenset({2}))
+    sheet = openpyxl.load_workbook(io.BytesIO(xlsx_bytes({"Order": rows}, look)))["Order"]
+    assert sheet["B2"].alignment.wrap_text
+    assert sheet["C2"].number_format == "#,##0.00"
+    assert (sheet["A3"].value, sheet["A3"].data_type) == ("=B", "s")
+    assert sheet["A3"].quotePrefix
+    # five words and blanks fill 25 characters of the 30 in a wide font: four lines
+    assert sheet.row_dimensions[2].height == 4 * 15
+    assert sheet.row_dimensions[3].height is None  # the usual height
+    assert sheet.page_setup.orientation == "landscape"
+    assert sheet.print_title_rows in ("1:1", "$1:$1")
+    assert [c.value for c in sheet[3]] == ["=B", None, 2]

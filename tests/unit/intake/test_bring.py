@@ -74,3 +74,34 @@ def test_a_fault_of_the_reader_names_the_foreign_cell():
     assert "motoren.csv, cell B3: torque_rated" in told
     assert 'The cell holds "-10,5" lb-in' in told
     assert "motoren.csv, cell A4" in told
+
+
+def test_the_edition_goes_with_the_line():
+    text = MOTORS.replace("[[table]]", 'edition = "7"\ndate = 2026-03-01\n[[table]]', 1)
+    line = brought(text, Grid("motoren.csv", "", ROWS)).line
+    assert (line.name, line.edition, line.date) == ("Nordlicht", "7", "2026-03-01")
+
+
+def test_a_date_that_is_none_is_told_with_its_line_in_the_mapping():
+    text = MOTORS.replace("[[table]]", 'date = "spring"\n[[table]]', 1)
+    with pytest.raises(InputError) as error:
+        brought(text, Grid("motoren.csv", "", ROWS))
+    assert "nordlicht.toml:5: line.date" in error.value.text()
+    assert "a day is needed" in error.value.text()
+
+
+def test_brackets_around_a_unit_go_and_those_inside_stay():
+    rows = [["Typ", "Kt"], ["", "[Nm/A (Spitze)]"], ["NL-1", "0,3"]]
+    text = """
+[[table]]
+into = "motors"
+file = "motoren.csv"
+units = 2
+decimal = ","
+[table.columns]
+"Typ" = "name"
+"Kt" = { field = "torque_constant", current = "line" }
+"""
+    found = brought(text, Grid("motoren.csv", "", rows))
+    assert found.line.motors[0].torque_constant == pytest.approx(0.3 * 2**0.5, rel=1e-15)
+    assert found.tables[0].manners["torque_constant"].unit == "Nm/A (Spitze)"
