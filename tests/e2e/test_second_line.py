@@ -161,6 +161,23 @@ def test_the_folder_of_the_import_holds_the_same(mapping, brought, tmp_path):
     assert (again.name, again.edition) == (brought.name, brought.edition)
 
 
+def test_what_was_done_to_every_table_is_told(mapping):
+    said = " ".join(dutyline("bring", str(mapping)).out.split())
+    for words in (
+        "sheet Motoren: 20 rows of motors",
+        "oz·in·s², inertia J: inertia",
+        "K, temperature rise; over 104 degF: winding_limit",
+        "V/(rad/s), voltage peak; across star-phase: voltage_constant",
+        "lbf·in/A (Spitze), ampere peak; current line: torque_constant",
+        "kgf·cm², inertia GD2: inertia_in",
+        "sheet Kennlinien: 192 points of curves V: mains r/min: speed lbf in: torque",
+        "Stated in the mapping: motor, phases.",
+        'Not named in the mapping, left out: "Haltebremsen".',
+        "500L-46.csv: 4 curves sorted by speed.",
+    ):
+        assert words in said
+
+
 def test_a_figure_leads_back_to_its_cell(mapping, tmp_path):
     """The torque constant of one winding, found by hand: sheet Wicklungen, the 20th row of data."""
     dutyline("bring", str(mapping), "--to", "ours", cwd=tmp_path)
