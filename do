@@ -137,6 +137,7 @@ task_check() {
 task_bench() {
   install dev
   "$env_python" benchmarks/run.py "$@"
+  "$env_python" benchmarks/large.py
   exec "$env_python" benchmarks/audit.py
 }
 

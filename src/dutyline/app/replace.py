@@ -43,6 +43,7 @@ from dutyline.replacement.tables import (
     question_lines,
     sentence,
     settings_text,
+    shown,
     worked_sheet,
 )
 
@@ -66,6 +67,7 @@ __all__ = [
     "replacement_json",
     "sentence",
     "settings_text",
+    "shown",
     "worked_sheet",
 ]  # fmt: skip
 

@@ -17,6 +17,7 @@ from dutyline.replacement.tables import (
     question_lines,
     sentence,
     settings_text,
+    shown,
     worked_sheet,
 )
 from dutyline.report.overview import sheet_table
@@ -50,8 +51,7 @@ def replacement_document(found: Replacement) -> Document:
     answer = Answer((state,), sentence(found), "What can hurt is told before the tables.")
     sections = [*_listed("contradictions", "The plate contradicts itself",
                          contradiction_lines(found))]  # fmt: skip
-    shown = [*found.equivalents[:1], *(e for e in found.equivalents[1:] if e.offered)]
-    for number, one in enumerate(shown):
+    for number, one in enumerate(shown(found)):
         sections += _equivalent(one, number)
     sections += _listed("duty", "The real duty", axis_lines(found))
     sections += [_section(equivalents_sheet(found))]

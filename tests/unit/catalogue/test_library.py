@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import math
 import os
 import random
@@ -405,3 +406,27 @@ def test_damaged_files_are_read_or_refused_and_nothing_else(folder: Path, seed: 
     except InputError as error:
         faults = error.faults
     assert all(fault.place.split(",")[0] in {f.file for f in FORMS} for fault in faults)
+
+
+@pytest.mark.parametrize("at_work", [True, False])
+def test_the_collector_is_left_as_it_was(folder: Path, at_work: bool) -> None:
+    before = gc.isenabled()
+    try:
+        (gc.enable if at_work else gc.disable)()
+        read_line(folder)
+        (folder / "motors.csv").write_bytes(b"")
+        faults_of(folder)
+        assert gc.isenabled() == at_work
+    finally:
+        (gc.enable if before else gc.disable)()
+
+
+def test_of_many_names_only_those_that_begin_alike_are_compared(folder: Path) -> None:
+    """A hundred thousand comparisons of words would take minutes."""
+    names = "".join(f"B{k}\n" for k in range(20_000))
+    (folder / "brakes.csv").write_text(f"brake\n{names}", "utf-8")
+    (folder / "pairings.csv").write_text("kind,left,right\n", "utf-8")
+    remedies = {fault.remedy for fault in faults_of(folder)}
+    assert "Add it to brakes.csv, or name another." in remedies
+    set_cell(folder, "motors.csv", 2, "brake", "B19999x")
+    assert any("Did you mean B1" in fault.remedy for fault in faults_of(folder))
