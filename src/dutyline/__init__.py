@@ -41,7 +41,15 @@ if TYPE_CHECKING:
     from dutyline.catalogue.content import content_hash
     from dutyline.catalogue.export import write_line
     from dutyline.catalogue.library import demo_line
-    from dutyline.catalogue.parts import Accessory, Brake, Drive, Gearhead, Motor, ProductLine, Resistor
+    from dutyline.catalogue.parts import (
+        Accessory,
+        Brake,
+        Drive,
+        Gearhead,
+        Motor,
+        ProductLine,
+        Resistor,
+    )
     from dutyline.checks.records import Check, Combination, Line, Remedy, Verdict
     from dutyline.core.errors import DutylineError, Fault, InputError, RangeError, ShapeError
     from dutyline.core.values import Value
@@ -80,7 +88,15 @@ _HOME = {
     "catalogue.content": ("content_hash",),
     "catalogue.export": ("write_line",),
     "catalogue.library": ("demo_line",),
-    "catalogue.parts": ("Accessory", "Brake", "Drive", "Gearhead", "Motor", "ProductLine", "Resistor"),
+    "catalogue.parts": (
+        "Accessory",
+        "Brake",
+        "Drive",
+        "Gearhead",
+        "Motor",
+        "ProductLine",
+        "Resistor",
+    ),
     "checks.records": ("Check", "Combination", "Line", "Remedy", "Verdict"),
     "core.errors": ("DutylineError", "Fault", "InputError", "RangeError", "ShapeError"),
     "core.values": ("Value",),

@@ -141,6 +141,17 @@ def test_the_command_line_takes_the_mapping(mapping, tmp_path):
     assert told(json.loads(one.out)) == told(json.loads(other.out))
 
 
+def test_the_order_list_is_the_same(mapping, tmp_path):
+    axis_of(tmp_path, "sorter")
+    axis = str(tmp_path / "sorter.toml")
+    one, other = (
+        dutyline("order", axis, "--line", str(where), "--json")
+        for where in (mapping.parent, TWIN)
+    )
+    assert told(json.loads(one.out)) == told(json.loads(other.out))
+    assert json.loads(one.out)["currency"] == "EUR"
+
+
 def test_what_was_read_is_written_and_read_again(brought, tmp_path):
     """Twice, so that a line from a folder is written as well; the same bytes both times."""
     first = dl.write_line(brought, tmp_path / "first")
