@@ -145,8 +145,7 @@ def test_the_order_list_is_the_same(mapping, tmp_path):
     axis_of(tmp_path, "sorter")
     axis = str(tmp_path / "sorter.toml")
     one, other = (
-        dutyline("order", axis, "--line", str(where), "--json")
-        for where in (mapping.parent, TWIN)
+        dutyline("order", axis, "--line", str(where), "--json") for where in (mapping.parent, TWIN)
     )
     assert told(json.loads(one.out)) == told(json.loads(other.out))
     assert json.loads(one.out)["currency"] == "EUR"
