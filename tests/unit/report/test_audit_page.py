@@ -124,7 +124,7 @@ def test_text_of_cells_is_data(tmp_path):
     names = [
         Edit("curves", "motor", "<b>&x", {"motor": "XM148-3000H"}),
         Edit("pairings", "left", "<b>&x", {"left": "XM148-3000H"}),
-        Edit("accessories", "fits_motors", "", {"fits_motors": "XM148-*"}),
+        Edit("accessories", "fits_motors", "XM116-*", {"accessory": "XK-M20"}),
         Edit("motors", "mass_kg", "134", {"motor": "XM148-3000H"}),
     ]
     line = edited(tmp_path / "line", names[-1], evil, *names[:-1])
