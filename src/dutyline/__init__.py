@@ -24,9 +24,12 @@ if TYPE_CHECKING:
 
     from dutyline.app.advise import advise
     from dutyline.app.bring import bring, read_line
+    from dutyline.app.compare import compare
+    from dutyline.app.estimate import estimated
     from dutyline.app.line import overview_of
     from dutyline.app.order import order_list
     from dutyline.app.reach import reach
+    from dutyline.app.replace import equivalents
     from dutyline.app.schema import schema
     from dutyline.app.select import select
     from dutyline.app.settle import settle, settled
@@ -53,10 +56,13 @@ if TYPE_CHECKING:
     from dutyline.demand.output import OutputDemand
     from dutyline.demand.shared_bus import SharedBus
     from dutyline.intake.bring import Brought
+    from dutyline.kept.records import Comparison
     from dutyline.motion.pieces import Cycle, Phase
     from dutyline.orders.records import OrderList, Position
     from dutyline.overview.records import Overview
     from dutyline.remedies.records import Reach
+    from dutyline.replacement.read import read_plate
+    from dutyline.replacement.records import Equivalent, Plate, Replacement
     from dutyline.selection.records import Shortlist
     from dutyline.studies.records import Settling
 
@@ -64,35 +70,20 @@ __version__ = VERSION
 
 _HOME = {
     "app.advise": ("advise",),
-    "app.bring": (
-        "bring",
-        "read_line",
-    ),
+    "app.bring": ("bring", "read_line"),
+    "app.compare": ("compare",),
+    "app.estimate": ("estimated",),
     "app.line": ("overview_of",),
     "app.order": ("order_list",),
     "app.reach": ("reach",),
+    "app.replace": ("equivalents",),
     "app.schema": ("schema",),
     "app.select": ("select",),
-    "app.settle": (
-        "settle",
-        "settled",
-    ),
+    "app.settle": ("settle", "settled"),
     "app.shared_bus": ("shared_bus",),
     "app.verify": ("verify",),
-    "audit.records": (
-        "Audit",
-        "Finding",
-    ),
-    "axis.model": (
-        "Axis",
-        "Choose",
-        "Duty",
-        "Input",
-        "Question",
-        "Require",
-        "Site",
-        "Stop",
-    ),
+    "audit.records": ("Audit", "Finding"),
+    "axis.model": ("Axis", "Choose", "Duty", "Input", "Question", "Require", "Site", "Stop"),
     "axis.read": ("read_axis",),
     "catalogue.content": ("content_hash",),
     "catalogue.export": ("write_line",),
@@ -106,34 +97,19 @@ _HOME = {
         "ProductLine",
         "Resistor",
     ),
-    "checks.records": (
-        "Check",
-        "Combination",
-        "Line",
-        "Remedy",
-        "Verdict",
-    ),
-    "core.errors": (
-        "DutylineError",
-        "Fault",
-        "InputError",
-        "RangeError",
-        "ShapeError",
-    ),
+    "checks.records": ("Check", "Combination", "Line", "Remedy", "Verdict"),
+    "core.errors": ("DutylineError", "Fault", "InputError", "RangeError", "ShapeError"),
     "core.values": ("Value",),
     "demand.output": ("OutputDemand",),
     "demand.shared_bus": ("SharedBus",),
     "intake.bring": ("Brought",),
-    "motion.pieces": (
-        "Cycle",
-        "Phase",
-    ),
-    "orders.records": (
-        "OrderList",
-        "Position",
-    ),
+    "kept.records": ("Comparison",),
+    "motion.pieces": ("Cycle", "Phase"),
+    "orders.records": ("OrderList", "Position"),
     "overview.records": ("Overview",),
     "remedies.records": ("Reach",),
+    "replacement.read": ("read_plate",),
+    "replacement.records": ("Equivalent", "Plate", "Replacement"),
     "selection.records": ("Shortlist",),
     "studies.records": ("Settling",),
 }
@@ -148,10 +124,12 @@ __all__ = [
     "Check",
     "Choose",
     "Combination",
+    "Comparison",
     "Cycle",
     "Drive",
     "Duty",
     "DutylineError",
+    "Equivalent",
     "Fault",
     "Finding",
     "Gearhead",
@@ -163,12 +141,14 @@ __all__ = [
     "OutputDemand",
     "Overview",
     "Phase",
+    "Plate",
     "Position",
     "ProductLine",
     "Question",
     "RangeError",
     "Reach",
     "Remedy",
+    "Replacement",
     "Require",
     "Resistor",
     "Settling",
@@ -183,14 +163,18 @@ __all__ = [
     "advise",
     "audit",
     "bring",
+    "compare",
     "content_hash",
     "demand",
     "demo_line",
+    "equivalents",
+    "estimated",
     "order_list",
     "overview_of",
     "reach",
     "read_axis",
     "read_line",
+    "read_plate",
     "report",
     "schema",
     "select",

@@ -5,7 +5,10 @@ from __future__ import annotations
 import csv
 import io
 import json
+import sys
+import zipfile
 
+import openpyxl
 import pytest
 
 import dutyline as dl
@@ -193,3 +196,66 @@ def test_a_report_where_nothing_fits(tmp_path):
     assert "58 pairs of motor and gearhead tried, none work" in page
     assert "The nearest; not to be ordered." in page
     assert "This combination does not meet its axis" in page
+
+
+def test_workbook_round_trip(tmp_path):
+    line = priced(tmp_path / "line")
+    done = dutyline("order", str(LIFT), "--line", str(line), "--to", "o.xlsx", cwd=tmp_path)
+    assert done.code == 0
+    sheet = openpyxl.load_workbook(tmp_path / "o.xlsx")["Order list"]
+    heads, verdict, *rows = sheet.iter_rows(values_only=True)
+    assert heads[-2:] == ("Price each", "Price")  # the line that ships names no currency
+    assert verdict[2] == "Verdict"
+    found = dl.order_list(dl.select(dl.read_axis(LIFT), dl.read_line(line)).candidates[0])
+    assert [row[3] or None for row in rows[:-1]] == [p.part for p in found.positions]
+    assert [row[1] for row in rows[:-1]] == [p.pieces for p in found.positions]
+    motor = rows[0]
+    assert motor[8:10] == (310.5, 310.5)
+    assert sheet["I3"].number_format == "#,##0.00"
+    assert sheet.freeze_panes == "A2"
+    assert sheet["F3"].alignment.wrap_text
+    assert sheet.column_dimensions["F"].width == pytest.approx(50, abs=1)
+    names = zipfile.ZipFile(tmp_path / "o.xlsx").namelist()
+    assert not [name for name in names if "vba" in name.lower() or "external" in name.lower()]
+
+
+def test_prices_carry_their_currency(tmp_path):
+    line = priced(tmp_path / "line")
+    (line / "line.toml").write_text('schema = 1\n[line]\ncurrency = "EUR"\n', "utf-8")
+    done = dutyline("order", str(LIFT), "--line", str(line), "--to", "o.csv", cwd=tmp_path)
+    assert done.code == 0
+    heads, *_, last = read_csv(tmp_path / "o.csv")
+    assert heads[-2:] == ["Price each [EUR]", "Price [EUR]"]
+    assert "No sum: no price for 2 Holding brake" in last[6]
+    text = spaced(dutyline("order", str(LIFT), "--line", str(line)).out)
+    assert "Price 310.50 EUR" in text
+
+
+HOSTILE = ('=HYPERLINK("http://x";"y")', "+1+1", "-2+3", "@SUM(A1)", "=cmd|' /C calc'!A0")
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+def test_names_that_a_spreadsheet_would_run(tmp_path, name):
+    line = priced(tmp_path / "line")
+    text = io.StringIO(newline="")
+    heads = ("accessory", "kind", "fits_motors", "note")
+    csv.writer(text).writerows([heads, (name, "spare", "XM*", name)])
+    (line / "accessories.csv").write_text(text.getvalue(), "utf-8")
+    for target in ("o.csv", "o.xlsx"):
+        done = dutyline("order", str(LIFT), "--line", str(line), "--to", target, cwd=tmp_path)
+        assert done.code == 0
+    spare = next(row for row in read_csv(tmp_path / "o.csv") if row[2] == "Spare")
+    assert spare[3] == "'" + name
+    assert spare[4] == "'" + name
+    sheet = openpyxl.load_workbook(tmp_path / "o.xlsx")["Order list"]
+    (cell,) = [row[3] for row in sheet.iter_rows() if row[2].value == "Spare"]
+    assert (cell.value, cell.data_type) == (name, "s")
+    assert cell.quotePrefix
+
+
+def test_without_xlsxwriter_the_command_says_so(tmp_path, monkeypatch):
+    monkeypatch.setitem(sys.modules, "xlsxwriter", None)
+    done = dutyline("order", "--example", "lift", "--to", "o.xlsx", cwd=tmp_path)
+    assert done.code == 2
+    assert "xlsxwriter, which is not installed" in spaced(done.err)
+    assert list(tmp_path.iterdir()) == []

@@ -7,13 +7,14 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 import shutil
 from collections.abc import Callable, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
 
-from openpyxl import Workbook
+from openpyxl import Workbook, load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from support.second_forms import TOLD, Told
@@ -234,9 +235,9 @@ def _wide_curves(book: Workbook) -> None:
         sheet.append([motor, int(mains), int(phases), WORDS[kind], *map(torque.get, speeds)])
 
 
-def _csv(rows: Sequence[Sequence[str]]) -> str:
+def _csv(rows: Sequence[Sequence[str]], separator: str = ";") -> str:
     text = io.StringIO(newline="")
-    csv.writer(text, delimiter=";", lineterminator="\r\n").writerows(rows)
+    csv.writer(text, delimiter=separator, lineterminator="\r\n").writerows(rows)
     return text.getvalue()
 
 
@@ -269,3 +270,38 @@ def _picked(folder: Path) -> None:
             mixed = [*points[1::2], *points[0::2]]
             rows += [[mains, WORDS[kind], german(s), german(t)] for s, t in mixed]
     (folder / "Kurven" / f"{_PICKED}.csv").write_bytes(_csv(rows).encode("utf-8"))
+
+
+def write_second_line_as_csv(folder: Path, encoding: str, separator: str) -> Path:
+    """The same with every sheet of the workbook as a CSV file; the path of its mapping."""
+    write_second_line(folder)
+    book = load_workbook(folder / WORKBOOK)
+    for sheet in book:
+        name = f"{sheet.title}.csv"
+        (folder / name).write_bytes(_csv(_texts(sheet), separator).encode(encoding))
+    (folder / WORKBOOK).unlink()
+    stated = "" if encoding.startswith("utf-8") else f'encoding = "{encoding}"\n'
+    text = MAPPING.read_text("utf-8")
+    text = re.sub(rf'file = "{WORKBOOK}"\nsheet = "(.*)"\n', rf'file = "\1.csv"\n{stated}', text)
+    marks = 'decimal = ","\nthousands = "."\n'
+    for sheet_only in ("join = true\n", "wide = {"):
+        text = text.replace(sheet_only, f"{marks}{sheet_only}")
+    if encoding == "cp1252":
+        text = text.replace("Ω", "Ohm")
+    mapping = folder / MAPPING.name
+    mapping.write_text(text, encoding="utf-8")
+    return mapping
+
+
+def _texts(sheet: Worksheet) -> list[list[str]]:
+    """Cells as a German spreadsheet saves them; headings over several columns stand over each."""
+    rows = [["" if v is None else v for v in row] for row in sheet.iter_rows(values_only=True)]
+    for block in sheet.merged_cells.ranges:
+        for row, column in block.cells:
+            rows[row - 1][column - 1] = rows[block.min_row - 1][block.min_col - 1]
+    return [[_shown(value) for value in row] for row in rows]
+
+
+def _shown(value: object) -> str:
+    text = repr(value).removesuffix(".0") if isinstance(value, int | float) else str(value)
+    return text.replace(".", ",") if isinstance(value, float) else text.replace("Ω", "Ohm")

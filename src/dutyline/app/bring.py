@@ -196,6 +196,7 @@ def _table(table: Any) -> dict[str, Any]:
             {"field": name, "unit": manner.unit or None, "conventions": dict(manner.answers or {})}
             for name, manner in table.manners.items()
         ],
+        "stated": list(table.stated),
         "ignored": list(table.ignored),
         "not_named": list(table.left_out),
     }

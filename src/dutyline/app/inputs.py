@@ -79,6 +79,11 @@ def _axis_from(file: str | None, example: str | None) -> Axis:
     return read_axis(Path(str(file)))
 
 
-def line_from(folder: str | None) -> ProductLine:
-    """The product line of a folder or mapping, or the one that ships."""
-    return demo_line() if folder is None else read_line(folder)
+def line_from(folder: str | None, estimate: bool = False) -> ProductLine:
+    """The line of a folder or mapping, or the one that ships; with what it lacks estimated."""
+    line = demo_line() if folder is None else read_line(folder)
+    if estimate:
+        from dutyline.estimates.fill import estimated
+
+        return estimated(line)
+    return line

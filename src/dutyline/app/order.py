@@ -14,9 +14,10 @@ from dutyline.checks.records import Verdict
 from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.reader import Reader
+from dutyline.grids.write import Look, csv_bytes, xlsx_bytes
 from dutyline.orders.build import order_list as listed
 from dutyline.orders.records import OrderList, Position
-from dutyline.orders.table import heads, rows
+from dutyline.orders.table import PRICES, WIDTHS, heads, rows
 from dutyline.orders.text import Said, body, opening
 
 __all__ = [
@@ -135,17 +136,11 @@ def write_order(order: OrderList, path: Path, separator: str = ",") -> None:
 def _content(order: OrderList, ending: str, separator: str) -> bytes:
     if ending == ".txt":
         return "\n".join(_text(order)).encode()
-    return _csv(order, separator)
-
-
-def _csv(order: OrderList, separator: str) -> bytes:
-    import csv
-    import io
-
-    text = io.StringIO(newline="")
-    writer = csv.writer(text, delimiter=separator)
-    writer.writerows([heads(order), *rows(order)])
-    return text.getvalue().encode("utf-8-sig")
+    table = [heads(order), *rows(order)]
+    if ending == ".xlsx":
+        return xlsx_bytes({"Order list": table}, Look(WIDTHS, PRICES))
+    decimal = "," if separator == ";" else "."
+    return csv_bytes(table, separator=separator, decimal=decimal, mark=True)
 
 
 def _text(order: OrderList) -> list[str]:

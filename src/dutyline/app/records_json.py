@@ -30,6 +30,7 @@ from dutyline.axis.model import Axis, Question
 from dutyline.catalogue.content import content_hash, thresholds_checksum
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.records import Combination, Line, Verdict
+from dutyline.core.version import VERSION
 from dutyline.demand.output import OutputDemand
 
 Json = dict[str, Any]
@@ -301,6 +302,7 @@ def verdict_json(verdict: Verdict, *, brief: bool = False) -> Json:
     """``dutyline.verdict/1``; ``brief`` leaves out the figures of each of several cases."""
     return {
         "schema": "dutyline.verdict/1",
+        "version": VERSION,
         "axis": axis_json(verdict.axis),
         "line": None if verdict.line is None else product_line_json(verdict.line),
         "combination": combination_json(verdict.combination),
@@ -319,6 +321,7 @@ def report_json(verdict: Verdict, path: object, data: object = None) -> Json:
         "schema": "dutyline.report/1",
         "file": str(path),
         "data": None if data is None else str(data),
+        "version": VERSION,
         "axis": axis_json(verdict.axis),
         "line": None if verdict.line is None else product_line_json(verdict.line),
         "combination": combination_json(verdict.combination),

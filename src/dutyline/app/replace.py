@@ -39,10 +39,13 @@ from dutyline.replacement.tables import (
     equivalents_sheet,
     missing_lines,
     name_of,
+    plate_sheet,
     property_sheet,
     question_lines,
     sentence,
     settings_text,
+    shown,
+    source_lines,
     worked_sheet,
 )
 
@@ -60,12 +63,15 @@ __all__ = [
     "equivalents_sheet",
     "missing_lines",
     "name_of",
+    "plate_sheet",
     "property_sheet",
     "question_lines",
     "read_plate",
     "replacement_json",
     "sentence",
     "settings_text",
+    "shown",
+    "source_lines",
     "worked_sheet",
 ]  # fmt: skip
 

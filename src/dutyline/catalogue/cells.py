@@ -92,7 +92,7 @@ def _plain(column: Column, text: str) -> float:
     if len(text) > LONGEST_NUMBER or not _NUMBER.fullmatch(text):
         raise CellError(need_of(column), _number_remedy(text))
     value = float(text)
-    if not (math.isfinite(value) and column.limits.hold(value)):
+    if not (column.limits.hold(value) and math.isfinite(value)):
         raise CellError(need_of(column), _zero_remedy(column, value))
     return value
 

@@ -3,7 +3,8 @@
 The plain tables of a line are its seven files in one form: the columns in the order of
 :data:`dutyline.catalogue.columns.FORMS`, those left out in which no row holds a value and which a
 file may do without; rows in their order, the points of each curve together; numbers in the unit of
-the heading in their shortest form; ratios as reduced fractions; commas, line ends of one byte, no
+the heading in their shortest form; ratios as reduced fractions; words that a spreadsheet would run
+behind an apostrophe (:mod:`dutyline.grids.guards`); commas, line ends of one byte, no
 byte-order mark. Two folders that give the same parts give the same tables.
 """
 
@@ -20,6 +21,7 @@ from typing import Any, cast
 
 from dutyline.catalogue.columns import FORMS, FURTHER, UNITS, Column, FileForm
 from dutyline.catalogue.parts import Curve, ProductLine
+from dutyline.grids.guards import guarded
 
 _DIGITS = 15
 """Digits of which every decimal text comes back from a double (IEEE 754, binary64)."""
@@ -96,7 +98,8 @@ def plain_text(column: Column, value: Any) -> str:
 
 def _texts(column: Column, line: ProductLine, form: FileForm) -> list[str]:
     text = _writer(column)
-    return [text(value) for value in _values(column, line, form)]
+    cells = [text(value) for value in _values(column, line, form)]
+    return [guarded(cell) for cell in cells] if column.kind in ("text", "name") else cells
 
 
 def _values(column: Column, line: ProductLine, form: FileForm) -> Iterator[Any]:

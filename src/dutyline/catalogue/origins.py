@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Hashable, Iterable, Mapping
+from collections.abc import Hashable
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, cast
@@ -15,7 +15,7 @@ from typing import Any, cast
 from dutyline.catalogue.columns import FORMS, UNITS, Column, FileForm
 from dutyline.catalogue.library import TRACE
 from dutyline.catalogue.parts import ProductLine
-from dutyline.catalogue.sheets import Faults, Row, read_sheet
+from dutyline.catalogue.sheets import Faults, Sheet, raw_column, read_sheet
 
 KINDS: dict[str, FileForm] = {form.file.removesuffix(".csv"): form for form in FORMS}
 """``motors``, ``pairings`` and so on: the form of their file."""
@@ -98,19 +98,23 @@ def origin(line: ProductLine, kind: str, key: tuple[Any, ...], field: str, value
         As the part holds it, SI. A file that holds another one is not where it came from.
     """
     form, column = KINDS[kind], column_of(kind, field)
-    row = rows_of(line, kind).get(key)
-    held = None if row is None else row.values.get(field)
-    if row is None or held is None or _plain(held) != _plain(value):
+    sheet, by_key = places(line, kind)
+    place = by_key.get(key)
+    held = None if place is None else sheet.column(field)[place]
+    if place is None or held is None or _plain(held) != _plain(value):
         return Origin(form.file, None, column.name, in_file_unit(column, value))
-    raw = row.texts[field]
-    return Origin(form.file, row.number, column.name, raw, _trace(line, kind, row, column, raw))
+    number, raw = sheet.numbers[place], written(line, kind, field)[place]
+    return Origin(form.file, number, column.name, raw, _trace(line, kind, number, column, raw))
 
 
 def cell_of(line: ProductLine, kind: str, key: tuple[Any, ...], heading: str) -> str:
     """The cell of a heading in the row of a part, as written; empty where there is none."""
-    row = rows_of(line, kind).get(key)
+    sheet, by_key = places(line, kind)
     fields = {column.name: column.field for column in KINDS[kind].columns}
-    return "" if row is None else row.texts.get(fields[heading], "")
+    place, field = by_key.get(key), fields[heading]
+    if place is None or sheet.column(field)[place] is None:
+        return ""
+    return written(line, kind, field)[place]
 
 
 def in_file_unit(column: Column, value: Any, digits: int = 12) -> str:
@@ -129,25 +133,44 @@ def _plain(value: Any) -> Any:
     return float(value) if isinstance(value, Fraction) else value
 
 
-def rows_of(line: ProductLine, kind: str) -> Mapping[Hashable, Row]:
-    """Rows of a line's own file by what names them; made at first use and kept with the line."""
-    kept = cast("dict[str, dict[Hashable, Row]]", line.derived.setdefault("origins", {}))
+def places(line: ProductLine, kind: str) -> tuple[Sheet, dict[Hashable, int]]:
+    """A file and the places of its rows by what names them; made at first use and kept."""
+    kept = cast("dict[str, tuple[Sheet, dict[Hashable, int]]]", _kept(line, "origins"))
     if kind not in kept:
         form = KINDS[kind]
         data = line.files.get(form.file)
-        kept[kind] = rows_by_key(
-            kind, [] if data is None else read_sheet(form, data, Faults(form.file))
-        )
+        sheet = Sheet() if data is None else read_sheet(form, data, Faults(form.file))
+        kept[kind] = sheet, places_by_key(kind, sheet)
     return kept[kind]
 
 
-def rows_by_key(kind: str, rows: Iterable[Row]) -> dict[Hashable, Row]:
-    """Rows of a file by what names them."""
-    names = _KEYS.get(kind, ("name",))
-    return {tuple(row.values.get(n) for n in names): row for row in rows}
+def places_by_key(kind: str, sheet: Sheet) -> dict[Hashable, int]:
+    """Places of the rows of a file by what names them."""
+    keys = zip(*map(sheet.column, _KEYS.get(kind, ("name",))), strict=True)
+    return {key: place for place, key in enumerate(keys)}
 
 
-def _trace(line: ProductLine, kind: str, row: Row, column: Column, raw: str) -> Trace | None:
+def written(line: ProductLine, kind: str, field: str) -> list[str]:
+    """Cells of a column of a file that is at hand; read at first use and kept."""
+    kept = cast("dict[tuple[str, str], list[str]]", _kept(line, "cells as written"))
+    if (kind, field) not in kept:
+        kept[kind, field] = cells(line.files[KINDS[kind].file], column_of(kind, field).name)
+    return kept[kind, field]
+
+
+def cells(data: bytes, heading: str) -> list[str]:
+    """Cells of a column as written, row by row; none where the file has no such column."""
+    try:
+        return raw_column(data, heading)
+    except ValueError:
+        return []
+
+
+def _kept(line: ProductLine, name: str) -> Any:
+    return line.derived.setdefault(name, {})
+
+
+def _trace(line: ProductLine, kind: str, number: int, column: Column, raw: str) -> Trace | None:
     """The foreign cell, as long as ours still holds what was written from it."""
     data = line.files.get(TRACE)
     if data is None:
@@ -155,7 +178,7 @@ def _trace(line: ProductLine, kind: str, row: Row, column: Column, raw: str) -> 
     kept = cast("dict[tuple[str, str, str], list[str]]", line.derived.setdefault("trace", {}))
     if not kept:
         kept.update({(r[0], r[1], r[2]): r[3:] for r in trace_rows(data)})
-    found = kept.get((KINDS[kind].file, str(row.number), column.name))
+    found = kept.get((KINDS[kind].file, str(number), column.name))
     if found is None or found[0] != raw:
         return None
     return Trace(*found[1:])

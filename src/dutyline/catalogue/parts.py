@@ -12,6 +12,8 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any
 
+from dutyline.catalogue.assumptions import Assumption
+
 
 @dataclass(frozen=True, slots=True)
 class Motor:
@@ -273,6 +275,10 @@ class ProductLine:
     """Of every price: ``EUR``."""
     thresholds: bytes | None = field(default=None, compare=False, repr=False)
     """Content of ``audit.toml`` beside the files; None where there is none."""
+    assumed: tuple[Assumption, ...] = ()
+    """Data that nobody stated and that were estimated instead; empty for a line as read."""
+    as_stated: ProductLine | None = field(default=None, compare=False, repr=False)
+    """The line before its estimates; None for a line as read."""
     files: dict[str, bytes] = field(init=False, compare=False, repr=False)
     """Content of the files as read, by name; empty for a line that no file gave, and for one made
     of another one by ``dataclasses.replace``, whose parts the files no longer tell."""

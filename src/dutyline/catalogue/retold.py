@@ -7,9 +7,17 @@ import io
 from collections.abc import Mapping
 
 from dutyline.catalogue.library import TRACE
-from dutyline.catalogue.origins import KINDS, TRACE_HEADING, rows_by_key, rows_of, trace_rows
+from dutyline.catalogue.origins import (
+    KINDS,
+    TRACE_HEADING,
+    cells,
+    places,
+    places_by_key,
+    trace_rows,
+    written,
+)
 from dutyline.catalogue.parts import ProductLine
-from dutyline.catalogue.sheets import Faults, Row, read_sheet
+from dutyline.catalogue.sheets import Faults, read_sheet
 
 
 def retold(line: ProductLine, tables: Mapping[str, bytes]) -> bytes | None:
@@ -24,26 +32,38 @@ def retold(line: ProductLine, tables: Mapping[str, bytes]) -> bytes | None:
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow(TRACE_HEADING)
     moved = {file: _moved(line, file, tables) for file in line.files if file in tables}
+    now: dict[tuple[str, str], list[str]] = {}
     for file, number, column, cell, *source in trace_rows(data):
-        found = moved.get(file, {}).get(number)
-        if found is None:
+        found, field = moved.get(file, {}).get(number), _fields(file).get(column)
+        if found is None or field is None or cell == "":
             continue
-        field, (old, new) = _fields(file).get(column, ""), found
-        if old.texts.get(field) == cell and field in new.texts:
-            writer.writerow([file, new.number, column, new.texts[field], *source])
+        old, new, row = found
+        if (file, column) not in now:
+            now[file, column] = cells(tables[file], column)
+        was = _at(written(line, file.removesuffix(".csv"), field), old)
+        text_now = _at(now[file, column], new)
+        if was == cell and text_now:
+            writer.writerow([file, row, column, text_now, *source])
     return text.getvalue().encode()
 
 
-def _moved(line: ProductLine, file: str, tables: Mapping[str, bytes]) -> dict[str, tuple[Row, Row]]:
-    """By the number of a row of the line's own file: that row, and the plain one."""
+def _at(column: list[str], place: int) -> str:
+    return column[place] if column else ""
+
+
+def _moved(
+    line: ProductLine, file: str, tables: Mapping[str, bytes]
+) -> dict[str, tuple[int, int, int]]:
+    """By the number of a row of the line's own file: its place, that in the plain one, its row."""
     kind = file.removesuffix(".csv")
     if kind not in KINDS:
         return {}
     plain = read_sheet(KINDS[kind], tables[file], Faults(file))
-    by_key = rows_by_key(kind, plain)
+    by_key = places_by_key(kind, plain)
+    own, own_by_key = places(line, kind)
     return {
-        str(row.number): (row, by_key[key])
-        for key, row in rows_of(line, kind).items()
+        str(own.numbers[place]): (place, by_key[key], plain.numbers[by_key[key]])
+        for key, place in own_by_key.items()
         if key in by_key
     }
 

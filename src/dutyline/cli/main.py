@@ -41,6 +41,7 @@ dutyline finds, proves and documents servo axes: motor, gearhead, brake, drive.
   dutyline order   lift.toml    everything to order, and what is still open
   dutyline line    my-line      what a product line offers
   dutyline audit   folder       doubtful figures in a product line
+  dutyline compare old new      what changed, which verdicts still hold
   dutyline bring   mapping.toml a product line from CSV or XLSX of any form
   dutyline replace plate.toml   equivalents for an old motor
   dutyline schema               every field, unit and default
@@ -98,11 +99,13 @@ def demand(
 @cli.command()
 @axis_source
 @line_folder
+@options.estimate
 @parts(required=True)
 @options.how_far
 @options.settle
 @face
 def verify(file: str | None, example: str | None, variant: str | None, folder: str | None,
+           estimate: bool,
            how_far: bool, settle: bool, face: Face, **named: str | None) -> int:  # fmt: skip
     """Every check for one combination, and what would make it pass; or what a variant changes."""
     from dutyline.app import verify as verb
@@ -114,7 +117,7 @@ def verify(file: str | None, example: str | None, variant: str | None, folder: s
     from dutyline.app.variants import difference, variant_of
     from dutyline.cli.progress import progress
 
-    axis, line = axis_from(file, example), line_from(folder)
+    axis, line = axis_from(file, example), line_from(folder, estimate)
     combination = Combination(**named)  # type: ignore[arg-type]
     with progress(f"Checking {combination.text()}"):
         result = verb.verify(axis, combination, line)
@@ -176,16 +179,18 @@ def _difference(found: Difference, face: Face, far: Reach | None) -> int:
 @cli.command()
 @axis_source
 @line_folder
+@options.estimate
 @click.option("--all", "every", is_flag=True, help="Every rejection, not the nearest few.")
 @face
 def select(file: str | None, example: str | None, variant: str | None, folder: str | None,
+           estimate: bool,
            every: bool, face: Face) -> int:  # fmt: skip
     """Combinations that carry the axis, and why the others do not."""
     from dutyline.app import select as verb
     from dutyline.app.inputs import axis_from, line_from
     from dutyline.cli.progress import progress
 
-    axis, line = axis_from(file, example, variant), line_from(folder)
+    axis, line = axis_from(file, example, variant), line_from(folder, estimate)
     with progress("Deciding combinations of motor, gearhead and drive") as told:
         result = verb.select(axis, line, told)
     code = MEETS if any(c.verdict == "meets" for c in result.candidates) else DOES_NOT_MEET
@@ -204,6 +209,7 @@ def select(file: str | None, example: str | None, variant: str | None, folder: s
 @cli.command()
 @axis_source
 @line_folder
+@options.estimate
 @parts(required=False)
 @click.option(
     "--to", "target", metavar="FILE", help="PDF or HTML by its ending; else the axis file's name."
@@ -213,6 +219,7 @@ def select(file: str | None, example: str | None, variant: str | None, folder: s
 @options.settle
 @face
 def report(file: str | None, example: str | None, variant: str | None, folder: str | None,
+           estimate: bool,
            target: str | None, data: str | None, how_far: bool, settle: bool, face: Face,
            **named: str | None) -> int:  # fmt: skip
     """Write the document to send, for the parts named or for the best combination."""
@@ -223,7 +230,7 @@ def report(file: str | None, example: str | None, variant: str | None, folder: s
     from dutyline.cli.progress import progress
     from dutyline.cli.show_verdict import sentence
 
-    axis, line = axis_from(file, example, variant), line_from(folder)
+    axis, line = axis_from(file, example, variant), line_from(folder, estimate)
     path = verb.target_path(target, file, example)
     with progress(f"Writing {path}"):
         result, shortlist = verb.verdict_for(axis, line, named, nearest=True)
@@ -352,6 +359,47 @@ def audit(folder: str | None, every: bool, target: str | None, face: Face) -> in
 
 
 @cli.command()
+@click.argument("line_a", metavar="LINE_A")
+@click.argument("line_b", metavar="LINE_B")
+@click.option(
+    "--kept",
+    multiple=True,
+    metavar="PATH",
+    help="Kept verdicts and axis files: a file or folder; again for more.",
+)
+@click.option("--all", "every", is_flag=True, help="Every row, not the first few.")
+@click.option("--to", "target", metavar="FILE", help="Write PDF or HTML by the ending of its name.")
+@face
+def compare(line_a: str, line_b: str, kept: tuple[str, ...], every: bool, target: str | None,
+            face: Face) -> int:  # fmt: skip
+    """What changed from one product line to another, and which kept verdicts still hold.
+
+    The exit code is 1 where a verdict that was kept became worse or could not be judged.
+    """
+    from dutyline.app import compare as verb
+    from dutyline.app.inputs import line_from
+    from dutyline.cli.progress import progress
+
+    before, after = line_from(line_a), line_from(line_b)
+    with progress("Judging kept verdicts anew") as told:
+        result = verb.compare(before, after, kept, told)
+    code = MEETS if result.holds else DOES_NOT_MEET
+    if target is not None:
+        verb.comparison_report(result, target)
+        notes = face.notes()
+        write([f"Wrote {notes.yours(target)}."], sys.stderr)
+    if face.json:
+        from dutyline.app.compare_json import comparison_json
+
+        return answer_json(comparison_json(result), code)
+    from dutyline.cli.show_compare import show_compare
+
+    quiet = face.quiet or target is not None
+    answer(show_compare(face.screen(), result, quiet=quiet, every=every or face.verbose))
+    return code
+
+
+@cli.command()
 @click.argument("source", metavar="MAPPING|FOLDER")
 @click.option("--propose", "ask", is_flag=True, help="Look at tables and propose a mapping.")
 @click.option(
@@ -428,7 +476,8 @@ def replace(file: str | None, axis_file: str | None, trace: str | None, folder: 
         answer_json(verb.replacement_json(result), code)
     else:
         with plate.reader.served():
-            answer(show_replace(face.screen(), result, quiet=face.quiet, every=every))
+            answer(show_replace(face.screen(), result, quiet=face.quiet, verbose=face.verbose,
+                                every=every))  # fmt: skip
     if target is not None:
         notes = face.notes()
         write([f"Wrote {notes.yours(target)}."], sys.stderr)
@@ -451,6 +500,28 @@ def schema(kind: str | None, face: Face) -> int:
         return answer_json(verb.schema(kind), MEETS)
     own = None if kind is None else verb.card(kind)
     answer(show_schema(face.screen(), verb.sections(kind), own, quiet=face.quiet))
+    return MEETS
+
+
+@cli.command()
+@axis_source
+@line_folder
+@click.option("--port", type=int, default=8737, show_default=True, help="0 takes a free one.")
+@click.option("--address", default="127.0.0.1", show_default=True,
+              help="Any other than this computer's own asks for a token.")  # fmt: skip
+@face
+def serve(file: str | None, example: str | None, variant: str | None, folder: str | None,
+          port: int, address: str, face: Face) -> int:  # fmt: skip
+    """The workbench in a browser: the axis live, from a file or a solved example."""
+    from dutyline.app import serve as verb
+    from dutyline.app.inputs import line_from
+
+    verb.need_packages()
+    from dutyline.web.run import run as serving
+
+    place = verb.place_for(address, port)
+    desk, first = verb.desk_for(file, example, line_from(folder))
+    serving(desk, first, place, lambda own: write([f"Open {own.link}"], sys.stderr))
     return MEETS
 
 

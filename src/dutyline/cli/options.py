@@ -46,6 +46,12 @@ def settle(function: F) -> F:
     return click.option("--settle", is_flag=True, help=told)(function)
 
 
+def estimate(function: F) -> F:
+    """``--estimate``"""
+    told = "Estimate what the line does not state; every check says what it rests on."
+    return click.option("--estimate", is_flag=True, help=told)(function)
+
+
 def face(function: F) -> F:
     """``--json --ascii --color -q -v --words``, as one :class:`Face`."""
 

@@ -5,11 +5,14 @@ from __future__ import annotations
 import os
 import stat
 from pathlib import Path, PureWindowsPath
+from typing import BinaryIO
 
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.faults import quoted
 from dutyline.grids.limits import MOST_BYTES
 
+MISSING = "the file is missing; it is needed."
+"""What is told of a file that is not there."""
 _COPY = "Copy the file into the folder and name it from there."
 _OPEN = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
 
@@ -55,7 +58,7 @@ def found_inside(folder: Path, name: str) -> Path | Fault:
         if not stat.S_ISREG(path.stat().st_mode):
             return Fault(name, "", "is not a file.", "Put the file of this name in its place.")
     except FileNotFoundError:
-        return Fault(name, "", "the file is missing; it is needed.", "Check its name.")
+        return Fault(name, "", MISSING, "Check its name.")
     except (OSError, RuntimeError, ValueError) as error:
         return _unreadable(name, error)
     return path
@@ -77,11 +80,20 @@ def content(path: Path, name: str, most: int = MOST_BYTES) -> bytes | Fault:
         with os.fdopen(os.open(path, _OPEN), "rb") as file:
             if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):
                 return Fault(name, "", "is not a file.", "Put the file of this name in its place.")
-            return file.read(most + 1)
+            return _read(file, most + 1)
     except FileNotFoundError:
-        return Fault(name, "", "the file is missing; it is needed.", "Check its name.")
+        return Fault(name, "", MISSING, "Check its name.")
     except (OSError, ValueError) as error:
         return _unreadable(name, error)
+
+
+def _read(file: BinaryIO, left: int) -> bytes:
+    """Content up to so many bytes; no room is taken for what is not there."""
+    pieces: list[bytes] = []
+    while left and (piece := file.read(min(left, 1 << 16))):
+        pieces.append(piece)
+        left -= len(piece)
+    return b"".join(pieces)
 
 
 def _unreadable(name: str, error: Exception) -> Fault:

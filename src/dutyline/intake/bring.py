@@ -108,7 +108,12 @@ def _gathered(
 
 
 def _join(into: list[Record], rows: list[Record], outcome: Outcome, faults: list[Fault]) -> None:
-    by_name = {row["name"].text: k for k, row in enumerate(into) if "name" in row}
+    by_name: dict[str, int] = {}
+    for k, row in enumerate(into):
+        if "name" in row and by_name.setdefault(row["name"].text, k) != k:
+            first = into[by_name[row["name"].text]]["name"].trace.place()
+            read = f"{quoted(row['name'].text)} stands in {first} already."
+            faults.append(Fault(row["name"].trace.place(), "name", read, "Rename one of the two."))
     for row in rows:
         name = row.get("name")
         if name is None:

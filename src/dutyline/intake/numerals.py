@@ -77,7 +77,7 @@ class Numerals:
         """Sign, digits and at most one point."""
         decimal, thousands = (".", "") if plain else (self.decimal, self.thousands)
         marked = [mark for mark in DECIMALS if mark in body]
-        if marked and not decimal and set(marked) != {thousands}:
+        if any(c.isdigit() for c in body) and marked and not decimal and set(marked) != {thousands}:
             raise ValueFault(
                 f"read {quoted(text)}; the mapping does not say whether its mark is a decimal "
                 "mark or one between thousands.",

@@ -13,12 +13,12 @@ from dutyline.grids.records import Grid
 from dutyline.intake import fields
 from dutyline.intake.conventions import OWN_SHAFT, TURNED
 from dutyline.intake.exact import Exact, exact
-from dutyline.intake.figures import IN_CELL, Figure, Manner
+from dutyline.intake.figures import Figure, Manner
 from dutyline.intake.keys import POINTS
 from dutyline.intake.manners import Heading, column_of, headings, manner, place_of, said
 from dutyline.intake.mapping import LineMap, TableRule, Target
 from dutyline.intake.numerals import Numerals
-from dutyline.intake.points import Points, points, wide
+from dutyline.intake.points import Points, ends, points, wide
 from dutyline.intake.trace import Cell, Record, Trace
 from dutyline.intake.view import View
 
@@ -43,8 +43,10 @@ class Outcome:
     """Headings that the mapping does not name."""
     ignored: tuple[str, ...] = ()
     """Headings that it says to leave out."""
+    stated: tuple[str, ...] = ()
+    """Fields that the mapping gives itself, the same in every row."""
     manners: dict[str, Manner] = field(default_factory=dict)
-    """How each field was read."""
+    """How each field of the table was read."""
 
     def fault(self, place: str, field: str, read: str, remedy: str = "") -> None:
         """Keep one fault."""
@@ -81,7 +83,10 @@ def read_table(grid: Grid, rule: TableRule, mapping: LineMap) -> Outcome:
     heads = headings(view, rule, rows)
     sources = list(_sources(view, rule, mapping, heads, rows, found))
     across = wide(view, rule, heads, rows, found.fault) if rule.wide else None
+    if rule.wide:
+        found.manners.update(ends(*rule.wide, rule.numerals))
     constants = _constants(grid, rule, mapping, found)
+    found.stated = tuple(constants.cells)
     if found.faults:
         return found
     cache: dict[tuple[int, str, bool], Figure] = {}
@@ -142,12 +147,12 @@ def _check_rows(rule: TableRule, rows: Mapping[int, int], mapping: LineMap, foun
         for number in numbers:
             if number is not None and number not in rows:
                 there = f"rows {min(rows)} to {max(rows)}" if rows else "none"
-                read = f"{_named(found)} has no row {number}; there are {there}."
+                read = f"{_named(found)}: there is no row {number}; there are {there}."
                 found.fault(mapping.document.place((*rule.keys, key)), key, read)
 
 
 def _named(found: Outcome) -> str:
-    return f"{found.file}, sheet {found.sheet}," if found.sheet else found.file
+    return f"{found.file}, sheet {found.sheet}" if found.sheet else found.file
 
 
 def _sources(
@@ -184,6 +189,8 @@ def _sources(
                 found.fault(where, question.field, question.read, question.remedy)
             if read_as is not None:
                 found.manners[target.field] = read_as
+            elif target.field == POINTS:
+                found.manners.update(ends(target.speed, target.torque, rule.numerals))
             if not asked:
                 yield _Source(target, read_as, head.column)
     found.ignored = tuple(ignored)
@@ -226,7 +233,6 @@ def _constants(grid: Grid, rule: TableRule, mapping: LineMap, found: Outcome) ->
                       said(read_as.answers or {}))  # fmt: skip
         source = _Source(target, read_as, -1)
         sources.append(source)
-        found.manners[target.field] = read_as
         _put(cells, exacts, source, figure, trace)
     return _Constants(cells, exacts, tuple(sources))
 
@@ -339,8 +345,3 @@ def _expanded(record: Record, sources: list[_Source], polyline: Points | None) -
 def kept(records: list[Record], kind: str) -> list[Record]:
     """Records without the figures that only served to convert others."""
     return [{f: c for f, c in record.items() if fields.kept(kind, f)} for record in records]
-
-
-def unit_of(manner: Manner) -> str:
-    """The unit of a column as told in answers."""
-    return "of each cell" if manner.unit == IN_CELL else manner.unit

@@ -38,6 +38,7 @@ def order_list(verdict: Verdict) -> OrderList:
         verdict=verdict.verdict,
         sentence=f"{verdict_sentence(verdict)} {VERDICT_WORDS[verdict.verdict]}.",
         positions=tuple(replace(p, number=k) for k, p in enumerate(positions, start=1)),
+        currency="" if work.line is None else work.line.currency,
     )
 
 
@@ -61,7 +62,7 @@ def _spares(work: Work) -> Iterator[Position]:
             kind="spare",
             item="Spare",
             part=part.name,
-            pieces=work.each,
+            pieces=1,
             options=(part.note,) if part.note else (),
             why="to keep in stock; the axis runs without it",
             price_each=part.price,

@@ -8,6 +8,10 @@ from dutyline.orders.records import OrderList, Position
 
 Cell = str | int | float | None
 
+WIDTHS = (10, 9, 24, 18, 40, 50, 40, 17, 15, 13)
+"""Of the columns, in characters."""
+PRICES = frozenset({8, 9})
+"""Columns of prices."""
 _BETWEEN = "; "
 
 

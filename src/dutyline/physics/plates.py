@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from dutyline.physics.ranges import Array, above, at_least, numbers
+from dutyline.physics.torque_speed import phase_voltage
 
 CurrentForm = Literal["rms", "peak"]
 EmfForm = Literal["line rms", "line peak", "phase rms", "phase peak"]
@@ -154,15 +155,15 @@ def line_voltage(bus: ArrayLike) -> Array:
 
     Source
     ------
-    Linear range of space-vector modulation, ``V_bus/sqrt(2)``: textbooks on electrical drives
-    (from memory).
+    ``V_bus/sqrt(2)``: the phase voltage of :func:`dutyline.physics.torque_speed.phase_voltage`
+    without reserve, between two terminals of a star.
 
     Examples
     --------
     >>> float(line_voltage(325.0).round(1))
     229.8
     """
-    return numbers(above("bus", bus, 0.0, "V") / np.sqrt(2.0))
+    return numbers(np.sqrt(1.5) * phase_voltage(bus, 1.0))
 
 
 def input_limit(

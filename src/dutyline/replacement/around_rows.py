@@ -37,7 +37,7 @@ def brake_rows(b: Beside, brake: Brake | None, offered: bool) -> Iterator[Compar
     name = brake.name
     yield worded("brake", "with", name, "meets")
     torque = b.at_shaft("brake.torque", -1)
-    yield compared("brake-torque", torque, brake.torque_static, name)
+    yield compared("brake-torque", torque, brake.torque_static, name, severity=b.around)
     voltage = plate.fact("brake.voltage") or plate.fact("drive.brake_voltage")
     yield compared("brake-voltage", voltage, brake.coil_voltage, name)
     yield compared("brake-release", plate.fact("brake.release_time"), brake.release_time, name)
@@ -123,11 +123,12 @@ def new_gear_rows(b: Beside, gear: Gearhead | None) -> Iterator[Compared]:
     yield worded("gear-ratio", plate.ratio_text, str(gear.ratio_exact),
                  "meets" if same else "fails", tolerance="the same fraction")  # fmt: skip
     name = gear.name
-    yield compared("gear-torque", plate.fact("gearhead.torque"), gear.torque_rated, name)
+    yield compared("gear-torque", plate.fact("gearhead.torque"), gear.torque_rated, name,
+                   severity=b.around)  # fmt: skip
     yield compared("gear-acceleration", plate.fact("gearhead.acceleration_torque"),
-                   gear.torque_acceleration, name)  # fmt: skip
+                   gear.torque_acceleration, name, severity=b.around)  # fmt: skip
     yield compared("gear-emergency", plate.fact("gearhead.emergency_torque"),
-                   gear.torque_emergency, name)  # fmt: skip
+                   gear.torque_emergency, name, severity=b.around)  # fmt: skip
     yield compared("gear-backlash", plate.fact("gearhead.backlash"), gear.backlash, name)
     reason = fits(b.motor, gear)
     yield worded("gear-input", b.motor.name, name, "meets" if reason is None else "fails",

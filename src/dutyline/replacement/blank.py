@@ -12,7 +12,7 @@ schema = 1
 
 # What the plate and the papers of the old motor say, as they say it, with units. Everything but
 # the title may stay unknown: take away the # of what you know. A value may say more of itself:
-# torque = { value = "2.4 N*m", status = "measured", note = "hand wheel", range = "2.3..2.5 N*m" }
+#     torque = { value = "2.4 N*m", status = "measured", range = "2.3..2.5 N*m" }
 """
 
 

@@ -216,3 +216,6 @@ _STEPS: tuple[tuple[str, str, Callable[[Mapping[str, Fact]], Fact | None]], ...]
     ("motor.counts", "four times the lines, or two to the bits", _counts),
 )  # fmt: skip
 """Figures that can be worked out, in the order in which they are tried."""
+
+METHODS: tuple[tuple[str, str], ...] = tuple((path, method) for path, method, _ in _STEPS)
+"""Path and method of each."""

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from fractions import Fraction
 
 from dutyline.catalogue.parts import Brake, Gearhead, Motor
-from dutyline.core.numbers import percent, quantity, significant, stated_quantity
+from dutyline.core.numbers import floored_quantity, percent, quantity, significant, stated_quantity
 from dutyline.physics.plates import inertia_ratio, input_limit
 from dutyline.physics.torque_speed import current_of_torque
 from dutyline.replacement.around_rows import gear_efficiency, gear_limit, peak_at_output
@@ -19,6 +20,7 @@ from dutyline.replacement.motor_rows import (
 )
 from dutyline.replacement.records import Compared, Hurt, Plate, Setting
 
+_SLACK = 1e-9
 SAME_INERTIA = 0.05
 """Share by which a rotor may differ without a word (own choice)."""
 
@@ -44,8 +46,7 @@ COMMISSION = (
 def cautions(plate: Plate) -> tuple[str, ...]:
     """Whatever the motor, before work begins."""
     gravity = plate.flag("keep.gravity")
-    braked = plate.braked and gravity is None
-    first = GRAVITY if gravity else UNKNOWN_GRAVITY if gravity is None or braked else ""
+    first = UNKNOWN_GRAVITY if gravity is None else GRAVITY if gravity else ""
     stopped = plate.words.get("keep.stopped_by", "")
     how = {
         "brake": "The axis is stopped by its brake: the new brake's work per stop and the torque "
@@ -110,16 +111,21 @@ def torque_limit(b: Beside, at_motor: float, why: str) -> Setting:
     motor = b.motor
     also = []
     if motor.torque_rated:
-        also.append(f"{percent(at_motor / motor.torque_rated)} of the rated torque")
+        also.append(f"{_share(at_motor, motor.torque_rated)} of the rated torque")
     if motor.torque_peak:
-        also.append(f"{percent(at_motor / motor.torque_peak)} of the peak torque")
+        also.append(f"{_share(at_motor, motor.torque_peak)} of the peak torque")
     current = _current(motor, at_motor)
     if current is not None:
-        told = quantity(current, "A")
+        told = floored_quantity(current, "A")
         if motor.current_rated:
-            told += f", {percent(current / motor.current_rated)} of the rated current"
+            told += f", {_share(current, motor.current_rated)} of the rated current"
         also.append(told)
-    return Setting(f"Torque limit {why}", at_motor, "N*m", tuple(also))
+    return Setting(f"Torque limit {why}", at_motor, "N*m", tuple(also), limit=True)
+
+
+def _share(value: float, whole: float) -> str:
+    """A share in whole per cent that is not above it."""
+    return percent(math.floor(100.0 * value / whole + _SLACK) / 100.0)
 
 
 def _current(motor: Motor, torque: float) -> float | None:
@@ -156,6 +162,12 @@ def _gear_torque(b: Beside) -> Iterator[Hurt]:
         f"The new motor alone puts {quantity(out, 'N*m')} on the old gearhead ({told}), which "
         f"takes {stated_quantity(limit.si, 'N*m')} ({limit.label.lower()}): set a torque limit."
     )
+    old = plate.si("motor.peak_torque")
+    if old is not None and at_motor < old:
+        text += (
+            f" It lies below the {quantity(old, 'N*m')} that the old motor gave at most: either "
+            "the old drive was limited as well, or the gearhead was overloaded before."
+        )
     yield Hurt("gear-torque", text, (torque_limit(b, at_motor, "for the old gearhead"),))
 
 
@@ -211,7 +223,11 @@ def _feedback(b: Beside) -> Iterator[Hurt]:
         return
     if old == new:
         return
-    text = f"Feedback {old} before, {new} now: another cable and a drive that reads it."
+    reads = b.plate.keeps_drive and new in b.plate.feedbacks
+    drive = "another cable; the drive that stays reads it" if reads else (
+        "another cable and a drive that reads it"
+    )  # fmt: skip
+    text = f"Feedback {old} before, {new} now: {drive}."
     turns = "absolute" in new and "absolute" not in old
     if turns:
         text += " It knows its place after switching on; the homing of the control changes."
@@ -292,7 +308,7 @@ def _speed(b: Beside) -> Iterator[Hurt]:
         yield Hurt(
             "speed", f"Top speed {quantity(old.si, 'rad/s')} before, "
             f"{stated_quantity(new, 'rad/s')} now: set a speed limit for what is behind it.",
-            (Setting("Speed limit at the old top speed", old.si, "rad/s"),),
+            (Setting("Speed limit at the old top speed", old.si, "rad/s", limit=True),),
         )  # fmt: skip
     elif new < old.si * 0.999:
         yield Hurt("speed", f"Top speed {quantity(old.si, 'rad/s')} before, "

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import Literal
 
 from dutyline.catalogue.boundaries import (
     Place,
@@ -24,6 +25,7 @@ from dutyline.replacement.fields import INSULATION
 from dutyline.replacement.records import Compared, Fact, Plate, Supply
 from dutyline.replacement.rules import compared, worded
 
+DutyBy = Literal["plate", "trace", "axis"]
 _RANGE_SLACK = 1e-9
 
 
@@ -37,8 +39,8 @@ class Beside:
     """Of the motor in the line."""
     scale: Fraction = Fraction(1)
     """New ratio over old one."""
-    duty_known: bool = False
-    """True where the real duty is judged: figures of the plate only warn then."""
+    duty: DutyBy = "plate"
+    """What tells the real duty: figures of the plate that it judges better only warn then."""
 
     @property
     def motor(self) -> Motor:
@@ -47,8 +49,13 @@ class Beside:
 
     @property
     def rated(self) -> Severity | None:
-        """Severity of what the real duty decides better."""
-        return "caution" if self.duty_known else None
+        """Severity of torques and speeds of the motor."""
+        return None if self.duty == "plate" else "caution"
+
+    @property
+    def around(self) -> Severity | None:
+        """Severity of torques of brake and gearhead, which a record does not judge."""
+        return "caution" if self.duty == "axis" else None
 
     def at_shaft(self, path: str, power: int) -> Fact | None:
         """A figure of the old motor at the shaft of the new one: times the scale to a power."""

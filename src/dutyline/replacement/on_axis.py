@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from dutyline.axis.model import Axis, Choose
-from dutyline.catalogue.parts import Brake, Drive, Gearhead, Pairing, ProductLine
+from dutyline.catalogue.parts import Brake, Drive, Gearhead, Motor, Pairing, ProductLine
 from dutyline.checks import verdict as checking
 from dutyline.checks.records import Combination, State, Verdict
 from dutyline.checks.sentence import open_lines
@@ -18,8 +18,13 @@ from dutyline.replacement.rules import worded
 from dutyline.replacement.search import find, rank, state_of, with_offers
 from dutyline.selection import search
 
-MOST_JUDGED = 8
-"""Equivalents verified on the axis, those nearest by their properties."""
+MOST_JUDGED = 24
+"""Choices verified on the axis at most, the nearest by their properties first."""
+ALWAYS = 3
+"""Choices verified whatever their properties say; offered motors always are."""
+ENOUGH = 4
+"""Choices that do not fail, after which no further one is verified."""
+NOT_VERIFIED = "not verified, nearer ones were"
 ANSWERED = ("keep.mains", "keep.load_inertia", "keep.top_speed", "keep.gravity")
 """Questions that an axis answers."""
 OLD = "old motor"
@@ -44,17 +49,21 @@ def find_on_axis(plate: Plate, line: ProductLine, axis: Axis) -> Replacement:
         The axis cannot be judged, for instance without its mains.
     """
     plate, notes = _with_site(plate, axis)
-    found = find(plate, line, duty_known=True)
+    found = find(plate, line, duty="axis")
     whole, names = _with_old(found.plate, with_offers(line, found.plate))
     before, gap = _old_verdict(axis, whole, names)
     told = "" if before is None else before.verdict
     judged: list[Equivalent] = []
+    good = 0
     for place, one in enumerate(found.equivalents):
-        if place >= MOST_JUDGED:
-            missing = (f"not verified: beyond the {MOST_JUDGED} nearest choices",)
-            judged.append(_with_row(one, worded("axis", told, "", "not-checked", missing=missing)))
+        promising = one.state != "fails" and place < MOST_JUDGED and good < ENOUGH
+        if place < ALWAYS or one.offered or promising:
+            one = _judged(one, told, _verdict(axis, whole, one, names))
+            good += one.state != "fails"
         else:
-            judged.append(_judged(one, told, _verdict(axis, whole, one, names)))
+            row = worded("axis", told, "", "not-checked", missing=(NOT_VERIFIED,))
+            one = _with_row(one, row)
+        judged.append(one)
     cautions = (*found.cautions, *_cautions(judged, found.cautions))
     return replace(
         found, equivalents=tuple(sorted(judged, key=rank)), old_verdict=before, old_gap=gap,
@@ -94,7 +103,6 @@ def _with_old(plate: Plate, line: ProductLine) -> tuple[ProductLine, dict[str, s
     names = {"motor": free(plate.words.get("motor.name") or OLD)}
     motor = motor_from(plate.facts, plate.words, "motor", names["motor"])
     gears: tuple[Gearhead, ...] = ()
-    drives: tuple[Drive, ...] = ()
     brakes: tuple[Brake, ...] = ()
     pairs: list[Pairing] = []
     if plate.ratio is not None:
@@ -102,11 +110,10 @@ def _with_old(plate: Plate, line: ProductLine) -> tuple[ProductLine, dict[str, s
         gears = (_gearhead(plate, names["gearhead"]),)
         on_it = (*line.motors, motor) if plate.keeps_gearhead else (motor,)
         pairs += [Pairing("motor-gearhead", m.name, names["gearhead"]) for m in on_it]
-    if any(path.startswith("drive.") for path in plate.facts) or plate.keeps_drive:
-        names["drive"] = free(plate.words.get("drive.name") or "old drive")
-        drives = (_drive(plate, names["drive"]),)
-        on_it = (*line.motors, motor) if plate.keeps_drive else (motor,)
-        pairs += [Pairing("motor-drive", m.name, names["drive"]) for m in on_it]
+    names["drive"] = free(plate.words.get("drive.name") or "old drive")
+    drives = (_drive(plate, names["drive"]),)
+    on_it = (*line.motors, motor) if plate.keeps_drive else (*_offered(plate, line), motor)
+    pairs += [Pairing("motor-drive", m.name, names["drive"]) for m in on_it]
     if plate.braked:
         names["brake"] = free("old brake")
         brakes = (_brake(plate, names["brake"]),)
@@ -118,6 +125,11 @@ def _with_old(plate: Plate, line: ProductLine) -> tuple[ProductLine, dict[str, s
         pairings=(*line.pairings, *pairs),
     )  # fmt: skip
     return whole, names
+
+
+def _offered(plate: Plate, line: ProductLine) -> tuple[Motor, ...]:
+    """The offered motors, which stand behind those of the line."""
+    return line.motors[len(line.motors) - len(plate.offers) :]
 
 
 def _gearhead(plate: Plate, name: str) -> Gearhead:

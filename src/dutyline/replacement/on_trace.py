@@ -60,7 +60,7 @@ def find_on_trace(plate: Plate, line: ProductLine, trace: Trace) -> Replacement:
     """
     frequency = filter_frequency(plate, trace)
     plate, notes = _with_load(plate, trace, frequency)
-    found = find(plate, line, duty_known=True)
+    found = find(plate, line, duty="trace")
     whole = with_offers(line, found.plate)
     smooth = zero_phase_low_pass(trace.speed, trace.step, frequency)
     acceleration = np.gradient(smooth, trace.step)
@@ -143,7 +143,7 @@ class _Record:
 def _judged(one: Equivalent, on: _Record, plate: Plate, line: ProductLine) -> Equivalent:
     index = line.motor_index[one.combination.motor]
     gear = one.combination.gearhead
-    b = Beside(plate, line, index, duty_known=True)
+    b = Beside(plate, line, index, duty="trace")
     if gear is not None and plate.ratio is not None:
         exact = line.gearheads[line.gearhead_index[gear]].ratio_exact
         b = replace(b, scale=exact / plate.ratio)

@@ -157,6 +157,8 @@ class Setting:
     unit: str
     also: tuple[str, ...] = ()
     """The same in other terms: ``329 % of the rated torque``."""
+    limit: bool = False
+    """True for a limit: text rounds it down."""
 
 
 @dataclass(frozen=True, slots=True)

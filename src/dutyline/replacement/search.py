@@ -19,7 +19,7 @@ from dutyline.replacement.around_rows import (
 )
 from dutyline.replacement.family import with_family
 from dutyline.replacement.hurts import cautions, hurts
-from dutyline.replacement.motor_rows import Beside, motor_rows
+from dutyline.replacement.motor_rows import Beside, DutyBy, motor_rows
 from dutyline.replacement.records import Compared, Equivalent, Plate, Replacement
 
 MOST_MOTORS = 60
@@ -28,15 +28,15 @@ _LIKE = ("torque-at-speed", "stall-torque", "peak-torque", "top-speed", "inertia
 _ORDER: tuple[VerdictWord, ...] = ("meets", "short", "incomplete", "fails")
 
 
-def find(plate: Plate, line: ProductLine, *, duty_known: bool = False) -> Replacement:
+def find(plate: Plate, line: ProductLine, *, duty: DutyBy = "plate") -> Replacement:
     """Every motor of a line, and every offered one, beside an old motor.
 
     Parameters
     ----------
     plate : Plate
     line : ProductLine
-    duty_known : bool
-        True where axis or trace judge the real duty: torques and speeds of the plate only warn.
+    duty : "plate", "trace" or "axis"
+        What tells the real duty: with the last two torques and speeds of the plate only warn.
     """
     plate = with_family(plate, line)
     whole = with_offers(line, plate)
@@ -44,7 +44,7 @@ def find(plate: Plate, line: ProductLine, *, duty_known: bool = False) -> Replac
     found = [
         _equivalent(beside, gear, brake, drive, index >= len(line.motors))
         for index in chosen
-        for beside, gear, brake, drive in _choices(plate, whole, index, duty_known)
+        for beside, gear, brake, drive in _choices(plate, whole, index, duty)
     ]
     return Replacement(
         plate=plate,
@@ -58,10 +58,18 @@ def find(plate: Plate, line: ProductLine, *, duty_known: bool = False) -> Replac
 
 
 def with_offers(line: ProductLine, plate: Plate) -> ProductLine:
-    """The line with the offered motors behind its own."""
+    """The line with the offered motors behind its own, each by a name of its own."""
     if not plate.offers:
         return line
-    return replace(line, motors=(*line.motors, *plate.offers))
+    taken = set(line.motor_index)
+    own = []
+    for motor in plate.offers:
+        name = motor.name
+        while name in taken:
+            name = f"{name} (offered)"
+        taken.add(name)
+        own.append(replace(motor, name=name))
+    return replace(line, motors=(*line.motors, *own))
 
 
 def rank(one: Equivalent) -> tuple[int, int, int, float, str, str]:
@@ -98,12 +106,12 @@ def _nearest(plate: Plate, line: ProductLine, own: int) -> list[int]:
 
 
 def _choices(
-    plate: Plate, line: ProductLine, index: int, duty_known: bool
+    plate: Plate, line: ProductLine, index: int, duty: DutyBy
 ) -> Iterator[tuple[Beside, Gearhead | None, Brake | None, Drive | None]]:
     """What goes with one motor."""
     brake = _brake(plate, line, index)
     drive = None if plate.keeps_drive else _drive(plate, line, index)
-    beside = Beside(plate, line, index, Fraction(1), duty_known)
+    beside = Beside(plate, line, index, Fraction(1), duty)
     gears = _gearheads(plate, line, index)
     several: list[Gearhead | None] = [*gears] or [None]
     for gear in several:

@@ -4,11 +4,19 @@ from __future__ import annotations
 
 import math
 
-from dutyline.checks.records import State, Verdict
+from dutyline.checks.records import Verdict
 from dutyline.checks.sentence import verdict_sentence
-from dutyline.core.numbers import bare, quantity, significant, stated_quantity
+from dutyline.core.numbers import (
+    bare,
+    deviation,
+    floored_quantity,
+    quantity,
+    significant,
+    stated_quantity,
+)
 from dutyline.overview.cells import Head, Sheet
 from dutyline.replacement.records import Compared, Equivalent, Fact, Replacement, Setting
+from dutyline.replacement.rules import properties
 
 WORDS: dict[str, str] = {
     "meets": "meets", "short": "short", "fails": "fails", "not-checked": "not checked",
@@ -19,13 +27,44 @@ MOST_SHOWN = 12
 MOST_QUESTIONS = 7
 MOST_VERDICTS = 3
 UNKNOWN = "not known"
+LIMITS = frozenset(key for key, rule in properties().items() if rule.rule == "limit")
+"""Properties whose old figure is a limit."""
+
+
+def shown(found: Replacement) -> tuple[Equivalent, ...]:
+    """The choices told in full: offered ones, then the nearest of the line."""
+    offered = tuple(one for one in found.equivalents if one.offered)
+    own = tuple(one for one in found.equivalents if not one.offered)
+    return (*offered, *own[:1])
 
 
 def sentence(found: Replacement) -> str:
-    """The answer in one sentence."""
+    """The answer: whether there is an equivalent, and what is to be said of offered motors."""
     counts = {state: sum(e.state == state for e in found.equivalents) for state in WORDS}
     if not found.equivalents:
         return f"{found.plate.title}: {found.line.name} holds nothing to compare."
+    offers = " ".join(_offer(one) for one in found.equivalents if one.offered)
+    return f"{_of_line(found, counts)} {offers}".strip()
+
+
+def _offer(one: Equivalent) -> str:
+    """What to say of a motor that somebody offers."""
+    name = one.combination.motor
+    if one.state == "meets":
+        return f"{name} is an equivalent."
+    if one.state == "incomplete":
+        count = sum(row.counts and row.state == "not-checked" for row in one.rows)
+        return f"Whether {name} is an equivalent is open: {count} figures that decide are missing."
+    word = "fails" if one.state == "fails" else "short"
+    told = "; ".join(
+        f"{_decapitalised(row.label)} {row.new} for {row.old}"
+        for row in one.rows
+        if row.counts and row.state == word
+    )
+    return f"{name} is no equivalent as it is: {told}."
+
+
+def _of_line(found: Replacement, counts: dict[str, int]) -> str:
     best = found.equivalents[0]
     many = len(found.equivalents)
     if counts["meets"]:
@@ -52,13 +91,19 @@ def _reason(one: Equivalent) -> str:
     for state in ("fails", "not-checked", "short"):
         for row in one.rows:
             if row.counts and row.state == state:
-                if row.key == "axis" and state != "not-checked":
-                    return f" (on the axis: {row.new})"
+                if row.key == "axis":
+                    return f" (on the axis: {_on_axis_word(row)})"
                 if state == "not-checked":
                     told = "; ".join(row.missing)
                     return f" ({_decapitalised(row.label)}: not checked, missing {told})"
                 return f" ({_decapitalised(row.label)} {row.new} for {row.old})"
     return ""
+
+
+def _on_axis_word(row: Compared) -> str:
+    if row.state != "not-checked":
+        return row.new
+    return "; ".join(row.missing) if not row.new else f"{row.new}, {len(row.missing)} data missing"
 
 
 def _decapitalised(label: str) -> str:
@@ -69,7 +114,8 @@ def _decapitalised(label: str) -> str:
 def settings_text(setting: Setting) -> str:
     """``Torque limit for the old gearhead: 10.5 N·m (329 % of the rated torque)``"""
     also = f" ({'; '.join(setting.also)})" if setting.also else ""
-    value = bare(setting.value) if setting.unit == "1" else quantity(setting.value, setting.unit)
+    tell = floored_quantity if setting.limit else quantity
+    value = bare(setting.value) if setting.unit == "1" else tell(setting.value, setting.unit)
     return f"{setting.name}: {value}{also}."
 
 
@@ -91,10 +137,26 @@ def property_sheet(one: Equivalent) -> Sheet:
         Head("State", number=False),
     )
     rows = tuple(
-        (row.label, row.old or UNKNOWN, row.new or UNKNOWN, row.tolerance, state_words(row))
+        (row.label, row.old or UNKNOWN, _new(row), row.tolerance, state_words(row))
         for row in one.rows
     )
     return Sheet("properties", f"Old and new: {name_of(one)}", heads, rows)
+
+
+_MANY = 3.0
+"""Share from which a difference is told as a multiple."""
+_COMPARED = ("at least", "at most", "within")
+
+
+def _new(row: Compared) -> str:
+    """The new figure, and how far it is from the old one where both are of one kind."""
+    old, new = row.old_si, row.new_si
+    alike = row.tolerance.startswith(_COMPARED) and row.key not in LIMITS
+    if not row.new or old is None or new is None or not alike or old <= 0.0:
+        return row.new or UNKNOWN
+    share = new / old
+    told = deviation(share - 1.0) if share < _MANY else f"{significant(share)} times"
+    return f"{row.new} ({told})"
 
 
 def missing_lines(one: Equivalent) -> tuple[str, ...]:
@@ -150,6 +212,39 @@ def worked_sheet(found: Replacement) -> Sheet | None:
     )
     rows = tuple((f.label, fact_text(f), f.status, f.method) for f in made)
     return Sheet("worked", "Worked out of the plate", heads, rows)
+
+
+def plate_sheet(found: Replacement) -> Sheet:
+    """What the file states, as typed, and as it is used."""
+    heads = (
+        Head("Field", number=False),
+        Head("As typed", number=False),
+        Head("Used as", number=False),
+        Head("Status", number=False),
+    )
+    plate = found.plate
+    stated = [
+        (fact.path, fact.typed, _used(found, fact), fact.status)
+        for fact in plate.facts.values()
+        if fact.typed
+    ]
+    unused = [(path, "", "not used, its form is open", "") for path in plate.open_forms]
+    words = [
+        (path, word, word, "given")
+        for path, word in plate.words.items()
+        if word and not path.startswith("plate.")
+    ]
+    return Sheet("plate", "What the plate file states", heads, (*stated, *unused, *words))
+
+
+def _used(found: Replacement, fact: Fact) -> str:
+    """A figure as it is used; the ratio as its exact fraction."""
+    return found.plate.ratio_text if fact.path == "gearhead.ratio" else fact_text(fact)
+
+
+def source_lines(one: Equivalent) -> tuple[str, ...]:
+    """Why each property is compared as it is."""
+    return tuple(f"{row.label}: {row.source}" for row in one.rows)
 
 
 def fact_text(fact: Fact) -> str:
@@ -208,8 +303,3 @@ def question_lines(found: Replacement) -> tuple[str, ...]:
 def contradiction_lines(found: Replacement) -> tuple[str, ...]:
     """What of the plate does not go together."""
     return tuple(f"{c.text} {c.question}".strip() for c in found.plate.contradictions)
-
-
-def state_order(state: State) -> int:
-    """Worst first."""
-    return ("fails", "not-checked", "short", "meets").index(state)

@@ -16,19 +16,22 @@ from pathlib import Path
 
 import pytest
 
-from dutyline.catalogue.columns import FORMS, UNITS, Column
+from dutyline.catalogue.columns import FORMS, FURTHER, UNITS, Column
 from dutyline.catalogue.content import content_hash, plain_tables, plain_text
 from dutyline.catalogue.library import demo_line, read_line
 from dutyline.catalogue.parts import Motor
 from support.lines import SHIPPED, Edit, edited, edited_folder, tables, write
 
 Rows = list[list[str]]
+ALL = (*FORMS, *FURTHER)
+SEVEN = replace(demo_line(), accessories=())
+"""The line that ships without the table that a line may do without."""
 
 
 def rewritten(folder: Path, change: Callable[[str, Rows], Rows], ends: str = "\n") -> Path:
     """The line that ships with every table passed through a function of its rows."""
     folder.mkdir()
-    for form in FORMS:
+    for form in ALL:
         rows = list(csv.reader(io.StringIO((SHIPPED / form.file).read_text("utf-8"))))
         text = io.StringIO(newline="")
         csv.writer(text, lineterminator=ends).writerows(change(form.file, rows))
@@ -51,7 +54,7 @@ def columns_shuffled(name: str, rows: Rows) -> Rows:
 
 def other_digits(name: str, rows: Rows) -> Rows:
     """``1.5`` as ``+1.500``, ``120`` as ``0120.0`` where the column holds plain numbers."""
-    kinds = {c.name: c.kind for form in FORMS if form.file == name for c in form.columns}
+    kinds = {c.name: c.kind for form in ALL if form.file == name for c in form.columns}
     heading, *body = rows
 
     def cell(column: str, text: str) -> str:
@@ -63,7 +66,7 @@ def other_digits(name: str, rows: Rows) -> Rows:
 
 
 def exponents(name: str, rows: Rows) -> Rows:
-    kinds = {c.name: c.kind for form in FORMS if form.file == name for c in form.columns}
+    kinds = {c.name: c.kind for form in ALL if form.file == name for c in form.columns}
     heading, *body = rows
     return [
         heading,
@@ -82,7 +85,7 @@ def blanks(name: str, rows: Rows) -> Rows:
 
 
 def empty_columns(name: str, rows: Rows) -> Rows:
-    known = [c.name for form in FORMS if form.file == name for c in form.columns]
+    known = [c.name for form in ALL if form.file == name for c in form.columns]
     more = [c for c in known if c not in rows[0]]
     return [[*rows[0], *more], *([*row, *[""] * len(more)] for row in rows[1:])]
 
@@ -97,7 +100,7 @@ def test_layout_does_not_count(tmp_path: Path, change: Callable[[str, Rows], Row
 
 def test_bytes_around_the_text_do_not_count(tmp_path: Path) -> None:
     folder = rewritten(tmp_path / "line", lambda _, rows: rows, "\r\n")
-    for form in FORMS:
+    for form in ALL:
         path = folder / form.file
         path.write_bytes(b"\xef\xbb\xbf" + path.read_bytes())
     assert content_hash(read_line(folder)) == content_hash(demo_line())
@@ -139,7 +142,7 @@ def test_the_order_of_rows_counts(tmp_path: Path) -> None:
         content["pairings"][0],
     )
     line = read_line(write(tmp_path / "line", content))
-    assert content_hash(line) != content_hash(demo_line())
+    assert content_hash(line) != content_hash(SEVEN)
 
 
 def cells() -> Iterator[tuple[str, int, str, str]]:
@@ -152,7 +155,7 @@ def cells() -> Iterator[tuple[str, int, str, str]]:
 @pytest.mark.parametrize("name", sorted({name for name, *_ in cells()}))
 def test_every_value_counts(tmp_path: Path, name: str) -> None:
     """One digit more or less in any cell of five rows gives another hash, all of them different."""
-    seen = {content_hash(demo_line())}
+    seen = {content_hash(SEVEN)}
     count = 0
     for file, k, column, text in cells():
         if file != name or not number(text) or column in ("phases", "ratio"):
@@ -161,7 +164,7 @@ def test_every_value_counts(tmp_path: Path, name: str) -> None:
         unit = Decimal(1).scaleb(int(Decimal(text).as_tuple().exponent))
         content[file][k][column] = str(Decimal(text) + unit)
         count += 1
-        line = demo_line() if file == "curves" else read_line(write(tmp_path / str(count), content))
+        line = SEVEN if file == "curves" else read_line(write(tmp_path / str(count), content))
         if file == "curves":  # a curve may refuse a point; its numbers are changed in place
             curve = demo_line().curves[k % len(demo_line().curves)]
             moved = replace(curve, torque=(*curve.torque[:-1], curve.torque[-1] + 1e-9 * count))
@@ -191,7 +194,7 @@ def test_every_kind_of_cell_counts(tmp_path: Path, edit: Edit) -> None:
         line = read_line(write(tmp_path / "line", content))
     else:
         line = edited(tmp_path / "line", edit)
-    assert content_hash(line) != content_hash(demo_line())
+    assert content_hash(line) != content_hash(SEVEN)
 
 
 def test_ratios_are_fractions() -> None:
@@ -203,7 +206,7 @@ def test_ratios_are_fractions() -> None:
 def test_redone_by_hand_from_the_bytes(tmp_path: Path) -> None:
     """A second way to the hash: no part of the reader, decimals instead of doubles."""
     digest = hashlib.sha256()
-    for form in FORMS:
+    for form in ALL:
         rows = list(csv.reader(io.StringIO((SHIPPED / form.file).read_text("utf-8"))))
         place = {name: k for k, name in enumerate(rows[0])}
         kept = [
@@ -231,7 +234,7 @@ def by_hand(column: Column, text: str) -> str:
 def test_what_the_shell_gives(tmp_path: Path) -> None:
     for name, content in plain_tables(demo_line()).items():
         (tmp_path / name).write_bytes(content)
-    names = " ".join(form.file for form in FORMS)
+    names = " ".join(form.file for form in ALL)
     done = subprocess.run(
         f"cat {names} | sha256sum", shell=True, cwd=tmp_path, capture_output=True, text=True,
         check=True,
@@ -269,7 +272,7 @@ def test_a_value_that_no_text_gives_settles(tmp_path: Path) -> None:
 def test_nothing_stated_is_an_empty_table() -> None:
     line = replace(
         demo_line(), motors=(Motor("A"),), gearheads=(), drives=(), brakes=(), resistors=(),
-        curves=(), pairings=(),
+        curves=(), pairings=(), accessories=(),
     )  # fmt: skip
     files = plain_tables(line)
     assert files["motors.csv"] == b"motor\nA\n"

@@ -212,7 +212,7 @@ def test_what_does_not_meet_is_warned_of(word):
 
 def priced(folder, **prices):
     """The line that ships, without accessories, with a price for the parts of some files."""
-    content = tables()
+    content = {name: rows for name, rows in tables().items() if name != "accessories"}
     for name in PARTS_FILES:
         for row in content[name]:
             row["price"] = prices.get(name, "")
