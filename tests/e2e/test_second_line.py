@@ -141,6 +141,16 @@ def test_the_command_line_takes_the_mapping(mapping, tmp_path):
     assert told(json.loads(one.out)) == told(json.loads(other.out))
 
 
+def test_the_order_list_is_the_same(mapping, tmp_path):
+    axis_of(tmp_path, "sorter")
+    axis = str(tmp_path / "sorter.toml")
+    one, other = (
+        dutyline("order", axis, "--line", str(where), "--json") for where in (mapping.parent, TWIN)
+    )
+    assert told(json.loads(one.out)) == told(json.loads(other.out))
+    assert json.loads(one.out)["currency"] == "EUR"
+
+
 def test_what_was_read_is_written_and_read_again(brought, tmp_path):
     """Twice, so that a line from a folder is written as well; the same bytes both times."""
     first = dl.write_line(brought, tmp_path / "first")
@@ -159,6 +169,23 @@ def test_the_folder_of_the_import_holds_the_same(mapping, brought, tmp_path):
     again = dl.read_line(tmp_path / "ours")
     assert content_hash(again) == content_hash(brought)
     assert (again.name, again.edition) == (brought.name, brought.edition)
+
+
+def test_what_was_done_to_every_table_is_told(mapping):
+    said = " ".join(dutyline("bring", str(mapping)).out.split())
+    for words in (
+        "sheet Motoren: 20 rows of motors",
+        "oz·in·s², inertia J: inertia",
+        "K, temperature rise; over 104 degF: winding_limit",
+        "V/(rad/s), voltage peak; across star-phase: voltage_constant",
+        "lbf·in/A (Spitze), ampere peak; current line: torque_constant",
+        "kgf·cm², inertia GD2: inertia_in",
+        "sheet Kennlinien: 192 points of curves V: mains r/min: speed lbf in: torque",
+        "Stated in the mapping: motor, phases.",
+        'Not named in the mapping, left out: "Haltebremsen".',
+        "500L-46.csv: 4 curves sorted by speed.",
+    ):
+        assert words in said
 
 
 def test_a_figure_leads_back_to_its_cell(mapping, tmp_path):

@@ -400,21 +400,40 @@ def compare(line_a: str, line_b: str, kept: tuple[str, ...], every: bool, target
 
 
 @cli.command()
-@click.argument("source", metavar="MAPPING")
-@click.option("--to", "target", metavar="FOLDER", help="Write it as a folder in our form.")
+@click.argument("source", metavar="MAPPING|FOLDER")
+@click.option("--propose", "ask", is_flag=True, help="Look at tables and propose a mapping.")
+@click.option(
+    "--to",
+    "target",
+    metavar="PATH",
+    help="Write the line as a folder in our form; with --propose the mapping.",
+)
 @face
-def bring(source: str, target: str | None, face: Face) -> int:
-    """A product line from CSV or XLSX of any form, as a mapping file tells them."""
+def bring(source: str, ask: bool, target: str | None, face: Face) -> int:  # fmt: skip
+    """A product line from CSV or XLSX of any form, as a mapping file tells them.
+
+    With --propose SOURCE is a table or a folder of tables; what their headings say becomes a
+    mapping, and what they do not say a question in it.
+    """
     from dutyline.app import bring as verb
     from dutyline.cli.progress import progress
     from dutyline.cli.show_bring import show_bring
+    from dutyline.cli.show_proposal import show_proposal
 
     with progress(f"Reading {source}"):
-        found = verb.bring(source)
-        if target is not None:
-            verb.write_line(found.line, target)
+        if ask:
+            guess = verb.propose(source)
+            if target is not None:
+                verb.write_proposal(guess, target)
+        else:
+            found = verb.bring(source)
+            if target is not None:
+                verb.write_line(found.line, target)
     if face.json:
-        answer_json(verb.brought_json(found, target), MEETS)
+        data = verb.proposal_json(guess, target) if ask else verb.brought_json(found, target)
+        answer_json(data, MEETS)
+    elif ask:
+        answer(show_proposal(face.screen(), guess, quiet=face.quiet, written=target is not None))
     else:
         answer(show_bring(face.screen(), found, quiet=face.quiet, verbose=face.verbose))
     if target is not None:

@@ -66,6 +66,7 @@ def test_every_motor_has_its_parts(text, count):
     assert axis_json(axis)["motors"] == count
     ordered = pieces(verdict)
     assert {"Motor", "Gearhead", "Drive", "Braking"} <= set(ordered)
+    assert ordered.pop("Spare") == "1"
     assert set(ordered.values()) == {str(count)}
     several = "for each of 2 motors"
     assert (several in _masses(chosen(verdict), axis.motors)[0].text) == (count == 2)
