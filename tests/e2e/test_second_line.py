@@ -17,10 +17,12 @@ from openpyxl import Workbook, load_workbook
 
 import dutyline as dl
 from dutyline.app.audit import audit_json
+from dutyline.app.bring import propose
 from dutyline.app.line import content_hash, overview_json
 from dutyline.app.records_json import verdict_json
 from dutyline.app.shortlist_json import shortlist_json
 from dutyline.core.errors import InputError
+from dutyline.intake.read_mapping import read_mapping
 from support.command import dutyline
 from support.examples import NAMES, axis_file
 from support.second_line import MAPPING, TWIN, WORKBOOK, write_second_line, write_second_line_as_csv
@@ -324,3 +326,28 @@ def test_a_doubtful_figure_is_told_with_its_cell(tmp_path):
     done = dutyline("audit", "line", cwd=tmp_path)
     assert f"{WORKBOOK}, sheet Motoren, cell H{row}" in " ".join(done.out.split())
     assert "18,61" in done.out
+
+
+def test_a_proposal_from_the_tables_alone_is_never_wrong(mapping):
+    """Against the mapping that people wrote; what is not understood is left open."""
+    written = read_mapping(mapping)
+    truth = {}
+    for rule in written.tables:
+        sheet = rule.sheet or Path(rule.file).name
+        for column in rule.rules:
+            # the upper heading of the sheet of motors is not needed to tell its columns apart
+            heading = column.heading.partition(" ")[2] if sheet == "Motoren" else column.heading
+            answers = {**written.answers, **rule.answers, **column.targets[0].answers}
+            truth[sheet, heading] = (column.targets[0].field, answers)
+    tables = propose(mapping.parent).tables
+    assert {t.sheet: t.units for t in tables if t.sheet}["Wicklungen"] == 4
+    right = 0
+    for table in tables:
+        for column in table.columns:
+            field, answers = truth.get((table.sheet or table.file, column.heading), ("", {}))
+            assert column.field in ("", field)
+            for key, answer in dict(column.answers).items():
+                assert answers.get(key, answer) == answer
+            right += bool(column.field)
+    assert len(truth) > 140
+    assert right > 0.7 * len(truth)
