@@ -10,6 +10,7 @@ import json
 import re
 from collections.abc import Callable
 from pathlib import Path
+from shutil import copytree
 from typing import Any
 
 import pytest
@@ -247,12 +248,12 @@ def gap(book: Workbook) -> None:
     ],
 )
 def test_faults_in_the_workbook_are_told_with_their_cell(mapping, tmp_path, change, place, said):
-    write_second_line(tmp_path / "line")
-    book = load_workbook(tmp_path / "line" / WORKBOOK)
+    path = copytree(mapping.parent, tmp_path / "line") / WORKBOOK
+    book = load_workbook(path)
     change(book)
-    book.save(tmp_path / "line" / WORKBOOK)
+    book.save(path)
     with pytest.raises(InputError) as error:
-        dl.read_line(tmp_path / "line")
+        dl.read_line(path.parent)
     text = error.value.text()
     assert place in text
     assert said in text
@@ -283,39 +284,38 @@ def test_a_convention_left_out_is_asked_for(mapping, tmp_path, answer, place, sa
     assert said in told
 
 
-def rms_for_peak(folder: Path) -> Path:
+def rms_for_peak(line: Path, folder: Path) -> Path:
     """The line with a mapping that takes the amperes of the windings for rms."""
-    mapping = write_second_line(folder)
+    mapping = copytree(line, folder) / MAPPING.name
     text = mapping.read_text("utf-8")
     assert text.count('ampere = "peak"') == 1
     mapping.write_text(text.replace('ampere = "peak"', 'ampere = "rms"'), encoding="utf-8")
     return mapping
 
 
-def test_an_answer_against_the_unit_of_the_column_is_a_fault(tmp_path):
+def test_an_answer_against_the_unit_of_the_column_is_a_fault(mapping, tmp_path):
     with pytest.raises(InputError, match="its unit says ampere peak, the mapping rms"):
-        dl.read_line(rms_for_peak(tmp_path / "line"))
+        dl.read_line(rms_for_peak(mapping.parent, tmp_path / "line"))
 
 
-def test_a_wrong_answer_that_no_unit_contradicts_is_found_by_the_audit(tmp_path):
+def test_a_wrong_answer_that_no_unit_contradicts_is_found_by_the_audit(mapping, tmp_path):
     """Torque constant times current stays what it was; Kt / Ke comes out sqrt 2 too small."""
-    mapping = rms_for_peak(tmp_path / "line")
-    path = mapping.parent / WORKBOOK
+    changed = rms_for_peak(mapping.parent, tmp_path / "line")
+    path = changed.parent / WORKBOOK
     book = load_workbook(path)
     for place in ("D4", "H4", "I4", "J4"):
         unit = book["Wicklungen"][place].value
         book["Wicklungen"][place] = unit.removesuffix(" (Spitze)")
     book.save(path)
-    found = dl.audit(dl.read_line(mapping)).findings
+    found = dl.audit(dl.read_line(changed)).findings
     doubted = {f.part for f in found if f.column in ("kt_nm_per_arms", "ke_vrms_ll_per_krpm")}
     assert len(doubted) == 20
     assert {round(f.ratio, 3) for f in found if f.ratio} & {0.707, 1.414}
 
 
-def test_a_doubtful_figure_is_told_with_its_cell(tmp_path):
+def test_a_doubtful_figure_is_told_with_its_cell(mapping, tmp_path):
     """Two digits of a rated torque exchanged, 16.81 lbf in written as 18.61."""
-    write_second_line(tmp_path / "line")
-    path = tmp_path / "line" / WORKBOOK
+    path = copytree(mapping.parent, tmp_path / "line") / WORKBOOK
     book = load_workbook(path)
     row = next(r for r in range(5, 25) if book["Motoren"][f"A{r}"].value == "300K-46")
     assert book["Motoren"][f"H{row}"].value == "16,81"
