@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from fractions import Fraction
 from pathlib import PurePath
 
 from dutyline.core.errors import Fault
@@ -23,6 +24,8 @@ from dutyline.intake.view import View
 
 MOST_FAULTS = 200
 """Told of one table; those beyond are counted."""
+MOST_ALIKE = 5
+"""Told of one column; those beyond are counted."""
 
 
 @dataclass(slots=True)
@@ -34,7 +37,8 @@ class Outcome:
     sheet: str
     records: list[Record] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
-    beyond: int = 0
+    alike: dict[str, int] = field(default_factory=dict)
+    """Faults by field."""
     left_out: tuple[str, ...] = ()
     """Headings that the mapping does not name."""
     ignored: tuple[str, ...] = ()
@@ -46,10 +50,19 @@ class Outcome:
 
     def fault(self, place: str, field: str, read: str, remedy: str = "") -> None:
         """Keep one fault."""
-        if len(self.faults) < MOST_FAULTS:
+        if field:
+            self.alike[field] = self.alike.get(field, 0) + 1
+        if self.alike.get(field, 0) <= MOST_ALIKE and len(self.faults) < MOST_FAULTS:
             self.faults.append(Fault(place, field, read, remedy))
-        else:
-            self.beyond += 1
+
+    def all(self) -> list[Fault]:
+        """Every fault kept, and how many more each field has."""
+        more = [
+            Fault(self.file, name, f"{count - MOST_ALIKE} more cells have faults like these.")
+            for name, count in self.alike.items()
+            if count > MOST_ALIKE
+        ]
+        return [*self.faults, *more]
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +111,8 @@ def read_table(grid: Grid, rule: TableRule, mapping: LineMap) -> Outcome:
                     polyline = points(text, source.target, rule.numerals, place)
                     continue
                 assert source.manner is not None
+                if plain and view.percent(row, source.column):
+                    text = as_seen(text, source.manner.unit)
                 key = (k, text, plain)
                 if key not in cache:
                     cache[key] = source.manner.read(text, plain)
@@ -111,6 +126,18 @@ def read_table(grid: Grid, rule: TableRule, mapping: LineMap) -> Outcome:
         _carry_over(record, exacts, sources, constants, view, row, found)
         found.records += _expanded(record, sources, polyline)
     return found
+
+
+def as_seen(text: str, unit: str) -> str:
+    """A number that a workbook shows as percent, as its unit asks for it.
+
+    >>> as_seen("0.95", "%"), as_seen("0.95", "1")
+    ('95', '0.95')
+    """
+    if "%" not in unit:
+        return text
+    number = Fraction(text) * 100
+    return exact(number).text()
 
 
 def _check_rows(rule: TableRule, rows: Mapping[int, int], mapping: LineMap, found: Outcome) -> None:
