@@ -204,6 +204,15 @@ def test_a_measured_record_decides(tmp_path):
     assert best["on_trace"]["rms_torque"]["value"] == pytest.approx(0.4 * 1.343 / 2**0.5, rel=1e-3)
 
 
+def test_the_record_is_drawn_in_the_plane_of_the_new_motor(tmp_path):
+    path = own_plate(tmp_path, MAPPING)
+    page = tmp_path / "record.html"
+    done = dutyline("replace", str(path), "--trace", str(trace_file(tmp_path)), "-q",
+                    "--to", str(page))  # fmt: skip
+    assert done.code == 0, done.err
+    assert "Measured torque over speed" in page.read_text("utf-8")
+
+
 def test_a_record_in_per_cent_of_something_is_asked(tmp_path):
     path = own_plate(tmp_path, MAPPING.replace('torque_full = "1.343 Nm"\n', ""))
     done = dutyline("replace", str(path), "--trace", str(trace_file(tmp_path)))
