@@ -457,7 +457,9 @@ def replace(file: str | None, axis_file: str | None, trace: str | None, folder: 
             verb.write_record(result, target)
     code = MEETS if result.meets else DOES_NOT_MEET
     if face.json:
-        answer_json(verb.replacement_json(result), code)
+        from dutyline.app.replacement_json import replacement_json
+
+        answer_json(replacement_json(result), code)
     else:
         with plate.reader.served():
             answer(show_replace(face.screen(), result, quiet=face.quiet, verbose=face.verbose,

@@ -131,7 +131,7 @@ def _measured(one: Equivalent, duty: MeasuredDuty, number: int) -> Section:
     name = one.combination.motor
     figure = Figure(
         plane(data, f"measured{number}"), f"Measured torque over speed with the limits of {name}",
-        words(f"The measured motion with the rotor of {name}, inside its limits at the supply."),
+        words(f"The measured motion with the rotor of {name}, and its limits at the supply."),
         width=84.0,
     )  # fmt: skip
     return Section(f"measured{number}", f"The measured duty on {name}", (figure,))
