@@ -226,3 +226,44 @@ def test_standard_input_and_decimal_comma():
     done = dutyline("replace", "-", stdin=text)
     assert done.code == 1
     assert "15,6 after" in " ".join(done.out.split())
+
+
+def test_numbers_of_the_enquiry(plate):
+    """print-16: every number of the enquiry stands in the answer."""
+    data = json.loads(dutyline("replace", str(plate), "--json").out)
+    figures = {f["field"]: f["value"]["value"] for f in data["plate"]["figures"]}
+    offer = next(e for e in data["equivalents"] if e["offered"])
+    rows = {row["property"]: row for row in offer["properties"]}
+    hurts = {hurt["kind"]: hurt["text"] for hurt in offer["hurts"]}
+    assert figures["motor.torque_constant"] == pytest.approx(0.690, abs=5e-4)
+    assert 3**0.5 * figures["motor.voltage_constant"] == pytest.approx(0.695, abs=5e-4)
+    assert rows["voltage-at-speed"]["new"]["value"] == pytest.approx(210.0, abs=0.05)
+    assert rows["voltage-at-speed"]["old"]["value"] == pytest.approx(206.8, abs=0.05)
+    assert rows["gear-peak"]["new"]["value"] == pytest.approx(75.8, abs=0.05)
+    assert "5.00 before" in hurts["inertia"]
+    assert "15.6 after" in hurts["inertia"]
+    still = PRINT_16.replace('bus = "325 V"', 'bus = "325 V"\nmains_low = "0 %"')
+    data = json.loads(dutyline("replace", "-", "--json", stdin=still).out)
+    offer = next(e for e in data["equivalents"] if e["offered"])
+    rows = {row["property"]: row for row in offer["properties"]}
+    assert rows["voltage-at-speed"]["old"]["value"] == pytest.approx(229.8, abs=0.05)
+    assert rows["voltage-at-speed"]["state"] == "short"  # no tenth is left for current
+
+
+def test_a_record_in_a_workbook(tmp_path):
+    from openpyxl import Workbook
+
+    book = Workbook()
+    sheet = book.active
+    sheet.append(["measured on the old motor"])
+    sheet.append(["t", "n", "M"])
+    for k in range(500):
+        sheet.append([k * 0.002, 1500.0, 0.5])
+    book.save(tmp_path / "run.xlsx")
+    mapping = '[trace]\ntime = "t"\nspeed = "n"\ntorque = "M"\n'
+    path = own_plate(tmp_path, mapping)
+    done = dutyline("replace", str(path), "--trace", str(tmp_path / "run.xlsx"), "--json")
+    assert done.code == 0, done.err
+    best = json.loads(done.out)["equivalents"][0]
+    assert best["on_trace"]["rms_torque"]["value"] == pytest.approx(0.5, rel=1e-6)
+    assert best["on_trace"]["mean_speed"]["value"] == pytest.approx(1500 * np.pi / 30, rel=1e-9)

@@ -26,7 +26,7 @@ def read(tables: dict[str, Table]) -> ProductLine:
 
 def parts(line: ProductLine) -> tuple[object, ...]:
     return (line.motors, line.gearheads, line.drives, line.brakes, line.resistors, line.curves,
-            line.pairings)  # fmt: skip
+            line.pairings, line.accessories)  # fmt: skip
 
 
 @settings(max_examples=60, deadline=None)

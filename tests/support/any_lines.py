@@ -8,9 +8,11 @@ from dataclasses import dataclass
 
 from hypothesis import strategies as st
 
-from dutyline.catalogue.columns import FORMS, PAIRING_KINDS, Column
+from dutyline.catalogue.columns import FORMS, FURTHER, PAIRING_KINDS, Column
 
-WORDS = (
+RISKY = st.sampled_from(["=1+1", "@a", "-2+3", "'=x", "+a", "a;=b", "=a|'/b'!A0", "-2.5", "1,=2"])
+"""Words that a spreadsheet may run, or that look like such words guarded."""
+WORDS = RISKY | (
     st.text(st.characters(exclude_categories=("C", "Z")) | st.just(" "), min_size=1, max_size=12)
     .map(str.strip)
     .filter(bool)
@@ -125,11 +127,21 @@ def pairing_rows(draw: st.DrawFn, names: dict[str, list[str]]) -> Table:
 
 
 @st.composite
-def any_line(draw: st.DrawFn) -> dict[str, Table]:
-    """The seven tables of a line that can be read."""
+def accessories(draw: st.DrawFn) -> Table:
+    own = {c.name: c for c in FURTHER[0].columns}
+    rows = []
+    for name in draw(st.lists(WORDS, max_size=2, unique=True)):
+        row = [name, draw(cell(own["kind"])), draw(st.sampled_from(["", "*"]))]
+        rows.append([*row, draw(st.just("") | cell(own["length_m"])), draw(cell(own["note"]))])
+    return Table(["accessory", "kind", "fits_motors", "length_m", "note"], rows)
+
+
+@st.composite
+def any_line(draw: st.DrawFn, words: st.SearchStrategy[str] = WORDS) -> dict[str, Table]:
+    """The tables of a line that can be read, its parts named by ``words``."""
     names = {
         kind: draw(
-            st.lists(WORDS, min_size=int(kind == "motors"), max_size=3, unique=True)
+            st.lists(words, min_size=int(kind == "motors"), max_size=3, unique=True)
         )
         for kind in INDEXED
     }  # fmt: skip
@@ -139,4 +151,6 @@ def any_line(draw: st.DrawFn) -> dict[str, Table]:
     }
     found["curves.csv"] = draw(curve_points(names["motors"]))
     found["pairings.csv"] = draw(pairing_rows(names))
+    if draw(st.booleans()):
+        found["accessories.csv"] = draw(accessories())
     return found

@@ -39,11 +39,13 @@ from dutyline.replacement.tables import (
     equivalents_sheet,
     missing_lines,
     name_of,
+    plate_sheet,
     property_sheet,
     question_lines,
     sentence,
     settings_text,
     shown,
+    source_lines,
     worked_sheet,
 )
 
@@ -61,6 +63,7 @@ __all__ = [
     "equivalents_sheet",
     "missing_lines",
     "name_of",
+    "plate_sheet",
     "property_sheet",
     "question_lines",
     "read_plate",
@@ -68,6 +71,7 @@ __all__ = [
     "sentence",
     "settings_text",
     "shown",
+    "source_lines",
     "worked_sheet",
 ]  # fmt: skip
 

@@ -457,7 +457,8 @@ def replace(file: str | None, axis_file: str | None, trace: str | None, folder: 
         answer_json(verb.replacement_json(result), code)
     else:
         with plate.reader.served():
-            answer(show_replace(face.screen(), result, quiet=face.quiet, every=every))
+            answer(show_replace(face.screen(), result, quiet=face.quiet, verbose=face.verbose,
+                                every=every))  # fmt: skip
     if target is not None:
         notes = face.notes()
         write([f"Wrote {notes.yours(target)}."], sys.stderr)
@@ -480,6 +481,28 @@ def schema(kind: str | None, face: Face) -> int:
         return answer_json(verb.schema(kind), MEETS)
     own = None if kind is None else verb.card(kind)
     answer(show_schema(face.screen(), verb.sections(kind), own, quiet=face.quiet))
+    return MEETS
+
+
+@cli.command()
+@axis_source
+@line_folder
+@click.option("--port", type=int, default=8737, show_default=True, help="0 takes a free one.")
+@click.option("--address", default="127.0.0.1", show_default=True,
+              help="Any other than this computer's own asks for a token.")  # fmt: skip
+@face
+def serve(file: str | None, example: str | None, variant: str | None, folder: str | None,
+          port: int, address: str, face: Face) -> int:  # fmt: skip
+    """The workbench in a browser: the axis live, from a file or a solved example."""
+    from dutyline.app import serve as verb
+    from dutyline.app.inputs import line_from
+
+    verb.need_packages()
+    from dutyline.web.run import run as serving
+
+    place = verb.place_for(address, port)
+    desk, first = verb.desk_for(file, example, line_from(folder))
+    serving(desk, first, place, lambda own: write([f"Open {own.link}"], sys.stderr))
     return MEETS
 
 

@@ -14,8 +14,9 @@ _STATES = {"meets": MEETS, "short": SHORT, "fails": FAILS, "not-checked": OPEN}
 
 
 def show_replace(
-    screen: Screen, found: Replacement, *, quiet: bool = False, every: bool = False
-) -> list[str]:
+    screen: Screen, found: Replacement, *, quiet: bool = False, verbose: bool = False,
+    every: bool = False,
+) -> list[str]:  # fmt: skip
     """The answer, what can hurt, old beside new, other choices, what is open, cautions."""
     lines = screen.wrap(verb.sentence(found))
     if quiet or not found.equivalents:
@@ -27,6 +28,10 @@ def show_replace(
         lines += _listed(screen, "Not checked, and it decides", verb.missing_lines(one))
     lines += _listed(screen, "The real duty", verb.axis_lines(found))
     lines += _table(screen, verb.equivalents_sheet(found, every))
+    if verbose:
+        sources = verb.source_lines(verb.shown(found)[0])
+        lines += _listed(screen, "Why each property is compared so", sources)
+        lines += _table(screen, verb.plate_sheet(found))
     worked = verb.worked_sheet(found)
     lines += [] if worked is None else _table(screen, worked)
     lines += _listed(screen, "Still open", verb.question_lines(found))

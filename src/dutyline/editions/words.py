@@ -16,7 +16,7 @@ EXAMPLES = 3
 NAMED = 30
 """Parts of a kind that are gone or new told by name likewise."""
 _SAME_PERCENT = 0.001
-_FAR = (0.5, 2.0)
+_FAR = (0.2, 2.0)
 _EFFECTS = (("less", "Allows less"), ("", "Other values"), ("more", "Allows more"))
 _SAID = {"name": "Name", "edition": "Edition", "date": "Date", "note": "Note",
          "currency": "Currency of the prices", "audit.toml": "audit.toml"}  # fmt: skip

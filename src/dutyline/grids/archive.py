@@ -50,7 +50,7 @@ class Archive:
         self.file = file
         self._inflated = 0
         self.marks = 0
-        """Elements of XML read so far."""
+        """Marks of XML read so far, counted by who reads them."""
         if data.count(_ENTRY) > MOST_PARTS:
             read = f"packs more than the {MOST_PARTS} parts that a workbook may hold."
             raise refused(file, "", read, _ANEW)

@@ -28,8 +28,10 @@ RATIO_FROM = 1_000_000
 """[byte] below which no ratio is asked."""
 LONGEST_TAG = 1_000_000
 """[byte] of one mark of XML."""
-MOST_MARKS = 12_000_000
-"""Elements of XML that are read from a workbook."""
+MOST_MARKS = 25_000_000
+"""Marks of XML (``<``) that are read from a workbook."""
+MOST_FORMULAS = 200_000
+"""Cells of a workbook that hold formulas."""
 MOST_KEPT = 100_000
 """Elements with number formats, sheets and relations, which are kept while reading."""
 DEEPEST = 64
@@ -59,6 +61,7 @@ class Budget:
         self.file = file
         self.cells = 0
         self.text = 0
+        self.formulas = 0
 
     def take(self, cells: int, text: int, place: str) -> None:
         """Count some more cells and characters.
@@ -76,3 +79,16 @@ class Budget:
         if self.text > MOST_TEXT:
             read = f"goes beyond the {MOST_TEXT} characters that the cells of a file may hold."
             raise refused(self.file, place, read, "Split the file.")
+
+    def take_formula(self, place: str) -> None:
+        """Count one more formula.
+
+        Raises
+        ------
+        InputError
+            More than a workbook may hold.
+        """
+        self.formulas += 1
+        if self.formulas > MOST_FORMULAS:
+            read = f"goes beyond the {MOST_FORMULAS} formulas that a workbook may hold."
+            raise refused(self.file, place, read, "Paste values in place of formulas.")

@@ -6,6 +6,7 @@ from collections.abc import Collection, Mapping
 from typing import NoReturn, Protocol
 from xml.parsers import expat
 
+from dutyline.core.errors import InputError
 from dutyline.grids.archive import Archive
 from dutyline.grids.limits import DEEPEST, LONGEST_TAG, MOST_KEPT, MOST_MARKS, refused
 
@@ -15,7 +16,7 @@ _ANEW = "Open it in a spreadsheet and save it anew as .xlsx."
 
 
 class Handler(Protocol):
-    """What is told of a stream of XML; names come without their prefix."""
+    """What is told of a stream of XML; names of elements come without their prefix."""
 
     def start(self, name: str, attributes: Attributes) -> None:
         """An element begins."""
@@ -29,7 +30,17 @@ class Handler(Protocol):
 
 def local(name: str) -> str:
     """A name without the prefix of its namespace."""
-    return name.rpartition(":")[2] if ":" in name else name
+    return name.rpartition(":")[2]
+
+
+def attribute(attributes: Attributes, name: str) -> str:
+    """Value of an attribute by its name without prefix; empty where there is none."""
+    if name in attributes:
+        return attributes[name]
+    for key, value in attributes.items():
+        if local(key) == name:
+            return value
+    return ""
 
 
 def follow(archive: Archive, part: str, handler: Handler) -> None:
@@ -38,50 +49,49 @@ def follow(archive: Archive, part: str, handler: Handler) -> None:
     Raises
     ------
     InputError
-        No well-formed XML, or with a document type, entities or more depth than any workbook has.
+        No well-formed XML, or with a document type, entities or longer marks than any workbook has.
     """
     file, place = archive.file, f"part {part}"
-    depth = 0
-
-    def start(name: str, attributes: dict[str, str]) -> None:
-        nonlocal depth
-        depth += 1
-        archive.marks += 1
-        if archive.marks > MOST_MARKS:
-            read = f"goes beyond the {MOST_MARKS} elements of XML that a workbook may hold."
-            raise refused(file, place, read, _ANEW)
-        if depth > DEEPEST:
-            raise refused(file, place, f"nests elements more than {DEEPEST} deep.", _ANEW)
-        handler.start(local(name), attributes)
-
-    def end(name: str) -> None:
-        nonlocal depth
-        depth -= 1
-        handler.end(local(name))
+    parser = expat.ParserCreate()
+    parser.buffer_text = True
 
     def declared(*_: object) -> NoReturn:
         read = "declares a document type; plain XML is needed."
         raise refused(file, place, read, _ANEW)
 
-    parser = expat.ParserCreate()
-    parser.buffer_text = True
-    parser.StartElementHandler = start
-    parser.EndElementHandler = end
+    def root(name: str, attributes: Attributes) -> None:
+        """Prefixes are taken off where the first element has one."""
+        plain = ":" not in name
+        parser.StartElementHandler = (
+            handler.start if plain else lambda name, found: handler.start(local(name), found)
+        )
+        parser.EndElementHandler = handler.end if plain else lambda name: handler.end(local(name))
+        handler.start(local(name), attributes)
+
+    parser.StartElementHandler = root
     parser.CharacterDataHandler = handler.text
     parser.StartDoctypeDeclHandler = declared
-    parser.EntityDeclHandler = declared
-    parser.ExternalEntityRefHandler = declared
     given = 0
     try:
         for piece in archive.pieces(part):
-            given += len(piece)
+            archive.marks += piece.count(b"<")
+            if archive.marks > MOST_MARKS:
+                read = f"goes beyond the {MOST_MARKS} marks of XML that a workbook may hold."
+                raise refused(file, place, read, "Split the file.")
             parser.Parse(piece, False)
+            given += len(piece)
             if given - max(parser.CurrentByteIndex, 0) > LONGEST_TAG:
                 read = f"has a mark of more than {LONGEST_TAG} bytes."
                 raise refused(file, place, read, _ANEW)
         parser.Parse(b"", True)
     except (expat.ExpatError, ValueError, LookupError) as error:
         raise refused(file, place, f"is not well-formed XML ({error}).", _ANEW) from None
+
+
+def too_deep(file: str, part: str) -> InputError:
+    """The error of a part whose elements stand within each other without end."""
+    read = f"nests elements more than {DEEPEST} deep."
+    return refused(file, f"part {part}", read, _ANEW)
 
 
 class Kept:
@@ -111,6 +121,8 @@ class Kept:
                 raise refused(self._file, f"part {self._part}", read, _ANEW)
             self.found.append((self._within[-1] if self._within else "", name, attributes))
         self._within.append(name)
+        if len(self._within) > DEEPEST:
+            raise too_deep(self._file, self._part)
 
     def end(self, name: str) -> None:
         """Leave the element."""
@@ -118,13 +130,3 @@ class Kept:
 
     def text(self, text: str) -> None:
         """Nothing: text is of no use here."""
-
-
-def attribute(attributes: Attributes, name: str) -> str:
-    """Value of an attribute by its name without prefix; empty where there is none."""
-    if name in attributes:
-        return attributes[name]
-    for key, value in attributes.items():
-        if local(key) == name:
-            return value
-    return ""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from dutyline.core.faults import quoted
 from dutyline.grids.archive import Archive, joined
@@ -69,69 +69,79 @@ def xlsx_grids(file: str, data: bytes) -> tuple[Grid, ...]:
 def _grid(
     archive: Archive, book: Book, name: str, part: str, hidden: bool, remarks: Sequence[str]
 ) -> Grid:
-    cells = SheetCells(book, name)
+    cells = SheetCells(book, name, part)
     follow(archive, part, cells)
     for area, formula in cells.ranges:
-        for row, column in _within(cells, book, name, area):
-            if column < len(cells.rows[row]) and cells.rows[row][column]:
-                cells.rows[row][column] = formula
-                cells.formulas[row, column] = formula
-    merged = tuple(_spread(cells, book, name))
+        _fill_by_formula(cells, book, area, formula)
+    merged = tuple(_spread(cells, book))
     seen = [f"Sheet {name}: {word}" for word in _hidden(cells)]
-    formulas = {at: text for at, text in cells.formulas.items() if at[0] < len(cells.rows)}
-    at_all = formulas.keys()
+    for row, column in cells.formulas:
+        for kept in (cells.numbers, cells.percents, cells.errors):
+            kept.fill(row, column, column, False)
     return Grid(
         book.file,
         name,
         cells.rows,
-        numbers=frozenset(cells.numbers - at_all),
-        formulas=formulas,
+        numbers=cells.numbers,
+        formulas=cells.formulas,
         merged=merged,
-        errors=frozenset(cells.errors - at_all),
-        percents=frozenset(cells.percents - at_all),
+        errors=cells.errors,
+        percents=cells.percents,
         hidden=hidden,
         remarks=(*remarks, *seen),
     )
 
 
-def _clipped(cells: SheetCells, area: Range) -> Range:
-    """The part of a range where the sheet is filled."""
+def _clipped(cells: SheetCells, book: Book, area: Range) -> Range:
+    """The part of a range where the sheet is filled; its cells are counted."""
     width = max(map(len, cells.rows), default=0)
-    return area[0], area[1], min(area[2], len(cells.rows) - 1), min(area[3], width - 1)
+    top, left, bottom, right = area
+    bottom, right = min(bottom, len(cells.rows) - 1), min(right, width - 1)
+    book.budget.take(max(bottom + 1 - top, 0) * max(right + 1 - left, 0) + 1, 0, cells.place)
+    return top, left, bottom, right
 
 
-def _within(cells: SheetCells, book: Book, name: str, area: Range) -> Iterator[tuple[int, int]]:
-    top, left, bottom, right = _clipped(cells, area)
-    count = max(bottom + 1 - top, 0) * max(right + 1 - left, 0)
-    book.budget.take(count, 0, f"sheet {name}")
+def _fill_by_formula(cells: SheetCells, book: Book, area: Range, formula: str) -> None:
+    """Put a formula that fills a range in place of the values that it last gave."""
+    top, left, bottom, right = _clipped(cells, book, area)
     for row in range(top, bottom + 1):
-        for column in range(left, right + 1):
-            yield row, column
+        texts = cells.rows[row]
+        for column in range(left, min(right + 1, len(texts))):
+            if texts[column]:
+                texts[column] = formula
+                cells.take_formula(row, column, formula)
 
 
-def _spread(cells: SheetCells, book: Book, name: str) -> Iterator[Range]:
+def _spread(cells: SheetCells, book: Book) -> Iterator[Range]:
     """Give every cell of merged ranges what the first one holds."""
+    told = (cells.numbers, cells.percents, cells.errors)
     for area in cells.merged:
-        top, left, bottom, right = _clipped(cells, area)
+        top, left, bottom, right = _clipped(cells, book, area)
         if bottom < top or right < left or (bottom, right) == (top, left):
             continue
-        first = top, left
+        first, count = (top, left), right + 1 - left
         text = cells.rows[top][left] if left < len(cells.rows[top]) else ""
-        for at in _within(cells, book, name, area):
-            row = cells.rows[at[0]]
-            row.extend([""] * (at[1] + 1 - len(row)))
-            book.budget.take(0, len(text), f"sheet {name}")
-            row[at[1]] = text
-            for kept in (cells.numbers, cells.percents, cells.errors):
-                if first in kept:
-                    kept.add(at)
-                else:
-                    kept.discard(at)
-            if first in cells.formulas:
-                cells.formulas[at] = cells.formulas[first]
-            else:
-                cells.formulas.pop(at, None)
+        formula = cells.formulas.get(first)
+        kinds = [first in kept for kept in told]
+        book.budget.take(0, len(text) * count * (bottom + 1 - top), cells.place)
+        for row in range(top, bottom + 1):
+            texts = cells.rows[row]
+            texts.extend([""] * (left - len(texts)))
+            texts[left : right + 1] = [text] * count
+            for kept, whether in zip(told, kinds, strict=True):
+                kept.fill(row, left, right, whether)
+            if cells.formulas:
+                _spread_formula(cells, row, left, right, formula)
         yield top, left, bottom, right
+
+
+def _spread_formula(
+    cells: SheetCells, row: int, left: int, right: int, formula: str | None
+) -> None:
+    for column in range(left, right + 1):
+        cells.formulas.pop((row, column), None)
+        if formula is not None:
+            cells.take_formula(row, column, formula)
 
 
 def _hidden(cells: SheetCells) -> Iterator[str]:
@@ -189,11 +199,11 @@ def _texts(archive: Archive, part: str) -> Sequence[str]:
     return texts.found
 
 
-def _formats(archive: Archive, part: str) -> Sequence[Shown]:
-    """How each cell format shows numbers."""
+def _formats(archive: Archive, part: str) -> Mapping[str, Shown]:
+    """How cell formats show numbers, by their number, where it is not a plain number."""
     target = _target(archive, part, "styles")
     if not target:
-        return ()
+        return {}
     kept = Kept(archive.file, target, ("numFmt", "xf"))
     follow(archive, target, kept)
     codes = {
@@ -201,10 +211,15 @@ def _formats(archive: Archive, part: str) -> Sequence[Shown]:
         for around, name, found in kept.found
         if name == "numFmt" and around == "numFmts"
     }
-    shown: list[Shown] = []
-    for around, name, found in kept.found:
-        if name == "xf" and around == "cellXfs":
-            number = attribute(found, "numFmtId") or "0"
-            known = int(number) if number.isdecimal() and len(number) < 9 else 0
-            shown.append(shown_by(known, codes.get(number)))
+    formats = [
+        attribute(found, "numFmtId") or "0"
+        for around, name, found in kept.found
+        if name == "xf" and around == "cellXfs"
+    ]
+    shown = {}
+    for place, number in enumerate(formats):
+        known = int(number) if number.isdecimal() and len(number) < 9 else 0
+        how = shown_by(known, codes.get(number))
+        if how != "number":
+            shown[str(place)] = how
     return shown

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 
-from dutyline.grids.limits import LONGEST_CELL, MOST_CELLS, MOST_TEXT, refused
-from dutyline.grids.markup import Attributes
+from dutyline.grids.limits import DEEPEST, LONGEST_CELL, MOST_CELLS, MOST_TEXT, refused
+from dutyline.grids.markup import Attributes, too_deep
 
 _ESCAPE = re.compile(r"_x([0-9A-Fa-f]{4})_")
 
@@ -15,7 +15,8 @@ class SharedTexts:
 
     def __init__(self, file: str, part: str) -> None:
         self.found: list[str] = []
-        self._file, self._place = file, f"part {part}"
+        self._file, self._part, self._place = file, part, f"part {part}"
+        self._depth = 0
         self._pieces: list[str] = []
         self._length = 0
         self._total = 0
@@ -24,12 +25,16 @@ class SharedTexts:
 
     def start(self, name: str, attributes: Attributes) -> None:
         """Begin a text."""
+        self._depth += 1
+        if self._depth > DEEPEST:
+            raise too_deep(self._file, self._part)
         if name == "rPh":
             self._hints += 1
         self._in_text = name == "t" and not self._hints
 
     def end(self, name: str) -> None:
         """Keep the text when all of it is known."""
+        self._depth -= 1
         self._in_text = False
         if name == "rPh":
             self._hints -= 1

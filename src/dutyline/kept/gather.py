@@ -51,6 +51,12 @@ class Axes:
         found = beside or named
         return (found[0], False) if len(found) == 1 else (None, False)
 
+    def otherwise(self, kept: Kept) -> bool:
+        """True where a file of that name stands beside the verdict and is not the very one."""
+        named = self.by_name.get(Path(kept.axis_file).name, [])
+        own = [p for p in named if str(p.parent) == kept.folder]
+        return bool(own) and self.by_checksum.get(kept.checksum) not in own
+
 
 @dataclass(frozen=True, slots=True)
 class Gathered:

@@ -54,6 +54,8 @@ def judge(kept: Kept, axes: Axes, found: Difference, verify: Verify) -> Judged:
         told = f"The axis file {path} cannot be used: {_first(error)}"
         return Judged(kept, "not judged", touched=own, remarks=(told,))
     remarks = [] if very else [f"The axis file {path.name} was changed since."]
+    if very and axes.otherwise(kept):
+        remarks.append(f"{kept.axis_file} beside it was changed since; judged on {path}.")
     remarks += _files_beside(kept, axis) if very else []
     first, second = titles(found)
     before, why = _verdict(axis, kept, found.before, verify)

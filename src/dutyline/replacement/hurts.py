@@ -46,8 +46,7 @@ COMMISSION = (
 def cautions(plate: Plate) -> tuple[str, ...]:
     """Whatever the motor, before work begins."""
     gravity = plate.flag("keep.gravity")
-    braked = plate.braked and gravity is None
-    first = GRAVITY if gravity else UNKNOWN_GRAVITY if gravity is None or braked else ""
+    first = UNKNOWN_GRAVITY if gravity is None else GRAVITY if gravity else ""
     stopped = plate.words.get("keep.stopped_by", "")
     how = {
         "brake": "The axis is stopped by its brake: the new brake's work per stop and the torque "

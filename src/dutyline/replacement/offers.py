@@ -34,8 +34,8 @@ _FIELDS = {
     "shaft": "shaft",
 }
 """Field of a plate and field of :class:`dutyline.catalogue.parts.Motor`."""
-APART = "not of this line"
-"""Rotor family of old and offered motors: those of a line are no measure for them."""
+APART = "not of this line: {}"
+"""Rotor family of an old or offered motor: those of a line are no measure for it."""
 
 
 def motor_of(table: Stated, number: int) -> Motor:
@@ -77,7 +77,7 @@ def motor_from(facts: Mapping[str, Fact], words: Mapping[str, str], part: str, n
         insulation_class=words.get(f"{part}.insulation", ""),
         protection=words.get(f"{part}.protection", ""),
         encoder=feedback,
-        series=APART,
+        series=APART.format(name),
         **given,
     )
     return replace(

@@ -64,7 +64,7 @@ def _plate(document: Document) -> Plate:
     for name in ("plate", "motor"):
         if name not in tables:
             faults.add((), name, "this is missing.", f"Add [{name}].")
-    _check_bits(tables, faults)
+    _check_poles(tables, faults)
     if faults.faults:
         raise InputError(document.file, faults.faults)
     title = tables["plate"][0].word("title") or ""
@@ -101,8 +101,8 @@ def _tables(document: Document, faults: FaultList) -> dict[str, tuple[Stated, ..
     return found
 
 
-def _check_bits(tables: Mapping[str, tuple[Stated, ...]], faults: FaultList) -> None:
-    """Figures of which only one can be."""
+def _check_poles(tables: Mapping[str, tuple[Stated, ...]], faults: FaultList) -> None:
+    """Poles come in pairs."""
     for name in ("motor", "offer"):
         for table in tables.get(name, ()):
             poles = table.number("poles") if table.has("poles") else None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from dutyline.checks.records import State, Verdict
+from dutyline.checks.records import Verdict
 from dutyline.checks.sentence import verdict_sentence
 from dutyline.core.numbers import (
     bare,
@@ -214,6 +214,39 @@ def worked_sheet(found: Replacement) -> Sheet | None:
     return Sheet("worked", "Worked out of the plate", heads, rows)
 
 
+def plate_sheet(found: Replacement) -> Sheet:
+    """What the file states, as typed, and as it is used."""
+    heads = (
+        Head("Field", number=False),
+        Head("As typed", number=False),
+        Head("Used as", number=False),
+        Head("Status", number=False),
+    )
+    plate = found.plate
+    stated = [
+        (fact.path, fact.typed, _used(found, fact), fact.status)
+        for fact in plate.facts.values()
+        if fact.typed
+    ]
+    unused = [(path, "", "not used, its form is open", "") for path in plate.open_forms]
+    words = [
+        (path, word, word, "given")
+        for path, word in plate.words.items()
+        if word and not path.startswith("plate.")
+    ]
+    return Sheet("plate", "What the plate file states", heads, (*stated, *unused, *words))
+
+
+def _used(found: Replacement, fact: Fact) -> str:
+    """A figure as it is used; the ratio as its exact fraction."""
+    return found.plate.ratio_text if fact.path == "gearhead.ratio" else fact_text(fact)
+
+
+def source_lines(one: Equivalent) -> tuple[str, ...]:
+    """Why each property is compared as it is."""
+    return tuple(f"{row.label}: {row.source}" for row in one.rows)
+
+
 def fact_text(fact: Fact) -> str:
     """A figure with its range."""
     told = (quantity if fact.method else stated_quantity)(fact.si, fact.unit)
@@ -270,8 +303,3 @@ def question_lines(found: Replacement) -> tuple[str, ...]:
 def contradiction_lines(found: Replacement) -> tuple[str, ...]:
     """What of the plate does not go together."""
     return tuple(f"{c.text} {c.question}".strip() for c in found.plate.contradictions)
-
-
-def state_order(state: State) -> int:
-    """Worst first."""
-    return ("fails", "not-checked", "short", "meets").index(state)

@@ -13,6 +13,7 @@ from dutyline.replacement.tables import (
     equivalents_sheet,
     missing_lines,
     name_of,
+    plate_sheet,
     property_sheet,
     question_lines,
     sentence,
@@ -55,6 +56,7 @@ def replacement_document(found: Replacement) -> Document:
         sections += _equivalent(one, number)
     sections += _listed("duty", "The real duty", axis_lines(found))
     sections += [_section(equivalents_sheet(found))]
+    sections.append(_section(plate_sheet(found)))
     worked = worked_sheet(found)
     sections += [] if worked is None else [_section(worked)]
     sections += _listed("open", "Still open", question_lines(found))
@@ -62,7 +64,8 @@ def replacement_document(found: Replacement) -> Document:
         sections.append(Section("enquiry", "In the customer's words",
                                 (Paragraph(words(enquiry)),)))  # fmt: skip
     leads = tuple(_lead(text) for text in found.cautions)
-    return Document(head, answer, (), tuple(sections), (Cautions((*leads, NO_CERTIFICATE)),))
+    return Document(head, answer, (Cautions(leads[:1]),), tuple(sections),
+                    (Cautions((*leads[1:], NO_CERTIFICATE)),))  # fmt: skip
 
 
 def _lead(text: str) -> tuple[str, str]:
@@ -70,7 +73,7 @@ def _lead(text: str) -> tuple[str, str]:
     for mark in (": ", ". "):
         first, found, rest = text.partition(mark)
         if found and len(first) < 60:
-            return f"{first}.", rest[:1].upper() + rest[1:]
+            return f"{first}{mark.strip()}", rest
     return "Before work begins.", text
 
 

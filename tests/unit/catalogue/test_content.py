@@ -111,7 +111,7 @@ def test_what_stands_beside_does_not_count(tmp_path: Path) -> None:
     (folder / "line.toml").write_text('[line]\nname = "other"\nedition = "9"\n', "utf-8")
     (folder / "audit.toml").write_text("schema = 1\n", "utf-8")
     (folder / "notes.txt").write_text("seen", "utf-8")
-    assert content_hash(read_line(folder)) == content_hash(SEVEN)
+    assert content_hash(read_line(folder)) == content_hash(demo_line())
 
 
 def test_points_of_curves_may_be_mixed(tmp_path: Path) -> None:

@@ -115,8 +115,8 @@ def _hangs(verdict: Verdict) -> bool:
     return any(line.check == "gravity-safety-caution" for line in verdict.ledger)
 
 
-def train_figure(verdict: Verdict) -> Figure:
-    """The train from load to mains as a line drawing."""
+def train_parts(verdict: Verdict) -> list[Part]:
+    """Cells of the train in order of power flow from the load."""
     axis, parts = verdict.axis, verdict.combination
     stages = axis.train.chain.stages
     cells = [Part(_load_kind(verdict, _hangs(verdict)), "Load")]
@@ -134,6 +134,12 @@ def train_figure(verdict: Verdict) -> Figure:
         ("resistor", parts.resistor),
     )
     cells += [Part(kind, name) for kind, name in named if name]
+    return cells
+
+
+def train_figure(verdict: Verdict) -> Figure:
+    """The train from load to mains as a line drawing."""
+    cells, parts = train_parts(verdict), verdict.combination
     order = [f"{c.name} ({_spoken(c.kind)})" for c in cells]
     alt = f"Line drawing of the train in order of power flow from the load: {listed(order)}."
     last = "the mains" if parts.drive else "the motor"
