@@ -283,6 +283,7 @@ def record(verdict: Verdict, version: str) -> Paragraph:
     again = "The same file, product data and version give this document again, byte for byte. "
     said.append(again)
     if line is not None and line.checksum:
-        said.append(f"Product data: {line.name}, checksum {line.checksum[:8]}. ")
+        filled = " with estimates" if line.assumed else ""
+        said.append(f"Product data: {line.name}{filled}, checksum {line.checksum[:8]}. ")
     said.append(f"{version}. The tool computes and cautions; it certifies nothing.")
     return Paragraph(words(*said), "ruled")
