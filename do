@@ -152,9 +152,9 @@ task_docs() {
 task_lock() {
   command -v uv >/dev/null 2>&1 || stop "uv is needed to compile the lock files."
   local options=(--universal --generate-hashes --no-header --no-annotate --quiet)
-  uv pip compile pyproject.toml --extra report --group build "${options[@]}" \
+  uv pip compile pyproject.toml --extra report --extra web --group build "${options[@]}" \
     --output-file requirements/run.lock
-  uv pip compile pyproject.toml --extra report --group build --group dev "${options[@]}" \
+  uv pip compile pyproject.toml --extra report --extra web --extra postgresql --group build --group dev "${options[@]}" \
     --output-file requirements/dev.lock
 }
 

@@ -4,8 +4,12 @@ import math
 
 from dutyline.axis.model import MAIN, Axis, Input, Question
 from dutyline.axis.remarks import UNJUDGED
+from dutyline.catalogue.assumed_words import in_words as assumed_words
+from dutyline.checks.asking import needed_by, wanted
 from dutyline.checks.records import Combination, Line, Verdict
 from dutyline.checks.sentence import (
+    assumed_data,
+    how_found,
     open_lines,
     remark,
     shares_nothing,
@@ -31,10 +35,14 @@ __all__ = [
     "Shortlist",
     "Value",
     "Verdict",
+    "assumed_data",
+    "assumed_words",
     "beyond",
     "demand_and_limit",
+    "how_found",
     "in_words",
     "left_and_wanted",
+    "needed_by",
     "open_lines",
     "remark",
     "shares_nothing",
@@ -43,6 +51,7 @@ __all__ = [
     "unjudged",
     "verdict_mass",
     "verdict_sentence",
+    "wanted",
     "when",
 ]
 

@@ -11,8 +11,11 @@ from numpy.typing import ArrayLike, NDArray
 
 from dutyline.catalogue.motor_constants import (
     ALTITUDE_RATED,
-    AMBIENT_RATED,
+    Datum,
+    ambient_of,
+    heat_data,
     heat_limit,
+    voltage_data,
     voltage_limit,
 )
 from dutyline.catalogue.parts import Curve, Motor, ProductLine
@@ -139,6 +142,35 @@ def continuous_gap(
     return found if isinstance(found, str) else ""
 
 
+def peak_boundary_data(
+    line: ProductLine, motor_index: int, mains: float, phases: Phases
+) -> list[Datum]:
+    """Fields of the motor that :func:`peak_boundary` rests on; none where a table tells it."""
+    motor = line.motors[motor_index]
+    told = _tabulated(line, motor.name, "peak", mains, phases) is not None
+    return [] if told else voltage_data(motor)
+
+
+def continuous_boundary_data(
+    line: ProductLine, motor_index: int, mains: float, phases: Phases, place: Place
+) -> list[Datum]:
+    """Fields of the motor that :func:`continuous_boundary` rests on."""
+    motor = line.motors[motor_index]
+    told = _tabulated(line, motor.name, "continuous", mains, phases) is not None
+    computed = [] if told else [*voltage_data(motor), *heat_data(motor)]
+    return [*computed, *_place_data(motor, place)]
+
+
+def _place_data(motor: Motor, place: Place) -> list[Datum]:
+    hot = place.ambient > ambient_of(motor)
+    names = ["winding_limit"] if hot else []
+    names += ["test_plate_side"] if place.plate_area is not None else []
+    plate = _plate_share(motor, place)
+    if place.enclosed or isinstance(plate, str) or plate < 1.0:
+        names += ["rth_winding_housing", "rth_housing_ambient"]
+    return [("motor", (name,)) for name in names]
+
+
 def _kept(line: ProductLine, *key: Hashable) -> Boundary | str:
     """The boundary of a key, made at first use, or why there is none."""
     shelf = cast("dict[Hashable, Boundary | str]", line.derived.setdefault("boundaries", {}))
@@ -247,7 +279,7 @@ def _surroundings(motor: Motor, place: Place) -> _Surroundings | str:
         )
     if place.altitude > ALTITUDE_END:
         return f"{place.altitude:g} m is above the {ALTITUDE_END:g} m up to which motors are rated"
-    rated = AMBIENT_RATED if motor.ambient_max is None else motor.ambient_max
+    rated = ambient_of(motor)
     height = ALTITUDE_RATED if motor.altitude_max is None else motor.altitude_max
     share = float(altitude_share(place.altitude, height))
     if place.ambient > rated:

@@ -4,24 +4,28 @@ from __future__ import annotations
 
 import functools
 import gc
-import hashlib
 import math
 import os
 import stat
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import MISSING, fields
+from dataclasses import MISSING as NO_DEFAULT
+from dataclasses import fields, replace
 from fractions import Fraction
 from itertools import groupby, pairwise, repeat
 from pathlib import Path
-from typing import Any, BinaryIO, cast
+from typing import Any, cast
 
-from dutyline.catalogue.columns import FORMS, PAIRING_KINDS, FileForm
+from dutyline.catalogue.columns import ACCESSORIES, FORMS, PAIRING_KINDS, FileForm
+from dutyline.catalogue.edition import FILE as EDITION
+from dutyline.catalogue.edition import Edition, read_edition
 from dutyline.catalogue.parts import Curve, Gearhead, ProductLine
+from dutyline.catalogue.patterns import check_patterns
 from dutyline.catalogue.sheets import MOST_BYTES, Faults, Sheet, nearest, quoted, read_sheet
 from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.places import DATA
+from dutyline.grids.files import MISSING, content, found_inside
 
 Sheets = Mapping[str, Sheet]
 _EMPTY = Sheet()
@@ -29,14 +33,18 @@ _EMPTY = Sheet()
 _FILES = tuple(form.file for form in FORMS)
 THRESHOLDS = "audit.toml"
 """File beside the others with the thresholds of the audit; a line may do without it."""
+TRACE = "origins.csv"
+"""File beside the others that says from which foreign cell each of ours came."""
+MOST_TRACE = 20 * MOST_BYTES
+_OPTIONAL = (THRESHOLDS, EDITION, ACCESSORIES.file, TRACE)
 _INDEXED = ("motors.csv", "gearheads.csv", "drives.csv", "brakes.csv", "resistors.csv")
 
 
 def read_line(folder: str | os.PathLike[str]) -> ProductLine:
     """Product line of a folder with the seven files of :data:`dutyline.catalogue.columns.FORMS`.
 
-    ``audit.toml`` may stand beside them; other files in the folder are ignored. Data that a file
-    does not give are None.
+    ``line.toml``, ``audit.toml``, ``accessories.csv`` and ``origins.csv`` may stand beside them;
+    other files in the folder are ignored. Data that a file does not give are None.
 
     Raises
     ------
@@ -54,20 +62,21 @@ def read_line(folder: str | os.PathLike[str]) -> ProductLine:
             faults.append(content)
         else:
             data[name] = content
-    if os.path.lexists(path / THRESHOLDS):
-        content = _content(path, THRESHOLDS)
+    for name in (n for n in _OPTIONAL if os.path.lexists(path / n)):
+        content = _content(path, name, MOST_TRACE if name == TRACE else MOST_BYTES)
         if isinstance(content, Fault):
             faults.append(content)
         else:
-            data[THRESHOLDS] = content
-    return _line(path.resolve().name, str(path), data, faults)
+            data[name] = content
+    return line_of(path.resolve().name, str(path), data, faults)
 
 
 @functools.cache
 def demo_line() -> ProductLine:
     """The invented product line that ships with the package; always the same object."""
-    data = {name: (DATA / "demo-line" / name).read_bytes() for name in _FILES}
-    return _line("demo line", "", data, [])
+    files = (*_FILES, EDITION, ACCESSORIES.file)
+    data = {name: (DATA / "demo-line" / name).read_bytes() for name in files}
+    return line_of("demo line", "", data, [])
 
 
 def _require_folder(path: Path) -> None:
@@ -81,33 +90,12 @@ def _require_folder(path: Path) -> None:
         raise InputError("product line", [Fault(quoted(str(path)), "", read, remedy)])
 
 
-def _content(folder: Path, name: str) -> bytes | Fault:
+def _content(folder: Path, name: str, most: int = MOST_BYTES) -> bytes | Fault:
     """Bytes of one file that truly lies in the folder."""
-    path = folder / name
-    try:
-        inside = path.resolve(strict=True).parent == folder.resolve()
-        if not inside:
-            read = "is a link that leaves the folder; a file in it is needed."
-            return Fault(name, "", read, "Copy the file into the folder.")
-        if not stat.S_ISREG(path.stat().st_mode):
-            return Fault(name, "", "is not a file.", "Put the file of this name in its place.")
-        with path.open("rb") as file:
-            return _read(file)
-    except FileNotFoundError:
-        return Fault(name, "", "the file is missing; it is needed.", _missing_remedy(folder, name))
-    except (OSError, RuntimeError) as error:
-        read = f"cannot be read ({getattr(error, 'strerror', None) or error})."
-        return Fault(name, "", read, "Check its rights.")
-
-
-def _read(file: BinaryIO) -> bytes:
-    """Content up to one byte more than is allowed; no room is taken for what is not there."""
-    pieces: list[bytes] = []
-    left = MOST_BYTES + 1
-    while left and (piece := file.read(min(left, 1 << 16))):
-        pieces.append(piece)
-        left -= len(piece)
-    return b"".join(pieces)
+    found = found_inside(folder, name)
+    if isinstance(found, Path):
+        return content(found, name, most)
+    return replace(found, remedy=_missing_remedy(folder, name)) if found.read == MISSING else found
 
 
 def _missing_remedy(folder: Path, name: str) -> str:
@@ -133,14 +121,27 @@ def _collector_at_rest() -> Iterator[None]:
 
 
 @_collector_at_rest()
-def _line(
-    name: str, folder: str, data: Mapping[str, bytes], missing: Iterable[Fault]
+def line_of(
+    name: str, folder: str, data: Mapping[str, bytes], missing: Iterable[Fault] = ()
 ) -> ProductLine:
-    """Parse, check across files and build; nothing is built while there is a fault."""
-    notes = {form.file: Faults(form.file) for form in FORMS}
+    """Parse, check across files and build; nothing is built while there is a fault.
+
+    Parameters
+    ----------
+    name : str
+        Of the line, where its ``line.toml`` gives none.
+    folder : str
+        As it was given; empty where the files stand in none.
+    data : mapping of str to bytes
+        Content of the files by name.
+    missing : iterable of Fault
+        Why files are not among them.
+    """
+    forms = (*FORMS, ACCESSORIES)
+    notes = {form.file: Faults(form.file) for form in forms}
     sheets = {
         form.file: read_sheet(form, data[form.file], notes[form.file])
-        for form in FORMS
+        for form in forms
         if form.file in data
     }
     names = {file: _names(sheets.get(file, _EMPTY), notes[file], _form(file)) for file in _INDEXED}
@@ -154,12 +155,16 @@ def _line(
         sheets.get("curves.csv", _EMPTY), certain.get("motors.csv"), notes["curves.csv"]
     )
     _check_pairs(sheets.get("pairings.csv", _EMPTY), notes["pairings.csv"])
+    beside = sheets.get(ACCESSORIES.file, _EMPTY)
+    _names(beside, notes[ACCESSORIES.file], ACCESSORIES)
+    check_patterns(beside, certain, notes[ACCESSORIES.file])
     faults = [*missing, *(fault for kept in notes.values() for fault in kept.all())]
+    own = read_edition(data[EDITION], faults) if EDITION in data else Edition()
     if faults:
         raise InputError(f"product line {quoted(folder or name)}", faults)
     parts = {file: _parts(_form(file), sheets[file]) for file in (*_INDEXED, "pairings.csv")}
     line = ProductLine(
-        name=name,
+        name=own.name or name,
         folder=folder,
         motors=parts["motors.csv"],
         gearheads=parts["gearheads.csv"],
@@ -168,7 +173,11 @@ def _line(
         resistors=parts["resistors.csv"],
         curves=curves,
         pairings=parts["pairings.csv"],
-        checksum=_checksum(data),
+        accessories=_parts(ACCESSORIES, beside),
+        edition=own.edition,
+        date=own.date,
+        note=own.note,
+        currency=own.currency,
         thresholds=data.get(THRESHOLDS),
     )
     line.files.update(data)
@@ -189,19 +198,10 @@ def _parts(form: FileForm, sheet: Sheet) -> tuple[Any, ...]:
     for own in fields(form.record):
         if own.name not in columns:
             columns[own.name] = repeat(own.default, len(sheet))
-        elif own.default is not None and own.default is not MISSING:
+        elif own.default is not None and own.default is not NO_DEFAULT:
             given = columns[own.name]
             columns[own.name] = [own.default if value is None else value for value in given]
     return tuple(map(form.record, *(columns[own.name] for own in fields(form.record))))
-
-
-def _checksum(data: Mapping[str, bytes]) -> str:
-    """sha256 over name, length and bytes of every file in the order of ``FORMS``."""
-    digest = hashlib.sha256()
-    for name in (n for n in (*_FILES, THRESHOLDS) if n in data):
-        digest.update(f"{name}\0{len(data[name])}\0".encode())
-        digest.update(data[name])
-    return digest.hexdigest()
 
 
 def _names(sheet: Sheet, faults: Faults, form: FileForm) -> dict[str, int]:

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.catalogue.parts import Motor
-from dutyline.physics.continuous_torque import IRON_EXPONENT, continuous_torque
+from dutyline.physics.continuous_torque import IRON_EXPONENT, continuous_torque, iron_share
 from dutyline.physics.field_weakening import weakened_current
 from dutyline.physics.torque_speed import (
     bus_voltage,
@@ -21,6 +21,13 @@ from dutyline.physics.torque_speed import (
 )
 
 Array = NDArray[np.float64]
+Datum = tuple[str, tuple[str, ...]]
+"""Kind of part, and the fields of which one will do."""
+
+_EMF = ("torque_constant", "voltage_constant")
+_SATURATED = ("saturation_peak", "torque_peak")
+_VOLTAGE = ("voltage_constant", "resistance", "inductance", "pole_pairs", "current_peak",
+            "winding_limit", "speed_max")  # fmt: skip
 
 AMBIENT_RATED = 40.0
 """[degC] where the line states none; IEC 60034-1, from memory."""
@@ -154,6 +161,37 @@ def voltage_limit(motor: Motor, mains: float, phases: int | str) -> VoltageLimit
     )
 
 
+def voltage_data(motor: Motor) -> list[Datum]:
+    """What :func:`voltage_limit` rests on."""
+    stall: list[Datum] = [
+        ("motor", (name,))
+        for name in ("current_stall", "torque_stall")
+        if getattr(motor, name) is not None
+    ]
+    plain: list[Datum] = [("motor", (name,)) for name in _VOLTAGE]
+    return [*plain, ("motor", _EMF), ("motor", _SATURATED), *stall[:1]]
+
+
+def heat_data(motor: Motor) -> list[Datum]:
+    """What :func:`heat_limit` rests on."""
+    plain: list[Datum] = [("motor", ("torque_stall",)), ("motor", ("speed_rated",))]
+    if not iron_stated(motor):
+        return [*plain, ("motor", ("torque_rated",))]
+    more = ("iron_loss_rated", "rth_housing_ambient", "winding_limit")
+    return [*plain, *(("motor", (name,)) for name in more)]
+
+
+def iron_stated(motor: Motor) -> bool:
+    """Whether iron loss, thermal resistance and winding limit tell what the iron takes."""
+    loss, rth, limit = motor.iron_loss_rated, motor.rth_housing_ambient, motor.winding_limit
+    return loss is not None and rth is not None and limit is not None and limit > ambient_of(motor)
+
+
+def ambient_of(motor: Motor) -> float:
+    """Ambient of the ratings [degC]."""
+    return AMBIENT_RATED if motor.ambient_max is None else motor.ambient_max
+
+
 def heat_limit(motor: Motor) -> HeatLimit | str:
     """The motor's heat limit, or what is missing for it.
 
@@ -163,12 +201,11 @@ def heat_limit(motor: Motor) -> HeatLimit | str:
     if missing:
         return missing
     stall = _known(motor.torque_stall)
-    loss, rth, limit = motor.iron_loss_rated, motor.rth_housing_ambient, motor.winding_limit
-    ambient = AMBIENT_RATED if motor.ambient_max is None else motor.ambient_max
-    if loss is not None and rth is not None and limit is not None and limit > ambient:
-        share = rth * loss / (limit - ambient)
+    if iron_stated(motor):
+        rise = _known(motor.winding_limit) - ambient_of(motor)
+        share = _known(motor.rth_housing_ambient) * _known(motor.iron_loss_rated) / rise
     elif motor.torque_rated is not None:
-        share = max(0.0, 1.0 - (motor.torque_rated / stall) ** 2)
+        share = float(iron_share(motor.torque_rated, stall))
     else:
         return "rated torque, or iron loss with thermal resistance and winding limit"
     exponent = IRON_EXPONENT if motor.iron_exponent is None else motor.iron_exponent

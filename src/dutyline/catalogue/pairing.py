@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass
-from fnmatch import fnmatchcase
 from functools import cached_property
 from operator import attrgetter
 from typing import Any, Literal, cast
@@ -13,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.catalogue.parts import Drive, Gearhead, Motor, ProductLine, Resistor
+from dutyline.catalogue.patterns import alike
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.numbers import quantity
 
@@ -178,7 +178,7 @@ def unmatched(line: ProductLine, kind: str, patterns: Iterable[str]) -> tuple[st
     """Patterns that no part of a kind (``motors``, ``drives``) matches; ``none`` always does."""
     names = [part.name for part in getattr(line, kind)]
     return tuple(
-        p for p in patterns if p.casefold() != NONE and not any(_match(n, p) for n in names)
+        p for p in patterns if p.casefold() != NONE and not any(alike(n, p) for n in names)
     )
 
 
@@ -204,16 +204,12 @@ def _combos(pairs: list[Index], rows: list[Index]) -> Combos:
     )
 
 
-def _match(name: str, pattern: str) -> bool:
-    return fnmatchcase(name.casefold(), pattern.casefold())
-
-
 def matching(parts: Sequence[Any], patterns: Sequence[str]) -> list[int]:
     """Indices of the parts whose names match any of the patterns; all where there is none."""
     return [
         k
         for k, part in enumerate(parts)
-        if not patterns or any(_match(part.name, p) for p in patterns)
+        if not patterns or any(alike(part.name, p) for p in patterns)
     ]
 
 

@@ -12,6 +12,7 @@ from dutyline.catalogue.cells import CellError, CellValue, cell_value, need_of
 from dutyline.catalogue.columns import Column, FileForm
 from dutyline.catalogue.readings import Readings, Values, all_read
 from dutyline.core.errors import Fault
+from dutyline.grids.guards import unguarded
 
 MOST_BYTES = 20_000_000
 MOST_ROWS = 200_000
@@ -272,7 +273,7 @@ def _row(
     for column, cell in zip(columns, cells, strict=True):
         if column is None:
             continue
-        text = cell.strip()
+        text = unguarded(cell.strip())
         if not text:
             if column.required:
                 read = f"is empty; {need_of(column)} is needed."

@@ -160,7 +160,7 @@ def peak_power(trial: Trial) -> Outcome:
         demand=bus.peak_power,
         limit=_peak_limit(trial),
         applies=_either(trial),
-        needs=("resistor.resistance", *CAPACITY, *BUS),
+        needs=("resistor.resistance", "drive.internal_resistor", *CAPACITY, *BUS),
         at=bus.peak_time,
         text=text,
     )

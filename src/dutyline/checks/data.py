@@ -17,7 +17,8 @@ def quality(trial: Trial) -> Outcome:
     if trial.screening:
         empty = np.full(trial.size, np.nan)
         return Outcome(empty, empty, applies=False)
-    found = [f for f in audit(trial.line).findings if f.severity == "caution"]
+    stated = trial.line.as_stated or trial.line
+    found = [f for f in audit(stated).findings if f.severity == "caution"]
     concerns = np.array([_concerns(trial, f) for f in found], dtype=bool).reshape(-1, trial.size)
 
     def text(k: int) -> str:

@@ -112,7 +112,7 @@ def _overload(trial: Trial, *, single: bool) -> Outcome:
     return Outcome(
         demand=trial.at_drive(use.single if single else use.largest),
         limit=np.ones(trial.size),
-        needs=(*RATED, *CURRENT),
+        needs=("drive.overload_curve", *RATED, *CURRENT),
         at=trial.at_drive(use.single_time if single else use.time),
         text=text,
     )

@@ -28,6 +28,7 @@ BUS = (
     *CURRENT,
     "motor.resistance",
     "motor.speed_rated",
+    "motor.iron",
     "drive.loss_fixed",
     "drive.loss_per_ampere",
 )
@@ -73,6 +74,9 @@ SUPPLY = (
     "drive.phases",
     "resistor.supply_class",
 )
+
+ASIDE = ("motor.iron", "motor.winding_time", "drive.overload_curve", "drive.internal_resistor")
+"""Data for which something else stands in where they are missing (``conventions``)."""
 
 WORDS: dict[str, tuple[tuple[str, ...], str]] = {
     # name: (fields of the part of which one will do, words)
@@ -208,7 +212,8 @@ def lacking(trial: Trial, needs: tuple[str, ...], k: int) -> tuple[str, ...]:
     return tuple(dict.fromkeys(words for words in found if words))
 
 
-def _part(trial: Trial, kind: str, k: int) -> Any:
+def part_of(trial: Trial, kind: str, k: int) -> Any:
+    """The part of a kind in combination ``k``, or None."""
     index = int(getattr(trial.choice, kind)[k])
     return getattr(trial.line, f"{kind}s")[index] if index >= 0 else None
 
@@ -216,14 +221,18 @@ def _part(trial: Trial, kind: str, k: int) -> Any:
 def _plain(trial: Trial, name: str, k: int) -> str:
     kind = name.partition(".")[0]
     names, words = WORDS[name]
-    part = _part(trial, kind, k)
+    part = part_of(trial, kind, k)
     if part is None:
         return "a drive that goes with the motor" if kind == "drive" else ""
     return "" if any(getattr(part, n) not in (None, "", ()) for n in names) else words
 
 
+def _nothing(trial: Trial, k: int) -> str:
+    return ""
+
+
 def _rotor(trial: Trial, k: int) -> str:
-    motor, brake = _part(trial, "motor", k), _part(trial, "brake", k)
+    motor, brake = part_of(trial, "motor", k), part_of(trial, "brake", k)
     if brake is None:
         return "" if motor.inertia is not None else "rotor inertia of the motor in kg·cm²"
     if motor.inertia_with_brake is not None:
@@ -235,19 +244,19 @@ def _rotor(trial: Trial, k: int) -> str:
 
 def _shaft_exit(trial: Trial, k: int) -> str:
     """A gearhead closes the exit of the motor shaft."""
-    geared = _part(trial, "gearhead", k) is not None
+    geared = part_of(trial, "gearhead", k) is not None
     return "" if geared else _plain(trial, "motor.protection_shaft", k)
 
 
 def _mesh(trial: Trial, k: int) -> str:
     """The rated torque is needed to take the no-load torque out of the rated efficiency."""
-    gearhead = _part(trial, "gearhead", k)
+    gearhead = part_of(trial, "gearhead", k)
     free = gearhead is None or gearhead.no_load_torque == 0
     return "" if free else _plain(trial, "gearhead.torque_rated", k)
 
 
 def _saturation(trial: Trial, k: int) -> str:
-    motor = _part(trial, "motor", k)
+    motor = part_of(trial, "motor", k)
     stated = motor.saturation_peak is not None
     if stated or (motor.torque_peak is not None and motor.current_peak is not None):
         return ""
@@ -274,7 +283,7 @@ def _beyond(name: str, asked: Callable[[Trial, Any], bool], words: str) -> Told:
     """A datum of the drive that is needed only where the site asks for it."""
 
     def told(trial: Trial, k: int) -> str:
-        drive = _part(trial, "drive", k)
+        drive = part_of(trial, "drive", k)
         missing = drive is not None and getattr(drive, name) is None and asked(trial, drive)
         return words if missing else ""
 
@@ -293,6 +302,7 @@ def _higher(trial: Trial, drive: Any) -> bool:
 
 TOLD: dict[str, Told] = {
     "motor.inertia": _rotor,
+    **dict.fromkeys(ASIDE, _nothing),
     "motor.protection_shaft": _shaft_exit,
     "motor.saturation": _saturation,
     "motor.peak_boundary": _peak_boundary(lambda _: 1.0),

@@ -13,6 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.axis.model import Axis
+from dutyline.catalogue.assumed_words import path_of
+from dutyline.checks.grounds import as_judged, asks, leaning
 from dutyline.checks.lacking import lacking
 from dutyline.checks.listing import ASSUMED, CHECKS
 from dutyline.checks.records import Check, Line, Outcome, Severity, State, VerdictWord
@@ -67,6 +69,7 @@ def judge(trial: Trial, check: Check) -> Judged:
     """Run one check and give every combination its margin and state."""
     if trial.axis.judged and check.id not in trial.axis.judged:
         return _left_out(trial, check)
+    trial = as_judged(trial, check.id)
     outcome = check.run(trial)
     margin = margin_of(outcome.demand, outcome.limit)
     required = required_reserve(check.id, trial.axis)
@@ -90,10 +93,12 @@ def line_of(trial: Trial, judged: Judged, k: int) -> Line | None:
     if judged.state[k] == ABSENT:
         return None
     check, outcome = judged.check, judged.outcome
+    trial = as_judged(trial, check.id)
     state = STATES[int(judged.state[k])]
     open_ = state == "not-checked"
     severity = check.severity if outcome.severity is None else outcome.severity
     at, speed = _element(outcome.at, k), _element(outcome.at_speed, k)
+    leans = () if open_ else leaning(trial, outcome.needs, k)
     return Line(
         check=check.id,
         part=check.part,
@@ -110,8 +115,10 @@ def line_of(trial: Trial, judged: Judged, k: int) -> Line | None:
         at_speed=None if open_ else speed,
         case=trial.axis.case,
         phase=None if at is None or open_ else trial.out.phase_at(at),
-        assumed=_assumed(trial, check),
+        assumed=(*_assumed(trial, check), *(path_of(lean) for lean in leans)),
+        leans=leans,
         missing=lacking(trial, outcome.needs, k) or outcome.missing if open_ else (),
+        asks=asks(trial, outcome.needs, k) if open_ else (),
         formula=check.formula,
         source=check.source,
         text="" if outcome.text is None else outcome.text(k),
@@ -170,6 +177,7 @@ def assumed_line(axis: Axis, lines: Sequence[Line]) -> Line:
     """How many assumed inputs the binding check used."""
     binding = binding_line(lines)
     stated = {i.path for i in axis.inputs if getattr(i.value, "status", "") == "assumed"}
+    stated |= {path_of(lean) for lean in (binding.leans if binding else ()) if not lean.safe}
     used = [path for path in (binding.assumed if binding else ()) if path in stated]
     count = float(len(used))
     return Line(

@@ -31,7 +31,7 @@ DROP = 0.05
 """Of the mains voltage along the feeding cable (common practice)."""
 LAID = "B2"
 """Way of laying where none is stated: the one that carries least."""
-POWER = (*BUS, "brake.coil_power")
+POWER = (*BUS, "motor.winding_limit", "motor.iron_loss_rated", "brake.coil_power")
 """What a line over the power from the mains needs of the parts."""
 
 

@@ -107,7 +107,7 @@ def continuous_use(trial: Trial) -> Outcome:
     return Outcome(
         demand=demand,
         limit=limit * factor,
-        needs=("motor.continuous_boundary", *RATED, *CURRENT),
+        needs=("motor.continuous_boundary", "motor.winding_time", *RATED, *CURRENT),
         severity=severity,
     )
 

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Any, Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.catalogue.assumptions import Assumption
+
 if TYPE_CHECKING:
     from dutyline.checks.trial import Trial
 
@@ -76,6 +78,22 @@ class Check:
 
 
 @dataclass(frozen=True, slots=True)
+class Ask:
+    """An empty cell of the product line that a check needs."""
+
+    kind: str
+    """``motor``"""
+    part: str
+    """Its name."""
+    field: str
+    """Field of its record."""
+    file: str
+    """``motors.csv``"""
+    column: str
+    """Heading of the column: ``resistance_ll_ohm_20c``."""
+
+
+@dataclass(frozen=True, slots=True)
 class Remedy:
     """A change of one input that was found, and re-run, to make a check pass."""
 
@@ -112,8 +130,13 @@ class Line:
     phase: str | None = None
     case: str = "main"
     assumed: tuple[str, ...] = ()
-    """Paths of assumed or default inputs it used."""
+    """Paths of assumed or default inputs it used, those of ``leans`` among them."""
+    leans: tuple[Assumption, ...] = ()
+    """Data of the parts that nobody stated and for which something else was taken."""
     missing: tuple[str, ...] = ()
+    """Words for what it would need."""
+    asks: tuple[Ask, ...] = ()
+    """The empty cells of the product line among that."""
     formula: str = ""
     source: str = ""
     text: str = ""
@@ -123,6 +146,16 @@ class Line:
     def used(self) -> float | None:
         """Used share, demand over limit."""
         return None if self.margin is None else 1.0 - self.margin
+
+    @property
+    def on_assumed_data(self) -> bool:
+        """True where data of the parts were assumed and it might be otherwise with their own."""
+        return any(not lean.safe for lean in self.leans)
+
+    @property
+    def estimated(self) -> bool:
+        """True where it rests on estimates that were asked for."""
+        return any(lean.estimate for lean in self.leans)
 
     @property
     def yes_no(self) -> bool:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from dutyline.catalogue.assumptions import Assumption
+from dutyline.checks.asking import wanted
 from dutyline.checks.records import Line, State, Verdict, VerdictWord
 from dutyline.core.numbers import percent
 from dutyline.core.wording import lower_first
@@ -54,11 +56,13 @@ def clause(line: Line) -> str:
 def state_word(line: Line) -> str:
     """The state of a line in words, the same as in JSON; what is no must line is called so.
 
-    ``fails``, but ``fails, caution`` where the verdict does not hang on it.
+    ``fails``, but ``fails, caution`` where the verdict does not hang on it; ``meets, assumed``
+    where data of the parts were assumed.
     """
+    assumed = ", assumed" if line.on_assumed_data else ""
     if line.severity == "must" or line.state in ("meets", "not-checked"):
-        return STATE_WORDS[line.state]
-    return f"{line.state}, {line.severity}"
+        return STATE_WORDS[line.state] + assumed
+    return f"{line.state}, {line.severity}{assumed}"
 
 
 def endless(line: Line) -> str:
@@ -126,16 +130,48 @@ def verdict_sentence(verdict: Verdict) -> str:
             head = f"{verdict.combination.text()} meets all {met} checks"
         tightest = tightest_line(lines)
         if tightest is None or tightest.used is None:
-            return head + "."
-        return f"{head}; the tightest is {_name(tightest)} with {percent(tightest.used)} used."
+            return f"{head}.{on_estimates(verdict)}"
+        told = f"the tightest is {_name(tightest)} with {percent(tightest.used)} used"
+        return f"{head}; {told}.{on_estimates(verdict)}"
     decided = [ln for ln in open_ones if ln.state != "not-checked"]
     clauses = [clause(ln) for ln in decided[:_MOST_CLAUSES]]
     if len(decided) > _MOST_CLAUSES:
         clauses.append(f"{len(decided) - _MOST_CLAUSES} more are not met")
     missing = len(open_ones) - len(decided)
     if missing:
-        clauses.append(f"{missing} {'lacks' if missing == 1 else 'lack'} data")
-    return f"{head}: {', '.join(clauses)}."
+        clauses.append(f"{missing} {'lacks' if missing == 1 else 'lack'} data{_first(lines)}")
+    return f"{head}: {', '.join(clauses)}.{on_estimates(verdict)}"
+
+
+def on_estimates(verdict: Verdict) -> str:
+    """What the verdict owes to estimates, as a sentence behind a space; empty where nothing."""
+    resting = [ln for ln in verdict.ledger if ln.estimated and not remark(ln)]
+    if not resting:
+        return ""
+    musts = [ln for ln in resting if ln.severity == "must"]
+    count = f"{len(resting)} {'check rests' if len(resting) == 1 else 'checks rest'} on estimates"
+    if verdict.verdict in ("meets", "short") and musts:
+        return f" Only thanks to estimates: {count}, and on the stated data it is incomplete."
+    return f" {count[0].upper()}{count[1:]}."
+
+
+def assumed_data(verdict: Verdict) -> tuple[Assumption, ...]:
+    """Data of the parts for which something else was taken, estimates first, each once."""
+    every = dict.fromkeys(lean for line in verdict.ledger for lean in line.leans)
+    return tuple(sorted(every, key=lambda a: (not a.estimate, a.safe)))
+
+
+def how_found(method: str) -> str:
+    """A method as it follows ``estimated``: ``from stall torque over stall current``."""
+    return method if method.split()[0] in ("by", "from", "as", "like") else f"from {method}"
+
+
+def _first(lines: Sequence[Line]) -> str:
+    """The datum to ask for first, behind a comma."""
+    asked = wanted(lines)
+    if not asked:
+        return ""
+    return f", first of all {asked[0].ask.column} of {asked[0].ask.part}"
 
 
 def tightest_line(lines: Sequence[Line]) -> Line | None:

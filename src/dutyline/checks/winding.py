@@ -29,6 +29,9 @@ practice; halving per 10 K after IEC 60085)."""
 RESTART = 60.0
 """[s] that a drive takes to be switched off and on again."""
 
+WINDING_LEAST = 20.0
+"""[s] that no winding takes less than (common practice): a cycle as long as that has to be judged
+where the time constant is not stated."""
 SHORT = 0.1
 """Cycle over time constant of the winding below which the mean losses decide alone."""
 
@@ -178,7 +181,9 @@ def _spread(trial: Trial, rows: NDArray[np.intp], value: Array) -> Array:
 
 def temperature(trial: Trial) -> Outcome:
     """Largest rise of the winding in the settled cycle against its limit."""
-    long = trial.out.cycle_time > SHORT * trial.winding_time
+    known = trial.winding_time
+    time = np.where(np.isnan(known), WINDING_LEAST, known)
+    long = trial.out.cycle_time > SHORT * time
     if trial.screening and not long.any():
         nothing = np.full(trial.size, np.nan)
         return Outcome(nothing, nothing, applies=False)
@@ -189,6 +194,7 @@ def temperature(trial: Trial) -> Outcome:
         needs=(
             "motor.winding_limit",
             *NETWORK,
+            "motor.winding_time",
             "motor.speed_rated",
             "motor.iron_loss_rated",
             *CURRENT,

@@ -46,6 +46,12 @@ def settle(function: F) -> F:
     return click.option("--settle", is_flag=True, help=told)(function)
 
 
+def estimate(function: F) -> F:
+    """``--estimate``"""
+    told = "Estimate what the line does not state; every check says what it rests on."
+    return click.option("--estimate", is_flag=True, help=told)(function)
+
+
 def face(function: F) -> F:
     """``--json --ascii --color -q -v --words``, as one :class:`Face`."""
 
@@ -99,9 +105,12 @@ def axis_source(function: F) -> F:
 
 
 def line_folder(function: F) -> F:
-    """``--line FOLDER``"""
+    """``--line PATH``"""
     return click.option(
-        "--line", "folder", metavar="FOLDER", help="A product line; else the invented one."
+        "--line",
+        "folder",
+        metavar="PATH",
+        help="A product line, or a mapping file; else the invented one.",
     )(function)
 
 

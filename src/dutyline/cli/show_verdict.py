@@ -9,15 +9,20 @@ from dataclasses import dataclass, replace
 from dutyline.app.results import (
     Line,
     Verdict,
+    assumed_data,
+    assumed_words,
     beyond,
     demand_and_limit,
+    how_found,
     in_words,
     left_and_wanted,
+    needed_by,
     open_lines,
     remark,
     shares_nothing,
     state_word,
     verdict_sentence,
+    wanted,
     when,
 )
 from dutyline.cli.duty_line import bar, duty_line
@@ -44,6 +49,8 @@ _BAR_FROM = 100
 _MOST_SHARE = 9.995
 MOST_REMEDIES = 3
 """Told under a line; -v and --json tell all."""
+MOST_ASKED = 4
+"""Data told that are missing or assumed; -v and --json tell all."""
 MANY_LINES = 4
 """Lines above which each tells only one."""
 
@@ -186,6 +193,36 @@ def told_remedies(line: Line, said: set[str], most: int | None) -> list[str]:
     return vain
 
 
+def _to_ask(screen: Screen, verdict: Verdict, *, every: bool) -> list[str]:
+    """Data to ask the maker for, those first that most checks wait for."""
+    data = wanted(verdict.ledger, verdict.line)
+    if not data:
+        return []
+    shown = data if every else data[:MOST_ASKED]
+    lines = ["", screen.bold("Data to ask for")]
+    for datum in shown:
+        ask = datum.ask
+        said = f"{ask.part}: {datum.words} ({ask.file}, {ask.column}), for {needed_by(datum)}."
+        if datum.estimate:
+            said += f" Can be estimated {how_found(datum.estimate)}: --estimate."
+        lines += screen.wrap(said, "  ", "    ")
+    more = len(data) - len(shown)
+    return [*lines, f"  {more} more: {screen.yours('-v')}"] if more else lines
+
+
+def _taken(screen: Screen, verdict: Verdict, *, every: bool) -> list[str]:
+    """What was taken for data that nobody stated."""
+    found = assumed_data(verdict)
+    if not found:
+        return []
+    shown = found if every else found[:MOST_ASKED]
+    lines = ["", screen.bold("Assumed product data")]
+    for assumption in shown:
+        lines += screen.wrap(f"{assumed_words(assumption)}.", "  ", "    ")
+    more = len(found) - len(shown)
+    return [*lines, f"  {more} more: {screen.yours('-v')}"] if more else lines
+
+
 def _workings(screen: Screen, line: Line) -> list[str]:
     """Formula, inputs and source, for ``-v``."""
     said = [("Formula", line.formula), ("Assumed", ", ".join(line.assumed))]
@@ -244,6 +281,8 @@ def show_verdict(
             lines += _workings(screen, line) if verbose else []
         for members in together:
             lines += _unmade(screen, members)
+    lines += _to_ask(screen, verdict, every=verbose)
+    lines += _taken(screen, verdict, every=verbose)
     rest = [ln for ln in verdict.ledger if ln not in needing and not remark(ln)]
     for group, members in _groups(rest).items():
         lines += ["", screen.bold(group)]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from dutyline.catalogue.boundaries import COMPUTED
 from dutyline.catalogue.parts import Drive, Gearhead, Motor
 from dutyline.core.numbers import stated_quantity
 from dutyline.overview.cells import (
@@ -13,6 +14,7 @@ from dutyline.overview.cells import (
     both_ends,
     computed,
     corners,
+    names,
     ratio_words,
     supply_words,
     told,
@@ -90,10 +92,10 @@ def _option_sheet(found: Overview, system: str) -> Sheet:
             told(one.power_rated, "W", system),
             told(one.flange, "m", system),
             told(one.shaft, "m", system),
-            " ".join(size.classes),
+            names(size.classes),
             "; ".join(_gear_words(choice, system) for choice in size.gears) or "none",
-            " ".join(size.brakes) or "none",
-            " ".join(size.drives) or "none",
+            names(size.brakes) or "none",
+            names(size.drives) or "none",
         )
 
     heads = (
@@ -115,7 +117,7 @@ def _class_sheet(found: Overview) -> Sheet:
                 str(len(one.motors)),
                 str(len(one.drives)),
                 str(len(one.resistors)),
-                " ".join(one.without) or "none",
+                names(one.without) or "none",
             )
         )
     heads = (
@@ -167,6 +169,8 @@ def _zone_sheet(found: Overview, system: str) -> Sheet:
         Head("at the end"),
         Head("Cont. stall", wide=True), Head("at rated speed"), Head("End", wide=True),
     )  # fmt: skip
+    if any(zone.peak is not None and zone.peak.origin != COMPUTED for zone in found.zones):
+        gaps.insert(0, "Up to, in a table: the last speed with 99 % of the peak.")
     return Sheet("zones", "Torque over speed", heads, tuple(rows), " ".join(gaps))
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from dutyline.catalogue.boundaries import (
+    COMPUTED,
     Boundary,
     Place,
     boundary_limit,
@@ -25,6 +26,8 @@ from dutyline.physics.gears import mesh_efficiency, output_torque
 MOST_GEARED = 100_000
 """Motors on gearheads that an overview holds, some 5 kB each."""
 _SAME = 1e-9
+READING = 0.01
+"""Share of a tabulated torque that reading off a plot and rounding take; common practice."""
 
 
 def zones(line: ProductLine, mains: float | None, phases: int | None) -> tuple[Zone, ...]:
@@ -78,10 +81,11 @@ def _supply(line: ProductLine, index: int) -> tuple[float | None, int | None]:
 
 
 def _corner(peak: Boundary | None) -> float | None:
-    """The last speed with all of the torque at the first [rad/s]."""
+    """The last speed with all of the torque at the first [rad/s]; a table's within its reading."""
     if peak is None:
         return None
-    full = np.flatnonzero(peak.torque >= peak.torque[0] * (1.0 - _SAME))
+    share = _SAME if peak.origin == COMPUTED else READING
+    full = np.flatnonzero(peak.torque >= peak.torque[0] * (1.0 - share))
     return float(peak.speed[full[-1]])
 
 

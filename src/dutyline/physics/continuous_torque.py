@@ -83,6 +83,31 @@ def continuous_torque(
     return numbers(numbers(torque_stall) * np.sqrt(np.maximum(left, 0.0)))
 
 
+def iron_share(torque_rated: ArrayLike, torque_stall: ArrayLike) -> Array:
+    """Share of the permitted rise that iron and friction loss take at the rated speed [1].
+
+    Zero where the rated torque is not below the stall torque.
+
+    Parameters
+    ----------
+    torque_rated : array_like [N*m]
+        Continuous torque at the rated speed.
+    torque_stall : array_like [N*m]
+        The same at standstill.
+
+    Source
+    ------
+    :func:`continuous_torque` turned round, for a rated point that heat sets and not voltage.
+
+    Examples
+    --------
+    >>> float(iron_share(1.2788, 1.42).round(3))
+    0.189
+    """
+    ratio = numbers(torque_rated) / above("torque_stall", torque_stall, 0.0, "N*m")
+    return numbers(np.maximum(0.0, 1.0 - ratio**2))
+
+
 def derated_torque(
     torque: ArrayLike,
     torque_stall: ArrayLike,

@@ -13,7 +13,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.axis.model import Axis
-from dutyline.catalogue.pairing import MOST_COMBINATIONS, GearheadWish, TooManyError, combinations
+from dutyline.catalogue.pairing import (
+    MOST_COMBINATIONS,
+    GearheadWish,
+    TooManyError,
+    combinations,
+    partners,
+)
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.cases import together
 from dutyline.checks.ledger import FAILS, MEETS, SHORT, UNCHECKED, judge, ledgers
@@ -299,13 +305,7 @@ def tries(axis: Axis, line: ProductLine, *demands: OutputDemand) -> Choice:
         raise _too_much(axis, read) from None
     choice = Choice(combos.motor, combos.gearhead, combos.drive, combos.brake, combos.resistor)
     if choice.size == 0:
-        fault = Fault(
-            axis.file or axis.title,
-            "choose",
-            "the names and patterns stated leave no combination of this product line to try.",
-            "Widen them, or leave [choose] out to try everything.",
-        )
-        raise InputError(axis.file or axis.title, [fault])
+        raise InputError(axis.file or axis.title, [_nothing_to_try(axis, line, brake=brake)])
     return choice
 
 
@@ -313,6 +313,24 @@ def _too_much(axis: Axis, read: str) -> InputError:
     place = axis.file or axis.title
     remedy = 'Name less in [choose]: motors = ["X*"], or drives = ["Y-1", "Y-2"].'
     return InputError(place, [Fault(place, "choose", read, remedy)])
+
+
+def _nothing_to_try(axis: Axis, line: ProductLine, *, brake: bool) -> Fault:
+    """Why no combination is left: what the line does not state, else what the axis file asks."""
+    place = axis.file or axis.title
+    if brake and not any(partners(line, "motor-brake").values()):
+        return Fault(
+            place,
+            "require.brake",
+            "the axis needs a brake, and this product line states none that goes with a motor.",
+            "Name it in the column brake of motors.csv, or by rows motor-brake in pairings.csv.",
+        )
+    return Fault(
+        place,
+        "choose",
+        "the names and patterns stated leave no combination of this product line to try.",
+        "Widen them, or leave [choose] out to try everything.",
+    )
 
 
 def _one_resistor_each(trial: Trial, decision: Decision) -> Index:
