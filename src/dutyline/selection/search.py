@@ -33,7 +33,7 @@ from dutyline.core.errors import Fault, InputError
 from dutyline.core.grouping import distinct, rising
 from dutyline.demand.output import OutputDemand, output_demand
 from dutyline.selection.every_case import in_every_case
-from dutyline.selection.rank import ESTIMATED_LAST, ORDERS, order_of
+from dutyline.selection.rank import ORDERS, order_of
 from dutyline.selection.records import Rejection, Shortlist
 from dutyline.selection.rejections import nearest_first, rejections
 
@@ -198,7 +198,7 @@ def select(axis: Axis, line: ProductLine, progress: Progress | None = None) -> S
         candidates=order_of(found, axis.choose.objective, line),
         rejected=nearest_first(lost),
         objective=axis.choose.objective,
-        order=ORDERS[axis.choose.objective] + (ESTIMATED_LAST if line.assumed else ""),
+        order=ORDERS[axis.choose.objective],
     )
 
 
@@ -309,6 +309,12 @@ def tries(axis: Axis, line: ProductLine, *demands: OutputDemand) -> Choice:
     return choice
 
 
+def _too_much(axis: Axis, read: str) -> InputError:
+    place = axis.file or axis.title
+    remedy = 'Name less in [choose]: motors = ["X*"], or drives = ["Y-1", "Y-2"].'
+    return InputError(place, [Fault(place, "choose", read, remedy)])
+
+
 def _nothing_to_try(axis: Axis, line: ProductLine, *, brake: bool) -> Fault:
     """Why no combination is left: what the line does not state, else what the axis file asks."""
     place = axis.file or axis.title
@@ -325,12 +331,6 @@ def _nothing_to_try(axis: Axis, line: ProductLine, *, brake: bool) -> Fault:
         "the names and patterns stated leave no combination of this product line to try.",
         "Widen them, or leave [choose] out to try everything.",
     )
-
-
-def _too_much(axis: Axis, read: str) -> InputError:
-    place = axis.file or axis.title
-    remedy = 'Name less in [choose]: motors = ["X*"], or drives = ["Y-1", "Y-2"].'
-    return InputError(place, [Fault(place, "choose", read, remedy)])
 
 
 def _one_resistor_each(trial: Trial, decision: Decision) -> Index:
