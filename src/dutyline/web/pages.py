@@ -70,6 +70,11 @@ def regions(page: Page) -> dict[str, str]:
     return {name: region(name, page, page.picture) for name in REGIONS}
 
 
+def fragment(name: str, **named: Any) -> str:
+    """A piece that is asked for by itself."""
+    return environment().get_template(f"{name}.html").render(**named)
+
+
 def whole(page: Page, short: ShortlistView | None, parts: dict[str, Any]) -> str:
     """The whole page."""
     template = environment().get_template("page.html")

@@ -23,7 +23,7 @@ from dutyline.app.workbench.desk import ConflictError, Desk, MissingError, Page
 from dutyline.core.errors import DutylineError, Fault, InputError
 from dutyline.core.version import VERSION
 from dutyline.web.guard import TooLargeError
-from dutyline.web.pages import region, regions, whole
+from dutyline.web.pages import fragment, region, regions, whole
 
 Id = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
 _FOR_GOOD = "public, max-age=31536000, immutable"
@@ -76,6 +76,32 @@ def application(desk: Desk, first: str) -> FastAPI:
         page = await to_thread.run_sync(partial(_edited, desk, key, asked))
         return _streamed(desk, page, asked.get("number"))
 
+    @app.get("/axis/{key}/export/{what}", include_in_schema=False)
+    async def export(key: Id, what: Annotated[str, Path(pattern=r"^[a-z.-]{1,40}$")]) -> Response:
+        found = await to_thread.run_sync(partial(desk.export, key, what))
+        headers = {"content-disposition": f'attachment; filename="{found.name}"'}
+        return Response(found.content, media_type=found.kind, headers=headers)
+
+    @app.get("/axis/{key}/text", include_in_schema=False)
+    async def text(key: Id) -> Response:
+        head = desk.store.get(key).head
+        return JSONResponse({"revision": head.number, "text": head.content.text})
+
+    @app.get("/axis/{key}/revisions", include_in_schema=False)
+    async def revisions(key: Id) -> Response:
+        head = desk.store.get(key).head.number
+        return HTMLResponse(fragment("revisions", rows=desk.revisions(key), head=head))
+
+    @app.post("/open", include_in_schema=False)
+    async def opened(request: Request) -> Response:
+        asked = await _body(request)
+        file, given = asked.get("file"), asked.get("text")
+        if not isinstance(given, str) or not isinstance(file, str):
+            raise InputError("the request", [Fault("", "text", "the text of a file is needed.")])
+        name = file.replace("\\", "/").rpartition("/")[2][:120] or "axis.toml"
+        document = await to_thread.run_sync(partial(desk.open_text, name, given))
+        return JSONResponse({"axis": document.id})
+
     @app.get("/axis/{key}/file", include_in_schema=False)
     async def file(key: Id) -> Response:
         content = desk.store.get(key).head.content
@@ -89,7 +115,7 @@ def application(desk: Desk, first: str) -> FastAPI:
         if found is None:
             return JSONResponse({"error": "There is no such file."}, 404)
         body, kind = found
-        kept = _FOR_GOOD if v else "no-cache"
+        kept = _FOR_GOOD if v or name.startswith("fonts/") else "no-cache"
         return Response(body, media_type=kind, headers={"cache-control": kept})
 
     @app.get("/favicon.ico", include_in_schema=False)

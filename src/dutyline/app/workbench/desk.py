@@ -12,14 +12,22 @@ from dutyline.app.advise import advise
 from dutyline.app.inputs import example_file
 from dutyline.app.workbench.changes import Change, applied
 from dutyline.app.workbench.effect import effect, ghosts
+from dutyline.app.workbench.exports import Export, export
 from dutyline.app.workbench.judged import Judged, Sheet, judge
 from dutyline.app.workbench.picture import picture
 from dutyline.app.workbench.records import Picture, ShortlistView
 from dutyline.app.workbench.shortlist import names_of, shortlist
 from dutyline.catalogue.parts import ProductLine
-from dutyline.checks.records import Combination, Verdict
+from dutyline.checks.records import Combination
 from dutyline.core.errors import Fault, InputError
-from dutyline.store.records import ConflictError, Content, Document, MissingError, Store
+from dutyline.store.records import (
+    ConflictError,
+    Content,
+    Document,
+    MissingError,
+    Revision,
+    Store,
+)
 
 __all__ = ["ConflictError", "Desk", "MissingError", "Page"]
 
@@ -179,16 +187,34 @@ class Desk:
         better = replace(judged, verdict=advise(judged.verdict))
         return picture(better)
 
-    def verdict(self, key: str) -> Verdict:
-        """The verdict on the axis as it stands, for reports and programs.
+    def judged(self, key: str) -> Judged:
+        """The result for the axis as it stands with its shortlist, for reports and programs.
 
         Raises
         ------
         InputError
             The axis as it stands cannot be used.
+        MissingError
+            There is no such document.
         """
         document = self.store.get(key)
-        return judge(_sheet(document.head.content), self.line).verdict
+        return judge(_sheet(document.head.content), self.line, search=True)
+
+    def export(self, key: str, what: str) -> Export:
+        """A file to hand over; see :mod:`dutyline.app.workbench.exports`.
+
+        Raises
+        ------
+        InputError
+            The axis as it stands cannot be used, or there is no such file.
+        MissingError
+            There is no such document.
+        """
+        return export(self.judged(key), what)
+
+    def revisions(self, key: str) -> tuple[Revision, ...]:
+        """Every revision of a document, the newest first."""
+        return self.store.revisions(key)[::-1]
 
     def _judged(self, key: str, content: Content) -> tuple[Judged | None, tuple[Fault, ...]]:
         """The result of a content, or the last good one and what stands against this one."""

@@ -88,32 +88,39 @@ export class Link {
     }
     const reader = answer.body?.getReader();
     if (!reader) return;
+    await new Promise((told) => void this.#drain(reader, edit, () => told(undefined)));
+  }
+
+  /**
+   * The lines of a reply as they come; once the first is shown the next edit may go.
+   * @param {ReadableStreamDefaultReader<Uint8Array>} reader
+   * @param {Edit} edit
+   * @param {() => void} told
+   */
+  async #drain(reader, edit, told) {
     const decoder = new TextDecoder();
     let kept = "";
-    let first = true;
-    for (;;) {
-      const { done, value } = await reader.read();
-      kept += decoder.decode(value, { stream: !done });
-      const lines = kept.split("\n");
-      kept = lines.pop() || "";
-      for (const line of lines) {
-        if (!line) continue;
-        /** @type {Reply} */
-        const reply = JSON.parse(line);
-        if (reply.number !== this.number) continue;
-        if (reply.revision) this.revision = reply.revision;
-        this.show(reply, edit);
-        if (first && this.queue.length) {
-          void reader.cancel();
-          return;
+    try {
+      for (;;) {
+        const { done, value } = await reader.read();
+        kept += decoder.decode(value, { stream: !done });
+        const lines = kept.split("\n");
+        kept = lines.pop() || "";
+        for (const line of lines.filter(Boolean)) {
+          /** @type {Reply} */
+          const reply = JSON.parse(line);
+          if (reply.number === this.number) {
+            if (reply.revision) this.revision = reply.revision;
+            this.show(reply, edit);
+          }
+          told();
         }
-        first = false;
+        if (done) return;
       }
-      if (done) return;
-      if (this.queue.length) {
-        void reader.cancel();
-        return;
-      }
+    } catch {
+      this.tell("offline", "The server stopped answering; what was saved is saved.");
+    } finally {
+      told();
     }
   }
 }

@@ -1,6 +1,7 @@
 // @ts-check
 // The page of one axis: fields, train, rail, ledger, shortlist. Computes nothing of the axis.
 import { Cursor } from "./cursor.js";
+import { handOver } from "./hand.js";
 import { Link } from "./link.js";
 import { morph } from "./morph.js";
 
@@ -18,6 +19,8 @@ const TYPING = 60;
 const LATE = 1500;
 let opened = new URLSearchParams(location.hash.slice(1)).get("part") || "load";
 
+/** @type {{ refreshed: () => void } | null} */
+let hand = null;
 const link = new Link(String(body.dataset.id), Number(body.dataset.revision), show, tell);
 
 /**
@@ -52,6 +55,7 @@ function show(reply, edit) {
   undo.disabled = !steps.undo;
   redo.disabled = !steps.redo;
   faults(reply, edit);
+  hand?.refreshed();
 }
 
 /**
@@ -261,8 +265,11 @@ function formula(button) {
 document.addEventListener("keydown", (event) => {
   const target = /** @type {HTMLElement} */ (event.target);
   const step = (event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "z";
-  if (step && target.tagName !== "INPUT") {
+  if (step && target.tagName !== "TEXTAREA") {
     event.preventDefault();
+    clearTimeout(typing);
+    going = null;
+    if (target instanceof HTMLInputElement) target.blur();
     (event.shiftKey ? redo : undo).click();
     return;
   }
@@ -417,6 +424,7 @@ window.addEventListener("beforeunload", (event) => {
   if (link.pending) event.preventDefault();
 });
 
+hand = handOver(link, escape);
 placeNames();
 cursor.redraw();
 openPart(opened, false);
