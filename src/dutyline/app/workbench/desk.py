@@ -15,7 +15,7 @@ from dutyline.app.workbench.effect import effect, ghosts
 from dutyline.app.workbench.exports import Export, export
 from dutyline.app.workbench.judged import Judged, Sheet, judge
 from dutyline.app.workbench.picture import picture
-from dutyline.app.workbench.records import Picture, ShortlistView
+from dutyline.app.workbench.records import Picture, RowView, ShortlistView
 from dutyline.app.workbench.shortlist import names_of, shortlist
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.records import Combination
@@ -68,6 +68,7 @@ class Desk:
         self.line = line
         self._good: OrderedDict[str, Judged] = OrderedDict()
         self._step: OrderedDict[str, tuple[Judged | None, str]] = OrderedDict()
+        self._advice: OrderedDict[str, tuple[Judged, Judged]] = OrderedDict()
         self._lock = threading.Lock()
 
     def open_example(self, name: str = "lift") -> Document:
@@ -184,8 +185,13 @@ class Desk:
         judged = self._good_of(key)
         if judged is None or judged.verdict.verdict == "meets":
             return None
-        better = replace(judged, verdict=advise(judged.verdict))
-        return picture(better)
+        with self._lock:
+            held = self._advice.get(key)
+        if held is None or held[0] is not judged:
+            held = judged, replace(judged, verdict=advise(judged.verdict))
+            with self._lock:
+                _kept(self._advice, key, held)
+        return picture(held[1])
 
     def judged(self, key: str) -> Judged:
         """The result for the axis as it stands with its shortlist, for reports and programs.
@@ -211,6 +217,21 @@ class Desk:
             There is no such document.
         """
         return export(self.judged(key), what)
+
+    def row(self, key: str, name: str) -> RowView:
+        """One line of the ledger with what would make it pass.
+
+        Raises
+        ------
+        MissingError
+            There is no such document, or no such line in its ledger.
+        """
+        shown = self.advised(key) or self.page(key).picture
+        lines = () if shown is None else (r for g in shown.groups for r in g.rows)
+        found = next((r for r in lines if r.key == name), None)
+        if found is None:
+            raise MissingError("There is no such line.")
+        return found
 
     def revisions(self, key: str) -> tuple[Revision, ...]:
         """Every revision of a document, the newest first."""

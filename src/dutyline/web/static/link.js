@@ -5,7 +5,7 @@
  * @typedef {{ change?: object, to?: number, typing?: boolean, instead?: boolean, key: string,
  *             field?: HTMLElement | null }} Edit
  * @typedef {{ number: number, revision?: number, undo?: number | null, redo?: number | null,
- *             saved?: string, typing?: boolean, faults?: Fault[], effect?: string,
+ *             digests?: Record<string, string>, saved?: string, typing?: boolean, faults?: Fault[], effect?: string,
  *             regions: Record<string, string>, conflict?: string, head?: number, lines?: string[],
  *             error?: string }} Reply
  * @typedef {{ place: string, field: string, read: string, remedy: string }} Fault
@@ -56,7 +56,7 @@ export class Link {
           headers: { "content-type": "application/json" },
           body: JSON.stringify({
             number: this.number, base: this.revision, change: edit.change, to: edit.to,
-            typing: edit.typing, instead: edit.instead,
+            typing: edit.typing, instead: edit.instead, have: held(),
           }),
         });
       } catch {
@@ -123,4 +123,14 @@ export class Link {
       told();
     }
   }
+}
+
+/** Digests of the parts of the page as they stand. */
+function held() {
+  /** @type {Record<string, string>} */
+  const found = {};
+  for (const part of document.querySelectorAll("[data-digest]")) {
+    found[part.getAttribute("data-region") || ""] = part.getAttribute("data-digest") || "";
+  }
+  return found;
 }

@@ -44,8 +44,11 @@ function show(reply, edit) {
   }
   for (const [name, html] of Object.entries(reply.regions)) {
     const live = document.querySelector(`[data-region="${name}"]`);
-    if (live) morph(live, html);
+    if (!live) continue;
+    morph(live, html);
+    live.setAttribute("data-digest", reply.digests?.[name] ?? "");
   }
+  reopen();
   if (reply.regions.train) openPart(opened, false);
   if (reply.regions.cycle || reply.regions.plane) cursor.redraw();
   if (reply.revision === undefined) return;
@@ -258,6 +261,22 @@ function formula(button) {
   if (!row) return;
   row.hidden = !row.hidden;
   button.setAttribute("aria-expanded", String(!row.hidden));
+  reopen();
+}
+
+/** Fill the open rows of the ledger with formula, source and inputs. */
+function reopen() {
+  for (const row of document.querySelectorAll("tr.formula:not([hidden])")) void fill(row);
+}
+
+/** @param {Element} row */
+async function fill(row) {
+  const cell = row.querySelector("[data-opened]");
+  if (!cell) return;
+  try {
+    const answer = await fetch(`/axis/${link.id}/line/${cell.getAttribute("data-opened")}`);
+    if (answer.ok) cell.innerHTML = await answer.text();
+  } catch { /* the strip tells of a server that does not answer */ }
 }
 
 // Keys: letters work inside their strip only, never in a field.
