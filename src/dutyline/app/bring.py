@@ -14,12 +14,23 @@ from dutyline.core.arguments import PATH, expect
 
 if TYPE_CHECKING:
     from dutyline.intake.bring import Brought
+    from dutyline.intake.proposal import Proposal
 
 MAPPING = "mapping.toml"
 """Name by which a mapping is found in a folder."""
 KINDS = ("motors", "gearheads", "drives", "brakes", "resistors", "curves", "pairings")
 
-__all__ = ["KINDS", "bring", "brought_json", "is_mapping", "read_line", "write_line"]
+__all__ = [
+    "KINDS",
+    "bring",
+    "brought_json",
+    "is_mapping",
+    "proposal_json",
+    "propose",
+    "read_line",
+    "write_line",
+    "write_proposal",
+]
 
 
 def read_line(path: str | os.PathLike[str]) -> ProductLine:
@@ -84,6 +95,83 @@ def bring(path: str | os.PathLike[str]) -> Brought:
     return run(mapping, source_of(mapping))
 
 
+def propose(path: str | os.PathLike[str]) -> Proposal:
+    """What a file, or every table in a folder, seems to be; nothing of it is certain.
+
+    Parameters
+    ----------
+    path : str or PathLike
+        A CSV file or workbook, or a folder of such files.
+
+    Returns
+    -------
+    Proposal
+        Tables with their columns: what was understood and why, and what has to be answered.
+
+    Raises
+    ------
+    InputError
+        There is no table, or a file cannot be read.
+    """
+    from dutyline.intake.proposal import proposal_of
+
+    expect(path, PATH, "path", 'Name a file or folder: propose("motors.xlsx").')
+    return proposal_of(Path(path))
+
+
+def write_proposal(proposal: Proposal, path: str | os.PathLike[str]) -> None:
+    """Write a proposal as a mapping file beside the tables; a file that exists is kept.
+
+    Raises
+    ------
+    InputError
+        The file exists, lies elsewhere, or cannot be written.
+    """
+    from dutyline.intake.proposal import write_mapping
+
+    expect(path, PATH, "path", 'Name a file: "my-line/mapping.toml".')
+    write_mapping(proposal, Path(path))
+
+
+def proposal_json(proposal: Proposal, written: str | None = None) -> dict[str, Any]:
+    """A proposal for programs, ``dutyline.proposal/1``."""
+    return {
+        "schema": "dutyline.proposal/1",
+        "tables": [_proposed(table) for table in proposal.tables],
+        "open": proposal.open,
+        "notes": list(proposal.notes),
+        "mapping": proposal.text(),
+        "written": written,
+    }
+
+
+def _proposed(table: Any) -> dict[str, Any]:
+    return {
+        "file": table.file,
+        "sheet": table.sheet or None,
+        "into": table.kind or None,
+        "heading": list(table.heading),
+        "units": table.units,
+        "turned": table.turned,
+        "decimal": table.numerals.decimal or None,
+        "thousands": table.numerals.thousands or None,
+        "unknown": list(table.unknown),
+        "open": list(table.open),
+        "columns": [
+            {
+                "heading": c.heading,
+                "first": c.sample or None,
+                "field": c.field or None,
+                "unit": c.unit or None,
+                "conventions": dict(c.answers),
+                "why": c.why or None,
+                "open": list(c.open),
+            }
+            for c in table.columns
+        ],
+    }
+
+
 def brought_json(brought: Brought, folder: str | None = None) -> dict[str, Any]:
     """What came, for programs, ``dutyline.bring/1``."""
     line: Any = brought.line
@@ -108,6 +196,7 @@ def _table(table: Any) -> dict[str, Any]:
             {"field": name, "unit": manner.unit or None, "conventions": dict(manner.answers or {})}
             for name, manner in table.manners.items()
         ],
+        "stated": list(table.stated),
         "ignored": list(table.ignored),
         "not_named": list(table.left_out),
     }

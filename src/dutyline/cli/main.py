@@ -400,21 +400,40 @@ def compare(line_a: str, line_b: str, kept: tuple[str, ...], every: bool, target
 
 
 @cli.command()
-@click.argument("source", metavar="MAPPING")
-@click.option("--to", "target", metavar="FOLDER", help="Write it as a folder in our form.")
+@click.argument("source", metavar="MAPPING|FOLDER")
+@click.option("--propose", "ask", is_flag=True, help="Look at tables and propose a mapping.")
+@click.option(
+    "--to",
+    "target",
+    metavar="PATH",
+    help="Write the line as a folder in our form; with --propose the mapping.",
+)
 @face
-def bring(source: str, target: str | None, face: Face) -> int:
-    """A product line from CSV or XLSX of any form, as a mapping file tells them."""
+def bring(source: str, ask: bool, target: str | None, face: Face) -> int:  # fmt: skip
+    """A product line from CSV or XLSX of any form, as a mapping file tells them.
+
+    With --propose SOURCE is a table or a folder of tables; what their headings say becomes a
+    mapping, and what they do not say a question in it.
+    """
     from dutyline.app import bring as verb
     from dutyline.cli.progress import progress
     from dutyline.cli.show_bring import show_bring
+    from dutyline.cli.show_proposal import show_proposal
 
     with progress(f"Reading {source}"):
-        found = verb.bring(source)
-        if target is not None:
-            verb.write_line(found.line, target)
+        if ask:
+            guess = verb.propose(source)
+            if target is not None:
+                verb.write_proposal(guess, target)
+        else:
+            found = verb.bring(source)
+            if target is not None:
+                verb.write_line(found.line, target)
     if face.json:
-        answer_json(verb.brought_json(found, target), MEETS)
+        data = verb.proposal_json(guess, target) if ask else verb.brought_json(found, target)
+        answer_json(data, MEETS)
+    elif ask:
+        answer(show_proposal(face.screen(), guess, quiet=face.quiet, written=target is not None))
     else:
         answer(show_bring(face.screen(), found, quiet=face.quiet, verbose=face.verbose))
     if target is not None:
@@ -427,12 +446,14 @@ def bring(source: str, target: str | None, face: Face) -> int:
 @click.option("--axis", "axis_file", metavar="FILE", help="What it drives: verified on this axis.")
 @click.option("--trace", metavar="FILE", help="Measured CSV; its columns stand in [trace].")
 @line_folder
+@options.estimate
 @click.option("--all", "every", is_flag=True, help="Every choice, not the nearest few.")
 @click.option("--to", "target", metavar="FILE", help="Write PDF or HTML by the ending of its name.")
 @click.option("--new", is_flag=True, help="Leave an empty plate file, every field explained.")
 @face
 def replace(file: str | None, axis_file: str | None, trace: str | None, folder: str | None,
-            every: bool, target: str | None, new: bool, face: Face) -> int:  # fmt: skip
+            estimate: bool, every: bool, target: str | None, new: bool,
+            face: Face) -> int:  # fmt: skip
     """Equivalents for an old motor from its plate, and what can hurt."""
     from dutyline.app import replace as verb
     from dutyline.app.inputs import axis_from, line_from
@@ -449,12 +470,15 @@ def replace(file: str | None, axis_file: str | None, trace: str | None, folder: 
     plate = verb.plate_from(file)
     axis = None if axis_file is None else axis_from(axis_file)
     with progress("Comparing motors"):
-        result = verb.equivalents(plate, line_from(folder), axis=axis, trace=trace)
+        line = line_from(folder, estimate)
+        result = verb.equivalents(plate, line, axis=axis, trace=trace)
         if target is not None:
             verb.write_record(result, target)
     code = MEETS if result.meets else DOES_NOT_MEET
     if face.json:
-        answer_json(verb.replacement_json(result), code)
+        from dutyline.app.replacement_json import replacement_json
+
+        answer_json(replacement_json(result), code)
     else:
         with plate.reader.served():
             answer(show_replace(face.screen(), result, quiet=face.quiet, verbose=face.verbose,

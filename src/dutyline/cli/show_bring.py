@@ -25,11 +25,14 @@ def show_bring(screen: Screen, found: Any, *, quiet: bool = False, verbose: bool
         return [screen.text(text) for text in lines]
     for table in found.tables:
         sheet = f", sheet {table.sheet}" if table.sheet else ""
-        rows = f"{group(len(table.records))} row{'' if len(table.records) == 1 else 's'}"
+        rows = _counted(len(table.records), "points" if table.rule.kind == "curves" else "rows")
         head = f"{screen.yours(table.file)}{screen.yours(sheet)}: {rows} of {table.rule.kind}"
         lines += ["", screen.bold(head)]
         told = _applied(table.manners, verbose)
         lines += [text for entry in told for text in screen.wrap(entry, "  ", "    ")]
+        if table.stated:
+            stated = f"Stated in the mapping: {', '.join(table.stated)}."
+            lines += screen.wrap(stated, "  ", "    ")
         for word, names in (("Left out by the mapping", table.ignored),
                             ("Not named in the mapping, left out", table.left_out)):  # fmt: skip
             if names:

@@ -54,6 +54,7 @@ def bring(mapping: LineMap, source: Source) -> Brought:
     """
     outcomes: list[Outcome] = []
     faults: list[Fault] = list(mapping.faults)
+    remarks: list[str] = []
     at_fault = {fault.place for fault in mapping.faults}
     for rule in mapping.tables:
         try:
@@ -64,13 +65,10 @@ def bring(mapping: LineMap, source: Source) -> Brought:
         for grid in grids:
             outcome = read_table(grid, rule, mapping)
             outcomes.append(outcome)
-            faults += [f for f in outcome.faults if _lines(f.place).isdisjoint(at_fault)]
-            if outcome.beyond:
-                read = f"{outcome.beyond} more faults of this table are not listed."
-                faults.append(Fault(outcome.file, "", read))
+            faults += [f for f in outcome.all() if _lines(f.place).isdisjoint(at_fault)]
+            remarks += [f"{outcome.file}: {remark}" for remark in grid.remarks]
     if faults:
         raise InputError(mapping.document.file, faults)
-    remarks: list[str] = []
     tables = _gathered(outcomes, faults, remarks)
     if faults:
         raise InputError(mapping.document.file, faults)
@@ -83,7 +81,7 @@ def bring(mapping: LineMap, source: Source) -> Brought:
     except InputError as error:
         told = [_foreign(fault, tables, mapping) for fault in error.faults]
         raise InputError(mapping.document.file, told) from None
-    return Brought(line, mapping, tuple(outcomes), tuple(remarks))
+    return Brought(line, mapping, tuple(outcomes), tuple(dict.fromkeys(remarks)))
 
 
 def _lines(place: str) -> set[str]:

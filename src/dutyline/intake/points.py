@@ -31,6 +31,11 @@ def _manner(column: Column, unit: str, numerals: Numerals) -> Manner:
     return Manner(Target(column.field, column, ()), column, numerals, unit)
 
 
+def ends(speed: str, torque: str, numerals: Numerals) -> dict[str, Manner]:
+    """How the two figures of a point are read, by field."""
+    return {"speed": _manner(_SPEED, speed, numerals), "torque": _manner(_TORQUE, torque, numerals)}
+
+
 def points(text: str, target: Target, numerals: Numerals, trace: Trace) -> Points:
     """A polyline in one cell, ``0:2.4; 3000:2.4``.
 
@@ -39,19 +44,18 @@ def points(text: str, target: Target, numerals: Numerals, trace: Trace) -> Point
     ValueFault
         A point that is none.
     """
-    speed = _manner(_SPEED, target.speed, numerals)
-    torque = _manner(_TORQUE, target.torque, numerals)
+    speed, torque = ends(target.speed, target.torque, numerals).values()
     found: Points = []
     for item in text.split(target.items or ";"):
         if not item.strip():
             continue
-        ends = item.split(target.pair or ":")
-        if len(ends) != 2:
+        pair = item.split(target.pair or ":")
+        if len(pair) != 2:
             raise ValueFault(f"read {quoted(item)}; a speed and a torque are needed.")
         s = Trace(trace.file, trace.sheet, trace.cell, item.strip(), target.speed)
         t = Trace(trace.file, trace.sheet, trace.cell, item.strip(), target.torque)
-        found.append((Cell(speed.read(ends[0].strip(), False).text, s),
-                      Cell(torque.read(ends[1].strip(), False).text, t)))  # fmt: skip
+        found.append((Cell(speed.read(pair[0].strip(), False).text, s),
+                      Cell(torque.read(pair[1].strip(), False).text, t)))  # fmt: skip
     return found
 
 
@@ -88,10 +92,7 @@ def wide(
 ) -> Wide:
     """Columns of a wide table."""
     assert rule.wide is not None
-    speed, torque = (
-        _manner(column, unit, rule.numerals)
-        for column, unit in zip((_SPEED, _TORQUE), rule.wide, strict=True)
-    )
+    speed, torque = ends(*rule.wide, rule.numerals).values()
     found: list[tuple[int, Cell]] = []
     place = rows.get(rule.heading[-1], 0) if rule.heading else 0
     for head in heads:

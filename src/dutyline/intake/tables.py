@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from fractions import Fraction
 from pathlib import PurePath
 
 from dutyline.core.errors import Fault
@@ -12,17 +13,19 @@ from dutyline.grids.records import Grid
 from dutyline.intake import fields
 from dutyline.intake.conventions import OWN_SHAFT, TURNED
 from dutyline.intake.exact import Exact, exact
-from dutyline.intake.figures import IN_CELL, Figure, Manner
+from dutyline.intake.figures import Figure, Manner
 from dutyline.intake.keys import POINTS
 from dutyline.intake.manners import Heading, column_of, headings, manner, place_of, said
 from dutyline.intake.mapping import LineMap, TableRule, Target
 from dutyline.intake.numerals import Numerals
-from dutyline.intake.points import Points, points, wide
+from dutyline.intake.points import Points, ends, points, wide
 from dutyline.intake.trace import Cell, Record, Trace
 from dutyline.intake.view import View
 
 MOST_FAULTS = 200
 """Told of one table; those beyond are counted."""
+MOST_ALIKE = 5
+"""Told of one column; those beyond are counted."""
 
 
 @dataclass(slots=True)
@@ -34,20 +37,32 @@ class Outcome:
     sheet: str
     records: list[Record] = field(default_factory=list)
     faults: list[Fault] = field(default_factory=list)
-    beyond: int = 0
+    alike: dict[str, int] = field(default_factory=dict)
+    """Faults by field."""
     left_out: tuple[str, ...] = ()
     """Headings that the mapping does not name."""
     ignored: tuple[str, ...] = ()
     """Headings that it says to leave out."""
+    stated: tuple[str, ...] = ()
+    """Fields that the mapping gives itself, the same in every row."""
     manners: dict[str, Manner] = field(default_factory=dict)
-    """How each field was read."""
+    """How each field of the table was read."""
 
     def fault(self, place: str, field: str, read: str, remedy: str = "") -> None:
         """Keep one fault."""
-        if len(self.faults) < MOST_FAULTS:
+        if field:
+            self.alike[field] = self.alike.get(field, 0) + 1
+        if self.alike.get(field, 0) <= MOST_ALIKE and len(self.faults) < MOST_FAULTS:
             self.faults.append(Fault(place, field, read, remedy))
-        else:
-            self.beyond += 1
+
+    def all(self) -> list[Fault]:
+        """Every fault kept, and how many more each field has."""
+        more = [
+            Fault(self.file, name, f"{count - MOST_ALIKE} more cells have faults like these.")
+            for name, count in self.alike.items()
+            if count > MOST_ALIKE
+        ]
+        return [*self.faults, *more]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +83,10 @@ def read_table(grid: Grid, rule: TableRule, mapping: LineMap) -> Outcome:
     heads = headings(view, rule, rows)
     sources = list(_sources(view, rule, mapping, heads, rows, found))
     across = wide(view, rule, heads, rows, found.fault) if rule.wide else None
+    if rule.wide:
+        found.manners.update(ends(*rule.wide, rule.numerals))
     constants = _constants(grid, rule, mapping, found)
+    found.stated = tuple(constants.cells)
     if found.faults:
         return found
     cache: dict[tuple[int, str, bool], Figure] = {}
@@ -93,6 +111,8 @@ def read_table(grid: Grid, rule: TableRule, mapping: LineMap) -> Outcome:
                     polyline = points(text, source.target, rule.numerals, place)
                     continue
                 assert source.manner is not None
+                if plain and view.percent(row, source.column):
+                    text = as_seen(text, source.manner.unit)
                 key = (k, text, plain)
                 if key not in cache:
                     cache[key] = source.manner.read(text, plain)
@@ -106,6 +126,18 @@ def read_table(grid: Grid, rule: TableRule, mapping: LineMap) -> Outcome:
         _carry_over(record, exacts, sources, constants, view, row, found)
         found.records += _expanded(record, sources, polyline)
     return found
+
+
+def as_seen(text: str, unit: str) -> str:
+    """A number that a workbook shows as percent, as its unit asks for it.
+
+    >>> as_seen("0.95", "%"), as_seen("0.95", "1")
+    ('95', '0.95')
+    """
+    if "%" not in unit:
+        return text
+    number = Fraction(text) * 100
+    return exact(number).text()
 
 
 def _check_rows(rule: TableRule, rows: Mapping[int, int], mapping: LineMap, found: Outcome) -> None:
@@ -157,6 +189,8 @@ def _sources(
                 found.fault(where, question.field, question.read, question.remedy)
             if read_as is not None:
                 found.manners[target.field] = read_as
+            elif target.field == POINTS:
+                found.manners.update(ends(target.speed, target.torque, rule.numerals))
             if not asked:
                 yield _Source(target, read_as, head.column)
     found.ignored = tuple(ignored)
@@ -199,7 +233,6 @@ def _constants(grid: Grid, rule: TableRule, mapping: LineMap, found: Outcome) ->
                       said(read_as.answers or {}))  # fmt: skip
         source = _Source(target, read_as, -1)
         sources.append(source)
-        found.manners[target.field] = read_as
         _put(cells, exacts, source, figure, trace)
     return _Constants(cells, exacts, tuple(sources))
 
@@ -312,8 +345,3 @@ def _expanded(record: Record, sources: list[_Source], polyline: Points | None) -
 def kept(records: list[Record], kind: str) -> list[Record]:
     """Records without the figures that only served to convert others."""
     return [{f: c for f, c in record.items() if fields.kept(kind, f)} for record in records]
-
-
-def unit_of(manner: Manner) -> str:
-    """The unit of a column as told in answers."""
-    return "of each cell" if manner.unit == IN_CELL else manner.unit

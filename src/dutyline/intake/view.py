@@ -29,6 +29,10 @@ class View:
         """Whether the workbook holds the cell as a number."""
         return self._at(row, column) in self.grid.numbers
 
+    def percent(self, row: int, column: int) -> bool:
+        """Whether the workbook shows the number as percent: 0.95 is seen as 95 %."""
+        return self._at(row, column) in self.grid.percents
+
     def formula(self, row: int, column: int) -> bool:
         """Whether the cell holds a formula."""
         return self._at(row, column) in self.grid.formulas

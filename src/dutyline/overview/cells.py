@@ -73,6 +73,11 @@ def names(parts: Iterable[str]) -> str:
     return ", ".join(parts)
 
 
+def sentence(words: str) -> str:
+    """Words as a sentence; nothing where there are none."""
+    return f"{words[:1].upper()}{words[1:]}." if words else ""
+
+
 def ratio_words(ratios: Sequence[Fraction]) -> str:
     """Ratios as they are named: ``4 6 9 16``, fractions where they are exact ones."""
     return " ".join(str(r) if r.denominator < 100 else stated(float(r), 5) for r in ratios)

@@ -15,6 +15,7 @@ from dutyline.overview.cells import (
     corners,
     names,
     ratio_words,
+    sentence,
     supply_words,
     told,
     unit_in_head,
@@ -35,7 +36,7 @@ def motor_sheets(found: Overview, motor: Motor, system: str = "si") -> tuple[She
         _geared_sheet(outputs, system),
         _motor_overload_sheet(motor),
     )
-    return tuple(unit_in_head(sheet) for sheet in made if sheet.rows)
+    return tuple(unit_in_head(sheet) for sheet in made if sheet.rows or sheet.note)
 
 
 def _data_sheet(line: ProductLine, motor: Motor, system: str) -> Sheet:
@@ -99,8 +100,9 @@ def _corner_sheet(zone: Zone, motor: Motor, system: str) -> Sheet:
                "Continuous at rated speed", "End of the curve")  # fmt: skip
     known = zone.peak is not None or zone.continuous is not None
     rows = tuple(zip(figures, corners(zone, motor, system), strict=True)) if known else ()
-    title = f"Torque over speed at {supply_words(zone)}"
-    gap = f"{zone.gap}." if zone.gap else ""
+    supply = supply_words(zone)
+    title = f"Torque over speed at {supply}" if supply else "Torque over speed"
+    gap = sentence(zone.gap)
     return Sheet("zone", title, (Head("", False), Head("")), rows, gap)
 
 
@@ -118,8 +120,10 @@ def _geared_sheet(outputs: Sequence[Geared], system: str) -> Sheet:
     gaps = [one.gap for one in outputs if one.gap]
     note = "Rated torque is the continuous one at rated motor speed, carried by tooth contact and "
     note += "no-load torque; motor or gear says which part sets the figure."
+    if not rows:
+        note = "No gearhead goes with it."
     return Sheet("geared", "Behind each gearhead", heads, tuple(rows),
-                 " ".join([note, *(f"{gap}." for gap in dict.fromkeys(gaps))]))  # fmt: skip
+                 " ".join([note, *(sentence(gap) for gap in dict.fromkeys(gaps))]))  # fmt: skip
 
 
 def _motor_overload_sheet(motor: Motor) -> Sheet:

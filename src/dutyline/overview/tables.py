@@ -22,9 +22,12 @@ from dutyline.overview.cells import (
 )
 from dutyline.overview.records import Extreme, GearChoice, Overview, Size
 
+_NAMED = 4
+"""Parts named where the same is missing from many."""
+
 
 def sheets(found: Overview, system: str = "si") -> tuple[Sheet, ...]:
-    """Tables over the whole line; those without a row are left out.
+    """Tables over the whole line; those without a row and with nothing to say are left out.
 
     Parameters
     ----------
@@ -44,7 +47,7 @@ def sheets(found: Overview, system: str = "si") -> tuple[Sheet, ...]:
         _brake_sheet(found, system),
         _resistor_sheet(found),
     )
-    return tuple(unit_in_head(sheet) for sheet in made if sheet.rows)
+    return tuple(unit_in_head(sheet) for sheet in made if sheet.rows or sheet.note)
 
 
 def _who(extreme: Extreme) -> str:
@@ -124,7 +127,10 @@ def _class_sheet(found: Overview) -> Sheet:
         Head("Class", False), Head("Mains", False), Head("Phases", False), Head("Motors"),
         Head("Drives"), Head("Resistors"), Head("Sizes without it", False),
     )  # fmt: skip
-    return Sheet("classes", "Supply classes, what exists and what does not", heads, tuple(rows))
+    unstated = [motor.name for motor in found.line.motors if not motor.supply_class]
+    note = f"{_few(unstated)}: no supply class is stated." if unstated and rows else ""
+    title = "Supply classes, what exists and what does not"
+    return Sheet("classes", title, heads, tuple(rows), note)
 
 
 def _rating_sheet(found: Overview, system: str) -> Sheet:
@@ -158,10 +164,11 @@ def _alike(motor: Motor, other: Motor) -> bool:
 
 
 def _zone_sheet(found: Overview, system: str) -> Sheet:
-    rows, gaps = [], []
+    rows = []
+    missing: dict[str, list[str]] = {}
     for zone, motor in zip(found.zones, found.line.motors, strict=True):
         if zone.gap:
-            gaps.append(f"{zone.motor}: {zone.gap}.")
+            missing.setdefault(zone.gap, []).append(zone.motor)
         if zone.peak is not None or zone.continuous is not None:
             rows.append((zone.motor, supply_words(zone), *corners(zone, motor, system)))
     heads = (
@@ -169,9 +176,16 @@ def _zone_sheet(found: Overview, system: str) -> Sheet:
         Head("at the end"),
         Head("Cont. stall", wide=True), Head("at rated speed"), Head("End", wide=True),
     )  # fmt: skip
+    gaps = [f"{_few(motors)}: {gap}." for gap, motors in missing.items()]
     if any(zone.peak is not None and zone.peak.origin != COMPUTED for zone in found.zones):
         gaps.insert(0, "Up to, in a table: the last speed with 99 % of the peak.")
     return Sheet("zones", "Torque over speed", heads, tuple(rows), " ".join(gaps))
+
+
+def _few(parts: list[str]) -> str:
+    """The first names of many."""
+    more = len(parts) - _NAMED
+    return f"{names(parts[:_NAMED])} and {more} more" if more > 0 else names(parts)
 
 
 def _gear_sheet(found: Overview, system: str) -> Sheet:

@@ -98,7 +98,7 @@ def sheet_table(table: Sheet) -> Table:
 
 
 def _section(table: Sheet, figures: Sequence[Figure]) -> Section:
-    blocks: tuple[Block, ...] = (sheet_table(table),)
+    blocks: tuple[Block, ...] = (sheet_table(table),) if table.rows else ()
     if table.note:
         blocks = (*blocks, Paragraph(words(table.note), "table"))
     return Section(table.key, table.title, (*blocks, *figures))

@@ -13,14 +13,16 @@ import pytest
 from tests.support.command import dutyline
 
 import dutyline as dl
-from dutyline.app.line import overview_json
+from dutyline.app.line import overview_json, overview_report
 from dutyline.catalogue.parts import ProductLine
+from dutyline.core.errors import InputError
 from dutyline.core.places import DATA
+from dutyline.overview import zones
 from dutyline.overview.motor_tables import UNKNOWN, motor_sheets
 from dutyline.overview.records import Geared, Overview
 from dutyline.overview.tables import sheets
 from dutyline.report.overview import overview_document
-from dutyline.report.tree import Table
+from dutyline.report.tree import Paragraph, Table
 
 LINE = dl.demo_line()
 SECOND = Path(__file__).resolve().parents[2] / "data" / "second-line-si"
@@ -163,6 +165,14 @@ def test_inch_figures_have_the_digits_that_were_stated() -> None:
     assert spans["Encoder, bits per turn"][1] == "19"
 
 
+def test_what_is_missing_from_every_motor_is_told_once() -> None:
+    bare = tuple(replace(m, supply_class="", mains_min=None, mains_max=None) for m in LINE.motors)
+    told = {s.key: s for s in sheets(dl.overview_of(without(LINE, motors=bare, curves=())))}
+    first = ", ".join(m.name for m in LINE.motors[:4])
+    assert told["zones"].note == f"{first} and 8 more: no mains is stated for it."
+    assert told["classes"].note == f"{first} and 8 more: no supply class is stated."
+
+
 def test_classes_say_what_does_not_exist(found: Overview) -> None:
     low = next(c for c in found.classes if c.name == "L")
     large = {r["size"] for r in rows("motors.csv")} - {
@@ -255,6 +265,18 @@ def test_the_document_is_written(tmp_path, ending: str) -> None:  # type: ignore
     assert f"Wrote {target}" in done.err
 
 
+def test_more_pairs_than_can_be_gone_through_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    line = LINE
+    pairs = sum(p.kind == "motor-gearhead" for p in line.pairings)
+    monkeypatch.setattr(zones, "MOST_GEARED", pairs)
+    assert len(dl.overview_of(line).geared) == pairs
+    monkeypatch.setattr(zones, "MOST_GEARED", pairs - 1)
+    with pytest.raises(InputError) as caught:
+        dl.overview_of(line)
+    (fault,) = caught.value.faults
+    assert f"leaves {pairs} pairs" in fault.read
+
+
 @pytest.mark.parametrize("folder", [DATA / "demo-line", SECOND], ids=["demo", "second"])
 @pytest.mark.parametrize("system", ["si", "inch"])
 def test_tables_stay_on_the_page(folder: Path, system: str) -> None:
@@ -264,3 +286,13 @@ def test_tables_stay_on_the_page(folder: Path, system: str) -> None:
         for table in (block for block in section.blocks if isinstance(block, Table)):
             gaps = 3.0 * (len(table.columns) - 1)
             assert sum(column.width for column in table.columns) + gaps <= 210 - 2 * 18, section
+
+
+def test_a_line_with_little_data_has_its_document(tmp_path: Path) -> None:
+    bare = tuple(dl.Motor(m.name, flange=m.flange) for m in LINE.motors)
+    found = dl.overview_of(without(LINE, motors=bare, curves=(), pairings=(), gearheads=()))
+    for motor in (None, bare[0]):
+        document = overview_document(found, motor)
+        told = [b for s in document.sections for b in s.blocks if isinstance(b, Paragraph)]
+        assert "mains is stated for it." in str(told)
+    overview_report(found, tmp_path / "line.html")
