@@ -309,6 +309,12 @@ def tries(axis: Axis, line: ProductLine, *demands: OutputDemand) -> Choice:
     return choice
 
 
+def _too_much(axis: Axis, read: str) -> InputError:
+    place = axis.file or axis.title
+    remedy = 'Name less in [choose]: motors = ["X*"], or drives = ["Y-1", "Y-2"].'
+    return InputError(place, [Fault(place, "choose", read, remedy)])
+
+
 def _nothing_to_try(axis: Axis, line: ProductLine, *, brake: bool) -> Fault:
     """Why no combination is left: what the line does not state, else what the axis file asks."""
     place = axis.file or axis.title
@@ -325,12 +331,6 @@ def _nothing_to_try(axis: Axis, line: ProductLine, *, brake: bool) -> Fault:
         "the names and patterns stated leave no combination of this product line to try.",
         "Widen them, or leave [choose] out to try everything.",
     )
-
-
-def _too_much(axis: Axis, read: str) -> InputError:
-    place = axis.file or axis.title
-    remedy = 'Name less in [choose]: motors = ["X*"], or drives = ["Y-1", "Y-2"].'
-    return InputError(place, [Fault(place, "choose", read, remedy)])
 
 
 def _one_resistor_each(trial: Trial, decision: Decision) -> Index:
