@@ -34,7 +34,8 @@ def content_hash(line: ProductLine) -> str:
     The same for every layout of the same data, another one for another value, another name or
     another order of the rows (the first of several pairings gives the drive where none is named,
     and lists keep the order of the files). Edition, thresholds and notes on origins are not in it.
-    Computed at the first question and kept with the line.
+    What was estimated beside it is not in it either. Computed at the first question and kept with
+    the line.
 
     Parameters
     ----------
@@ -49,6 +50,7 @@ def content_hash(line: ProductLine) -> str:
     >>> hashlib.sha256(whole).hexdigest() == content_hash(demo_line())
     True
     """
+    line = line.as_stated or line
     if "content" not in line.derived:
         digest = hashlib.sha256()
         for form in _forms(line):
