@@ -137,6 +137,7 @@ task_check() {
 task_bench() {
   install dev
   "$env_python" benchmarks/run.py "$@"
+  "$env_python" benchmarks/large.py
   exec "$env_python" benchmarks/audit.py
 }
 
@@ -145,15 +146,16 @@ task_docs() {
   "$env_python" tools/validation.py "$@"
   "$env_python" tools/enquiries.py "$@"
   "$env_python" tools/audit_scores.py "$@"
+  "$env_python" tools/estimates.py "$@"
   exec "$env_python" tools/reference.py "$@"
 }
 
 task_lock() {
   command -v uv >/dev/null 2>&1 || stop "uv is needed to compile the lock files."
   local options=(--universal --generate-hashes --no-header --no-annotate --quiet)
-  uv pip compile pyproject.toml --extra report --group build "${options[@]}" \
+  uv pip compile pyproject.toml --extra report --extra web --group build "${options[@]}" \
     --output-file requirements/run.lock
-  uv pip compile pyproject.toml --extra report --group build --group dev "${options[@]}" \
+  uv pip compile pyproject.toml --extra report --extra web --extra postgresql --group build --group dev "${options[@]}" \
     --output-file requirements/dev.lock
 }
 

@@ -13,7 +13,6 @@ import csv
 import io
 import math
 import random
-import resource
 import sys
 import tempfile
 import time
@@ -305,49 +304,6 @@ def unseen(found: list[Trial]) -> list[tuple[str, str, int, int]]:
     return [(f, c, n, every[f, c]) for (f, c), n in missed.most_common()]
 
 
-COPIES = 676
-"""Of the line that ships: 50 024 products."""
-NAMED = {
-    "motors.csv": ("motor", "size", "brake"), "gearheads.csv": ("gearhead",),
-    "drives.csv": ("drive",), "brakes.csv": ("brake",), "resistors.csv": ("resistor",),
-    "pairings.csv": ("left", "right"), "curves.csv": ("motor",),
-}  # fmt: skip
-
-
-def large() -> None:
-    """Copies of the line that ships: time to read and to audit beside plain reading of the CSV."""
-    with tempfile.TemporaryDirectory() as work:
-        for file, table in tables().items():
-            own = [table[0].index(name) for name in NAMED[file]]
-            copies = 200 if file == "curves.csv" else COPIES  # at most 200 000 rows in a file
-            with (Path(work) / file).open("w", encoding="utf-8", newline="") as out:
-                writer = csv.writer(out, lineterminator="\n")
-                writer.writerow(table[0])
-                for n in range(copies):
-                    for row in table[1:]:
-                        named = [f"{c}-{n}" if k in own else c for k, c in enumerate(row)]
-                        writer.writerow(named)
-        begun = time.process_time()
-        rows = 0
-        for file in tables():
-            with (Path(work) / file).open(encoding="utf-8", newline="") as content:
-                rows += sum(1 for _ in csv.reader(content)) - 1
-        plain = time.process_time()
-        line = read_line(work)
-        loaded = time.process_time()
-        found = audit(line)
-        audited = time.process_time()
-    products = sum(len(getattr(line, kind)) for kind in
-                   ("motors", "gearheads", "drives", "brakes", "resistors"))  # fmt: skip
-    memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-    own = plain - begun
-    print(
-        f"{products} products, {rows} rows: plain reading {own:.2f} s, "
-        f"loading {(loaded - plain) / own:.1f} times that, audit {(audited - loaded) / own:.1f} "
-        f"times, {len(found.findings)} findings, {memory:.0f} MB"
-    )
-
-
 def main(arguments: list[str]) -> None:
     count = int(arguments[0]) if arguments else TRIALS
     seed = int(arguments[1]) if len(arguments) > 1 else SEED
@@ -363,7 +319,6 @@ def main(arguments: list[str]) -> None:
     whole = whole_columns()
     print(f"whole columns in another unit: {sum(w[3] for w in whole)} of {len(whole)} seen; not:")
     print("  " + ", ".join(f"{w[0]} {w[1]}" for w in whole if not w[3]))
-    large()
 
 
 if __name__ == "__main__":

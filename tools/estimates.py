@@ -51,7 +51,9 @@ def accuracy() -> list[str]:
         ends = [f"{100 * e:+.0f} %".replace("-0 %", "0 %").replace("+0 %", "0 %")
                 for e in ((min(off), max(off)) if off else ())]  # fmt: skip
         least, most = ends or ["none", "none"]
-        rows.append(f"| {kind} | {heading(kind, field)} | {len(off)} of {count} | {least} | {most} |")
+        rows.append(
+            f"| {kind} | {heading(kind, field)} | {len(off)} of {count} | {least} | {most} |"
+        )
     return rows
 
 

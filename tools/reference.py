@@ -30,10 +30,14 @@ from dutyline.cli.screen import Screen
 from dutyline.cli.show_shortlist import show_shortlist
 from dutyline.core import errors
 from dutyline.core.numbers import pretty_unit
+from dutyline.replacement.fields import SECTIONS as PLATE_SECTIONS
+from dutyline.replacement.filled import METHODS
+from dutyline.replacement.rules import properties
 from dutyline.report.figures.sketch import sketch
 
 sys.path[:0] = [str(Path(__file__).resolve().parent)]
 from check_tests import tests_by_check  # noqa: E402  the folder has to be known first
+from mapping_page import mapping_page  # noqa: E402
 
 ROOT = Path(__file__).resolve().parents[1]
 FOLDER = ROOT / "docs" / "reference"
@@ -159,6 +163,65 @@ def fields() -> str:
     return "\n".join(parts) + "\n"
 
 
+def plate() -> str:
+    """Every field of the plate file, what is worked out, and every property with its tolerance."""
+    intro = (
+        "The file that `dutyline replace` reads ([how](../how-to/replace-an-old-motor.md)). Values "
+        "are written as in the axis file. `dutyline replace --new` leaves all of it as comments."
+    )
+    parts = [MADE, "", "# Plates of old motors", "", intro]
+    for section in PLATE_SECTIONS.values():
+        parts += _section(section)
+    made = table(["figure", "method"], [[f"`{path}`", how] for path, how in METHODS])
+    worked = "Where the plate does not state it, in this order, status *assumed*:"
+    parts += ["", "## What is worked out", "", worked, "", made]
+    rows = [
+        [f"`{p.key}`", p.label, p.severity, p.rule, p.tolerance, _short(p.short), p.source]
+        for p in properties().values()
+    ]
+    heads = ["property", "label", "severity", "rule", "meets", "short up to", "source"]
+    told = (
+        "A row *meets*, is *short*, *fails*, or is *not checked* with the missing figure named. "
+        "Only rows of severity *must* decide. Share of new over old for *at-least* and *at-most*, "
+        "factor either way for *band*, difference for *same*, used share for *limit*."
+    )
+    parts += ["", "## What is compared", "", told, "", table(heads, rows), "", REPLACEMENT_JSON]
+    return "\n".join(parts) + "\n"
+
+
+def _short(end: float) -> str:
+    return f"{end:g}" if end else ""
+
+
+REPLACEMENT_JSON = """\
+## The answer for programs
+
+`--json` gives `dutyline.replacement/1`, quantities in SI as `{"value", "unit"}`:
+
+| key | holds |
+| --- | --- |
+| `title` | of the plate file |
+| `plate` | `file`, `checksum`, \
+`figures` (`field`, `value`, `range`, `typed`, `status`, `method`), \
+`words`, `flags`, `ratio` as an exact fraction, `not_used` (figures whose form is open), \
+`contradictions` (`fields`, `ratio`, `text`, `question`), \
+`questions` (`text`, `field`, `effect`, `used`) |
+| `line` | `name` and `checksum` |
+| `compared`, `left_out` | choices compared in full, motors too far off for it |
+| `meets` | whether some equivalent meets |
+| `equivalents` | the nearest first: `motor`, `gearhead`, `drive`, `brake`, `offered`, `state`, \
+`distance`, `hurts`, `properties`, `on_axis`, `on_trace` |
+| `equivalents[].hurts` | `kind`, `text`, `settings` (`name`, `value`, `also`) |
+| `equivalents[].properties` | `property`, `group`, `label`, `old`, `new`, `tolerance`, `state`, \
+`severity`, `assumed`, `missing`, `source` |
+| `equivalents[].on_axis` | `verdict`, `sentence`, `binding`, `resistor`, `inertia_ratio`; null \
+without `--axis` or where nearer choices were verified |
+| `equivalents[].on_trace` | `rms_torque`, `peak_torque`, `mean_speed`, `peak_speed`, \
+`effective_speed`, `inertia_change`; null without `--trace` |
+| `old_on_axis` | the old motor on the axis, as far as it is known |
+| `notes`, `cautions` | sentences |"""
+
+
 def drawing(name: str) -> str:
     """A sketch on white, in a face that every reader of SVG has."""
     ground = '<rect width="100%" height="100%" fill="#ffffff"/>'
@@ -260,7 +323,9 @@ PAGES: dict[str, Callable[[], str]] = {
     "audit.md": audit_rules,
     "fields.md": fields,
     "mechanisms.md": mechanisms,
+    "plate.md": plate,
     "errors.md": error_tree,
+    "mapping.md": partial(mapping_page, MADE, table),
     "../../README.md": readme,
     **{f"drawings/{name}.svg": partial(drawing, name) for name in drawings()},
 }

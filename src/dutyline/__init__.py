@@ -2,7 +2,7 @@
 
 >>> import dutyline as dl
 >>> sorted(dl.__all__)[:3]
-['Audit', 'Axis', 'Brake']
+['Accessory', 'Audit', 'Axis']
 
 The usual way through: :func:`read_axis`, :func:`demand`, :func:`select` or :func:`verify`,
 :func:`report`. Everything is loaded when it is first used.
@@ -23,9 +23,13 @@ if TYPE_CHECKING:
     from os import PathLike
 
     from dutyline.app.advise import advise
+    from dutyline.app.bring import bring, read_line
+    from dutyline.app.compare import compare
     from dutyline.app.estimate import estimated
     from dutyline.app.line import overview_of
+    from dutyline.app.order import order_list
     from dutyline.app.reach import reach
+    from dutyline.app.replace import equivalents
     from dutyline.app.schema import schema
     from dutyline.app.select import select
     from dutyline.app.settle import settle, settled
@@ -34,16 +38,31 @@ if TYPE_CHECKING:
     from dutyline.audit.records import Audit, Finding
     from dutyline.axis.model import Axis, Choose, Duty, Input, Question, Require, Site, Stop
     from dutyline.axis.read import read_axis
-    from dutyline.catalogue.library import demo_line, read_line
-    from dutyline.catalogue.parts import Brake, Drive, Gearhead, Motor, ProductLine, Resistor
+    from dutyline.catalogue.content import content_hash
+    from dutyline.catalogue.export import write_line
+    from dutyline.catalogue.library import demo_line
+    from dutyline.catalogue.parts import (
+        Accessory,
+        Brake,
+        Drive,
+        Gearhead,
+        Motor,
+        ProductLine,
+        Resistor,
+    )
     from dutyline.checks.records import Check, Combination, Line, Remedy, Verdict
     from dutyline.core.errors import DutylineError, Fault, InputError, RangeError, ShapeError
     from dutyline.core.values import Value
     from dutyline.demand.output import OutputDemand
     from dutyline.demand.shared_bus import SharedBus
+    from dutyline.intake.bring import Brought
+    from dutyline.kept.records import Comparison
     from dutyline.motion.pieces import Cycle, Phase
+    from dutyline.orders.records import OrderList, Position
     from dutyline.overview.records import Overview
     from dutyline.remedies.records import Reach
+    from dutyline.replacement.read import read_plate
+    from dutyline.replacement.records import Equivalent, Plate, Replacement
     from dutyline.selection.records import Shortlist
     from dutyline.studies.records import Settling
 
@@ -51,9 +70,13 @@ __version__ = VERSION
 
 _HOME = {
     "app.advise": ("advise",),
+    "app.bring": ("bring", "read_line"),
+    "app.compare": ("compare",),
     "app.estimate": ("estimated",),
     "app.line": ("overview_of",),
+    "app.order": ("order_list",),
     "app.reach": ("reach",),
+    "app.replace": ("equivalents",),
     "app.schema": ("schema",),
     "app.select": ("select",),
     "app.settle": ("settle", "settled"),
@@ -62,32 +85,51 @@ _HOME = {
     "audit.records": ("Audit", "Finding"),
     "axis.model": ("Axis", "Choose", "Duty", "Input", "Question", "Require", "Site", "Stop"),
     "axis.read": ("read_axis",),
-    "catalogue.library": ("demo_line", "read_line"),
-    "catalogue.parts": ("Brake", "Drive", "Gearhead", "Motor", "ProductLine", "Resistor"),
+    "catalogue.content": ("content_hash",),
+    "catalogue.export": ("write_line",),
+    "catalogue.library": ("demo_line",),
+    "catalogue.parts": (
+        "Accessory",
+        "Brake",
+        "Drive",
+        "Gearhead",
+        "Motor",
+        "ProductLine",
+        "Resistor",
+    ),
     "checks.records": ("Check", "Combination", "Line", "Remedy", "Verdict"),
     "core.errors": ("DutylineError", "Fault", "InputError", "RangeError", "ShapeError"),
     "core.values": ("Value",),
     "demand.output": ("OutputDemand",),
     "demand.shared_bus": ("SharedBus",),
+    "intake.bring": ("Brought",),
+    "kept.records": ("Comparison",),
     "motion.pieces": ("Cycle", "Phase"),
+    "orders.records": ("OrderList", "Position"),
     "overview.records": ("Overview",),
     "remedies.records": ("Reach",),
+    "replacement.read": ("read_plate",),
+    "replacement.records": ("Equivalent", "Plate", "Replacement"),
     "selection.records": ("Shortlist",),
     "studies.records": ("Settling",),
 }
 _MODULE = {name: module for module, names in _HOME.items() for name in names}
 
 __all__ = [
+    "Accessory",
     "Audit",
     "Axis",
     "Brake",
+    "Brought",
     "Check",
     "Choose",
     "Combination",
+    "Comparison",
     "Cycle",
     "Drive",
     "Duty",
     "DutylineError",
+    "Equivalent",
     "Fault",
     "Finding",
     "Gearhead",
@@ -95,14 +137,18 @@ __all__ = [
     "InputError",
     "Line",
     "Motor",
+    "OrderList",
     "OutputDemand",
     "Overview",
     "Phase",
+    "Plate",
+    "Position",
     "ProductLine",
     "Question",
     "RangeError",
     "Reach",
     "Remedy",
+    "Replacement",
     "Require",
     "Resistor",
     "Settling",
@@ -116,13 +162,19 @@ __all__ = [
     "__version__",
     "advise",
     "audit",
+    "bring",
+    "compare",
+    "content_hash",
     "demand",
     "demo_line",
+    "equivalents",
     "estimated",
+    "order_list",
     "overview_of",
     "reach",
     "read_axis",
     "read_line",
+    "read_plate",
     "report",
     "schema",
     "select",
@@ -130,6 +182,7 @@ __all__ = [
     "settled",
     "shared_bus",
     "verify",
+    "write_line",
 ]
 
 

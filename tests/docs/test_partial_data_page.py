@@ -8,10 +8,10 @@ import os
 from pathlib import Path
 
 import pytest
+from test_audit_scores import load
 
 from support.command import dutyline, spaced
 from support.lines import tables, write
-from test_audit_scores import load
 
 pytestmark = pytest.mark.docs
 PAGE = Path(__file__).resolve().parents[2] / "docs" / "how-to" / "partial-data.md"

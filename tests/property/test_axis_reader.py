@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 from tests.support.axis_files import LIFT, TABLE
 
 from dutyline.axis.fields import SECTIONS
-from dutyline.axis.lines import line_index
 from dutyline.axis.model import Axis
 from dutyline.axis.read import read_axis
 from dutyline.axis.write import text_of, write_axis
 from dutyline.core.errors import Fault, InputError
+from dutyline.core.toml_lines import line_index
 
 pytestmark = pytest.mark.property
 

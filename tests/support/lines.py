@@ -13,7 +13,9 @@ from dutyline.catalogue.parts import ProductLine
 from dutyline.core.places import DATA
 
 SHIPPED = DATA / "demo-line"
-FILES = ("motors", "gearheads", "drives", "brakes", "resistors", "curves", "pairings")
+FILES = (
+    "motors", "gearheads", "drives", "brakes", "resistors", "curves", "pairings", "accessories",
+)  # fmt: skip
 DEFECTS = Path(__file__).resolve().parents[1] / "data" / "demo-line-defects.csv"
 
 

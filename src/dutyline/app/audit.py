@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import os
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
-from dutyline.app.records_json import number, quantity
+from dutyline.app.records_json import number, product_line_json, quantity
 from dutyline.app.targets import check_name
 from dutyline.audit.records import Asked, Audit, Finding
 from dutyline.audit.run import audit as run
@@ -104,11 +105,15 @@ def audit_json(result: Audit) -> dict[str, Any]:
     line: Any = result.line
     return {
         "schema": "dutyline.audit/1",
-        "line": {"name": line.name, "folder": line.folder, "checksum": line.checksum},
+        "line": product_line_json(line),
         "counts": counted(result),
         "rows": result.rows,
         "findings": [_finding(f) for f in result.findings],
         "confirmed": [_finding(f) for f in result.confirmed],
+        "idle": [
+            dict(zip(("file", "part", "column", "value"), entry, strict=True)) | {"why": why}
+            for entry, why in result.idle
+        ],
         "rules": [_asked(a) for a in result.asked],
     }
 
@@ -125,6 +130,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "row": finding.row,
         "column": finding.column,
         "raw": finding.raw,
+        "source": None if finding.source is None else asdict(finding.source),
         "value": value if isinstance(value, str) else quantity(value, finding.unit),
         "expected": None if finding.expected is None else quantity(finding.expected, finding.unit),
         "ratio": number(finding.ratio),

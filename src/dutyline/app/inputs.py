@@ -6,10 +6,11 @@ import difflib
 import sys
 from pathlib import Path
 
+from dutyline.app.bring import read_line
 from dutyline.app.variants import variant_of
 from dutyline.axis.model import Axis
 from dutyline.axis.read import read_axis
-from dutyline.catalogue.library import demo_line, read_line
+from dutyline.catalogue.library import demo_line
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.places import PACKAGE
@@ -79,7 +80,7 @@ def _axis_from(file: str | None, example: str | None) -> Axis:
 
 
 def line_from(folder: str | None, estimate: bool = False) -> ProductLine:
-    """The product line of a folder, or the one that ships; with what it lacks estimated."""
+    """The line of a folder or mapping, or the one that ships; with what it lacks estimated."""
     line = demo_line() if folder is None else read_line(folder)
     if estimate:
         from dutyline.estimates.fill import estimated

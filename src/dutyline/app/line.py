@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import os
+from pathlib import Path
 from typing import Any
 
-from dutyline.app.records_json import Json, number
+from dutyline.app.records_json import Json, number, product_line_json
 from dutyline.app.report import FORMATS, target_path
+from dutyline.catalogue.content import content_hash
+from dutyline.catalogue.edition import titled
+from dutyline.catalogue.export import write_line as export
 from dutyline.catalogue.parts import Motor, ProductLine
 from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import Fault, InputError
@@ -18,8 +22,11 @@ from dutyline.overview.motor_tables import motor_sheets
 from dutyline.overview.records import Geared, Output, Overview, Span, Zone
 from dutyline.overview.tables import sheets
 
-__all__ = ["Head", "Overview", "Sheet", "motor_of", "motor_sheets", "overview_json", "overview_of",
-           "overview_report", "sheets", "volts"]  # fmt: skip
+__all__ = [
+    "Head", "Overview", "ProductLine", "Sheet", "content_hash", "document_path", "export",
+    "motor_of", "motor_sheets", "overview_json", "overview_of", "overview_report", "sheets",
+    "titled", "volts",
+]  # fmt: skip
 
 _MOST_VOLTS = 1000.0
 
@@ -95,6 +102,18 @@ def motor_of(line: ProductLine, name: str) -> Motor:
     raise InputError(line.name, [fault])
 
 
+def document_path(path: str | os.PathLike[str]) -> Path:
+    """The file of a document, judged before anything is computed.
+
+    Raises
+    ------
+    InputError
+        The ending names no form, or the folder does not exist.
+    """
+    expect(path, PATH, "path", 'Name a file: "line.pdf".')
+    return target_path(os.fspath(path), None, None)
+
+
 def overview_report(
     found: Overview, path: str | os.PathLike[str], motor: Motor | None = None, system: str = "si"
 ) -> None:
@@ -108,8 +127,7 @@ def overview_report(
     from dutyline.report.build import write_document
     from dutyline.report.overview import overview_document
 
-    expect(path, PATH, "path", 'Name a file: "line.pdf".')
-    target = target_path(os.fspath(path), None, None)
+    target = document_path(path)
     document = overview_document(found, motor, system)
     try:
         write_document(document, target, FORMATS[target.suffix.lower()])  # type: ignore[arg-type]
@@ -128,7 +146,7 @@ def overview_json(found: Overview, motor: Motor | None = None) -> Json:
 
     return {
         "schema": "dutyline.line/1",
-        "line": {"name": line.name, "checksum": line.checksum},
+        "line": product_line_json(line),
         "counts": {
             kind: len(getattr(line, kind))
             for kind in ("motors", "gearheads", "drives", "brakes", "resistors")

@@ -26,13 +26,17 @@ from dutyline.app.demand import (
     supply_currents,
     worst_cases,
 )
+from dutyline.axis.beside import checksum_beside
 from dutyline.axis.model import Axis, Question
 from dutyline.catalogue.assumed_words import file_of, heading
 from dutyline.catalogue.assumptions import Assumption
 from dutyline.catalogue.columns import UNITS
+from dutyline.catalogue.content import content_hash, thresholds_checksum
+from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.asking import Wanted, wanted
 from dutyline.checks.records import Combination, Line, Verdict
 from dutyline.checks.sentence import assumed_data
+from dutyline.core.version import VERSION
 from dutyline.demand.output import OutputDemand
 
 Json = dict[str, Any]
@@ -106,7 +110,22 @@ def axis_json(axis: Axis) -> Json:
         "title": axis.title,
         "file": axis.file,
         "checksum": axis.checksum,
+        "files": {name: checksum_beside(text) for name, text in axis.files.items()},
+        "variant": axis.variant or None,
         "motors": axis.motors,
+    }
+
+
+def product_line_json(line: ProductLine) -> Json:
+    """Which product data were used: name, edition, and the hash over all they say."""
+    return {
+        "name": line.name,
+        "folder": line.folder,
+        "edition": line.edition or None,
+        "date": line.date or None,
+        "currency": line.currency or None,
+        "content_hash": content_hash(line),
+        "audit_checksum": thresholds_checksum(line) or None,
     }
 
 
@@ -322,7 +341,9 @@ def verdict_json(verdict: Verdict, *, brief: bool = False) -> Json:
     """``dutyline.verdict/1``; ``brief`` leaves out the figures of each of several cases."""
     return {
         "schema": "dutyline.verdict/1",
+        "version": VERSION,
         "axis": axis_json(verdict.axis),
+        "line": None if verdict.line is None else product_line_json(verdict.line),
         "combination": combination_json(verdict.combination),
         "verdict": verdict.verdict,
         "binding": verdict.binding,
@@ -341,7 +362,9 @@ def report_json(verdict: Verdict, path: object, data: object = None) -> Json:
         "schema": "dutyline.report/1",
         "file": str(path),
         "data": None if data is None else str(data),
+        "version": VERSION,
         "axis": axis_json(verdict.axis),
+        "line": None if verdict.line is None else product_line_json(verdict.line),
         "combination": combination_json(verdict.combination),
         "verdict": verdict.verdict,
         "binding": verdict.binding,

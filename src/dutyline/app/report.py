@@ -182,9 +182,11 @@ def target_path(target: str | None, file: str | None, example: str | None) -> Pa
 
 
 def verdict_for(
-    axis: Axis, line: ProductLine, named: Mapping[str, str | None]
+    axis: Axis, line: ProductLine, named: Mapping[str, str | None], *, nearest: bool = False
 ) -> tuple[Verdict, Shortlist | None]:
     """The verdict on the parts named, or the best candidate and the search that found it.
+
+    With ``nearest`` the combination that comes nearest stands in where none can carry the axis.
 
     Raises
     ------
@@ -201,10 +203,12 @@ def verdict_for(
     shortlist = select(axis, line)
     if shortlist.candidates:
         return shortlist.candidates[0], shortlist
+    if nearest and shortlist.rejected:
+        return verify(axis, shortlist.rejected[0].combination, line), shortlist
     read = (
         f"none of {shortlist.tried} combinations carries the axis. {_why_none(shortlist)}".strip()
     )
-    remedy = "Name a combination with --motor to have its report all the same."
+    remedy = "Name a combination with --motor to have it listed all the same."
     raise InputError(axis.file or axis.title, [Fault("", "", read, remedy)])
 
 

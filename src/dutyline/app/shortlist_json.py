@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
-from dutyline.app.records_json import Json, axis_json, combination_json, question_json, verdict_json
+from dutyline.app.records_json import (
+    Json,
+    axis_json,
+    combination_json,
+    product_line_json,
+    question_json,
+    verdict_json,
+)
 from dutyline.selection.records import Rejection, Shortlist
 
 
@@ -22,6 +29,7 @@ def shortlist_json(shortlist: Shortlist) -> Json:
     return {
         "schema": "dutyline.shortlist/1",
         "axis": axis_json(shortlist.axis),
+        "line": product_line_json(shortlist.line),
         "tried": shortlist.tried,
         "pairs": {
             "tried": shortlist.pairs,

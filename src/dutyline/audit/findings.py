@@ -77,6 +77,7 @@ def finding_of(look: Look, one: Blamed) -> Finding:
         doubt=tuple(_doubted(look, other) for other in one.doubt),
         parts=parts,
         point=key[:4] if cell.kind == "curves" else None,
+        source=place.source,
     )
 
 

@@ -22,6 +22,7 @@ class Look:
         self.line = line
         own = tables(line)
         self._tables: dict[str, PartTable] = {kind: getattr(own, kind) for kind in PARTS}
+        self._pairs: dict[str, tuple[Index, Index, Index]] = {}
 
     def column(self, kind: str, field: str) -> Array:
         """A numeric column, nan where it is not stated."""
@@ -95,11 +96,15 @@ class Look:
 
     def pairs(self, kind: str) -> tuple[Index, Index, Index]:
         """Rows of the pairings of a kind, and of their left and right parts."""
-        left_index, right_index = (getattr(self.line, f"{side}_index") for side in kind.split("-"))
-        rows = [k for k, p in enumerate(self.line.pairings) if p.kind == kind]
-        left = [left_index[self.line.pairings[k].left] for k in rows]
-        right = [right_index[self.line.pairings[k].right] for k in rows]
-        return tuple(np.array(found, dtype=np.intp) for found in (rows, left, right))  # type: ignore[return-value]
+        if kind not in self._pairs:
+            left, right = (getattr(self.line, f"{side}_index") for side in kind.split("-"))
+            own = [(k, p) for k, p in enumerate(self.line.pairings) if p.kind == kind]
+            self._pairs[kind] = (
+                np.array([k for k, _ in own], dtype=np.intp),
+                np.array([left[p.left] for _, p in own], dtype=np.intp),
+                np.array([right[p.right] for _, p in own], dtype=np.intp),
+            )
+        return self._pairs[kind]
 
     @cached_property
     def motor_brakes(self) -> tuple[Index, Index]:

@@ -9,6 +9,8 @@ from typing import Any, Literal, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.catalogue.origins import Trace
+
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 Band = tuple[float, float]
@@ -123,6 +125,8 @@ class Finding:
     """Kind and name of the parts that all have to be chosen for it to matter."""
     point: tuple[str, float, int, str] | None = None
     """Motor, mains, phases and kind of the curve on which a curve point lies."""
+    source: Trace | None = None
+    """The foreign cell behind the figure, where the line came through a mapping."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,5 +156,7 @@ class Audit:
     """Every rule, in the order of the list."""
     rows: int
     """Rows of all files."""
+    idle: tuple[tuple[tuple[str, str, str, str], str], ...] = ()
+    """Confirmed, but not found: file, part, column and cell, and why it is of no use."""
     fired: tuple[tuple[str, Cell], ...] = field(default=(), repr=False)
     """Rule and first suspect of every comparison outside its threshold."""

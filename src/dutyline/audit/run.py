@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.audit.blame import Broken, Record, blamed, cell_of
+from dutyline.audit.confirmed import idle
 from dutyline.audit.look import Look
 from dutyline.audit.records import Asked, Audit, Cell, Finding, Rule, Tested
 from dutyline.audit.registry import RULES
@@ -43,10 +44,12 @@ def _audit(line: ProductLine) -> Audit:
     if broken:
         found = _explained(look, settings.rules, tests, broken)
     asked += [Asked(rule, 0, 0, SWITCHED_OFF) for rule in RULES if rule.id in settings.off]
+    held = tuple(f for f in found if settings.holds(f))
     return Audit(
         line=line,
         findings=tuple(f for f in found if not settings.holds(f)),
-        confirmed=tuple(f for f in found if settings.holds(f)),
+        confirmed=held,
+        idle=tuple(idle(line, settings.confirmed, held)) if settings.confirmed else (),
         asked=tuple(sorted(asked, key=lambda a: _PLACE[a.rule.id])),
         rows=sum(look.size(kind) for kind in _KINDS),
         fired=tuple((one.rule.id, cell_of(one.tested.sides[0], one.at)) for one in broken),

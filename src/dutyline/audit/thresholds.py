@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from dutyline.audit.confirmed import FIELDS, NOTE, Confirmed, key_of, misread
 from dutyline.audit.records import Band, Finding, Rule
 from dutyline.catalogue.library import THRESHOLDS
 from dutyline.catalogue.parts import ProductLine
+from dutyline.catalogue.side_files import table_of
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.spelling import nearest
 
-MOST_BYTES = 1_000_000
 _LARGEST = 10**300
-_CONFIRMED = ("file", "part", "column", "value", "note")
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,13 +25,12 @@ class Settings:
     rules: tuple[Rule, ...]
     """With the thresholds of the line; those switched off are left out."""
     off: tuple[str, ...] = ()
-    confirmed: frozenset[tuple[str, str, str, str]] = frozenset()
-    """File, part, column and cell of figures that somebody stands for."""
+    confirmed: tuple[Confirmed, ...] = ()
+    """Figures that somebody stands for, each once."""
 
     def holds(self, finding: Finding) -> bool:
         """Whether the very cell is confirmed."""
-        key = (finding.file, finding.part, finding.column, finding.raw)
-        return key in self.confirmed
+        return key_of(finding) in self.confirmed
 
 
 def settings_of(line: ProductLine, rules: Sequence[Rule]) -> Settings:
@@ -47,7 +45,7 @@ def settings_of(line: ProductLine, rules: Sequence[Rule]) -> Settings:
     if data is None:
         return Settings(tuple(rules))
     faults: list[Fault] = []
-    table = _parsed(data, faults)
+    table = table_of(THRESHOLDS, data, faults)
     unknown = [key for key in table if key not in ("schema", "rule", "confirmed")]
     for key in unknown:
         faults.append(_fault("", f'there is no section "{key}"; rule and confirmed are known.'))
@@ -68,7 +66,7 @@ def settings_of(line: ProductLine, rules: Sequence[Rule]) -> Settings:
         by_id[name] = replace(by_id[name], bands=_bands(by_id[name], own, faults))
         if own.get("off") is True:
             off.append(name)
-    confirmed = frozenset(_confirmed(table.get("confirmed", []), faults))
+    confirmed = tuple(dict.fromkeys(_confirmed(table.get("confirmed", []), faults)))
     if faults:
         raise InputError(f"{THRESHOLDS} of {line.name}", faults)
     return Settings(tuple(r for r in by_id.values() if r.id not in off), tuple(off), confirmed)
@@ -76,20 +74,6 @@ def settings_of(line: ProductLine, rules: Sequence[Rule]) -> Settings:
 
 def _fault(field: str, read: str, remedy: str = "") -> Fault:
     return Fault(THRESHOLDS, field, read, remedy)
-
-
-def _parsed(data: bytes, faults: list[Fault]) -> dict[str, Any]:
-    if len(data) > MOST_BYTES:
-        faults.append(_fault("", "is larger than 1 MB.", "Check that it is the right file."))
-        return {}
-    try:
-        return tomllib.loads(data.decode("utf-8-sig"))
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        faults.append(_fault("", f"is not TOML: {error}.", "Correct the place named."))
-    except (ValueError, RecursionError):
-        read = "is not TOML: a number is too long, or brackets nest too deeply."
-        faults.append(_fault("", read, "Check the digits and brackets."))
-    return {}
 
 
 def _bands(rule: Rule, own: dict[str, Any], faults: list[Fault]) -> dict[str, Band]:
@@ -119,8 +103,8 @@ def _is_band(value: Any) -> bool:
     return not any(math.isnan(v) for v in value) and bool(value[0] <= value[1])
 
 
-def _confirmed(rows: Any, faults: list[Fault]) -> list[tuple[str, str, str, str]]:
-    found: list[tuple[str, str, str, str]] = []
+def _confirmed(rows: Any, faults: list[Fault]) -> list[Confirmed]:
+    found: list[Confirmed] = []
     if not isinstance(rows, list):
         faults.append(_fault("confirmed", "a list is needed.", "Write [[confirmed]]."))
         return found
@@ -129,11 +113,14 @@ def _confirmed(rows: Any, faults: list[Fault]) -> list[tuple[str, str, str, str]
         if not isinstance(row, dict) or not all(isinstance(v, str) for v in row.values()):
             faults.append(_fault(place, "text is needed, in quotes, for each of its fields."))
             continue
-        missing = [f for f in _CONFIRMED[:4] if f not in row]
-        extra = [f for f in row if f not in _CONFIRMED]
-        if missing or extra:
-            read = f"needs {', '.join(_CONFIRMED[:4])}; note is free."
+        if set(row) - {NOTE} != set(FIELDS):
+            read = f"needs {', '.join(FIELDS)}; {NOTE} is free."
             faults.append(_fault(place, read, "value is the cell as it is written."))
             continue
-        found.append((row["file"], row["part"], row["column"], row["value"]))
+        entry = Confirmed(*(row[field] for field in FIELDS))
+        read, remedy = misread(entry)
+        if read:
+            faults.append(_fault(place, read, remedy))
+        else:
+            found.append(entry)
     return found

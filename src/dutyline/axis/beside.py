@@ -5,8 +5,8 @@ from __future__ import annotations
 import hashlib
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
-from dutyline.axis.text import Document
 from dutyline.core.faults import ValueFault, quoted
+from dutyline.core.toml_text import Document
 
 LARGEST = 2_000_000
 """Bytes of a file of samples."""

@@ -8,16 +8,16 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from dutyline.axis.fields import SECTIONS, plain
-from dutyline.axis.lines import LineIndex
-from dutyline.axis.lines import Path as KeyPath
 from dutyline.axis.model import MAIN, Axis
 from dutyline.axis.paths import PathError, set_path
 from dutyline.axis.rolls import rolls_of
 from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.sweep import MOST, sweep_size, sweeps
 from dutyline.axis.tables import FaultList
-from dutyline.axis.text import Document
 from dutyline.core.errors import Fault, InputError
+from dutyline.core.toml_lines import LineIndex
+from dutyline.core.toml_lines import Path as KeyPath
+from dutyline.core.toml_text import Document
 
 OUTSIDE: dict[str, tuple[str, ...]] = {
     "case": ("axis", "choose", "reserve", "case", "variant"),

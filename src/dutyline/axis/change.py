@@ -7,12 +7,12 @@ from collections.abc import Mapping
 from typing import Any
 
 from dutyline.axis.fields import SECTIONS
-from dutyline.axis.lines import LineIndex
 from dutyline.axis.model import Axis
 from dutyline.axis.paths import PathError, set_path
 from dutyline.axis.read import axis_of
-from dutyline.axis.text import Document
 from dutyline.core.errors import Fault, InputError
+from dutyline.core.toml_lines import LineIndex
+from dutyline.core.toml_text import Document
 
 
 def changed(axis: Axis, changes: Mapping[str, Any]) -> Axis:

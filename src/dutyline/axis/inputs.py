@@ -10,7 +10,7 @@ from dutyline.axis.fields_train import STAGE_TITLES
 from dutyline.axis.forms import Field
 from dutyline.axis.model import Input
 from dutyline.axis.stated import Entry, Stated, Tree, default_of
-from dutyline.axis.text import Document
+from dutyline.core.toml_text import Document
 from dutyline.core.values import Value
 
 _WITH_DEFAULTS = ("duty", "require")

@@ -6,8 +6,8 @@ from typing import Any
 
 from dutyline.axis.fields import SECTIONS, find, names_of, nearest, plain
 from dutyline.axis.forms import Section
-from dutyline.axis.lines import Path as KeyPath
 from dutyline.core.errors import DutylineError
+from dutyline.core.toml_lines import Path as KeyPath
 
 REMEDY = "Paths look like load.mass, phase.up.time or stage.2.ratio."
 

@@ -38,6 +38,7 @@ MOST: dict[str, int] = {
     "variant": 20,
 }
 """Tables of a list; more are none of a machine."""
+MOST_OTHERS = 20
 _TRAVELS: dict[str, tuple[str, str]] = {
     "by": TRAVEL_FORMS["travel"],
     "to": TRAVEL_FORMS["travel"],
@@ -55,7 +56,7 @@ _REQUIRED: dict[str, str] = {
 def read_sections(faults: FaultList) -> Tree:
     """Every section of the document; what is wrong goes to the list of faults."""
     data = faults.document.data
-    raw = _sorted_out(data, faults)
+    raw = sorted_out(data, faults)
     mechanism = raw.get("mechanism", [({}, ())])[0][0]
     kind = _kind(SECTIONS["mechanism"], mechanism)
     load = raw.get("load", [({}, ())])[0][0]
@@ -154,18 +155,18 @@ def check_schema(faults: FaultList) -> bool:
     return True
 
 
-def _sorted_out(
-    data: Any, faults: FaultList
+def sorted_out(
+    data: Any, faults: FaultList, home: Mapping[str, Section] = SECTIONS
 ) -> dict[str, list[tuple[dict[str, Any], tuple[str | int, ...]]]]:
-    """Raw tables by section, each with its keys in the file."""
+    """Raw tables by section, each with its keys in the file; ``home`` are the sections known."""
     found: dict[str, list[tuple[dict[str, Any], tuple[str | int, ...]]]] = {}
     for key, item in data.items():
         word = plain(key)
         if word == "schema" or key.startswith("doubled "):
             continue
-        section = SECTIONS.get(word)
+        section = home.get(word)
         if section is None:
-            faults.add((key,), key[:60], *_no_section(word, item))
+            faults.add((key,), key[:60], *_no_section(word, item, home))
         elif word in found:
             faults.add((key,), word, f"[{word}] stands twice.", "Keep one of the two.")
         elif section.many:
@@ -181,7 +182,7 @@ def _sorted_out(
 def _rows(
     section: Section, key: str, item: Any, faults: FaultList
 ) -> list[tuple[dict[str, Any], tuple[str | int, ...]]]:
-    most = MOST[section.name]
+    most = MOST.get(section.name, MOST_OTHERS)
     if not isinstance(item, list) or not all(isinstance(row, dict) for row in item):
         read = f"read {entries.shown(item)}; a list of tables is needed."
         faults.add((key,), section.name, read, f"Write [[{section.name}]] with double brackets.")
@@ -195,11 +196,11 @@ def _rows(
     return [(row, (key, number)) for number, row in enumerate(item[:most])]
 
 
-def _no_section(word: str, item: Any) -> tuple[str, str]:
-    near = nearest(word, tuple(SECTIONS))
-    remedy = f'The nearest is "{near}".' if near else f"There are {', '.join(SECTIONS)}."
+def _no_section(word: str, item: Any, home: Mapping[str, Section]) -> tuple[str, str]:
+    near = nearest(word, tuple(home))
+    remedy = f'The nearest is "{near}".' if near else f"There are {', '.join(home)}."
     if not isinstance(item, dict | list):
-        holders = [s.name for s in SECTIONS.values() if find(s, word, None)]
+        holders = [s.name for s in home.values() if find(s, word, None)]
         if holders:
             remedy = f"Put it below [{holders[0]}]."
         return "there is no such field outside of the sections.", remedy

@@ -8,9 +8,9 @@ from functools import cache
 from typing import TypeAlias
 
 from dutyline.axis.forms import Field, Section
-from dutyline.axis.lines import Path as KeyPath
 from dutyline.core.dimensions import dimension
 from dutyline.core.reading import read_value
+from dutyline.core.toml_lines import Path as KeyPath
 from dutyline.core.values import Status, Value
 
 Entry: TypeAlias = (

@@ -17,12 +17,12 @@ from dutyline.axis.fields import (
     plain,
 )
 from dutyline.axis.forms import PLAIN_FORMS, Field, Section
-from dutyline.axis.lines import Path as KeyPath
 from dutyline.axis.pairs import pairs, points, quantity_of, samples
 from dutyline.axis.stated import Entry, Stated
-from dutyline.axis.text import MOST_FAULTS, Document
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.faults import ValueFault, quoted
+from dutyline.core.toml_lines import Path as KeyPath
+from dutyline.core.toml_text import MOST_FAULTS, Document
 from dutyline.core.values import Value
 
 _SIMPLE: dict[str, Callable[[Field, Any], Entry]] = {
@@ -72,7 +72,12 @@ class Table:
 
 
 def read_table(
-    table: Table, section: Section, kind: str | None, linear: bool | None, faults: FaultList
+    table: Table,
+    section: Section,
+    kind: str | None,
+    linear: bool | None,
+    faults: FaultList,
+    home: Mapping[str, Section] = SECTIONS,
 ) -> Stated:
     """Every field of one table; faults go to the list and spoil their field only.
 
@@ -85,6 +90,8 @@ def read_table(
     linear : bool or None
         Travel of the axis; None where it is not known.
     faults : FaultList
+    home : mapping of str to Section
+        The sections of the file, for what helps.
     """
     found: dict[str, Entry] = {}
     raw: dict[str, object] = {}
@@ -95,7 +102,7 @@ def read_table(
         keys = (*table.keys, key)
         definition = find(section, key, kind)
         if definition is None:
-            faults.add(keys, f"{table.path}.{key[:60]}", *_unknown(section, key, kind))
+            faults.add(keys, f"{table.path}.{key[:60]}", *_unknown(section, key, kind, home))
             meant = nearest(key, names_of(section, kind))
             aimed = None if meant is None else find(section, meant, kind)
             if aimed is not None:
@@ -260,9 +267,11 @@ def _efficiency(definition: Field, item: Any) -> Value:
     return entries.quantity(definition, item, "number")
 
 
-def _unknown(section: Section, key: str, kind: str | None) -> tuple[str, str]:
+def _unknown(
+    section: Section, key: str, kind: str | None, home: Mapping[str, Section]
+) -> tuple[str, str]:
     near = nearest(key, names_of(section, kind))
-    others = [f"[{s.name}]" for s in SECTIONS.values() if find(s, key, None) and s is not section]
+    others = [f"[{s.name}]" for s in home.values() if find(s, key, None) and s is not section]
     other = kinds_with(section, key)
     if other:
         return _other_kind(section, plain(key), kind or "")
@@ -277,7 +286,10 @@ def _unknown(section: Section, key: str, kind: str | None) -> tuple[str, str]:
     if near:
         return read, f'The nearest is "{near}".'
     known = ", ".join(f.name for f in section.fields_of(kind))
-    return read, f"There are {known}." if len(known) < 300 else '"dutyline schema" lists them all.'
+    if len(known) < 300:
+        return read, f"There are {known}."
+    verb = "schema" if home is SECTIONS else "replace --new"
+    return read, f'"dutyline {verb}" lists them all.'
 
 
 def _other_kind(section: Section, name: str, kind: str) -> tuple[str, str]:

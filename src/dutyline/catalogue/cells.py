@@ -92,7 +92,7 @@ def _plain(column: Column, text: str) -> float:
     if len(text) > LONGEST_NUMBER or not _NUMBER.fullmatch(text):
         raise CellError(need_of(column), _number_remedy(text))
     value = float(text)
-    if not (math.isfinite(value) and column.limits.hold(value)):
+    if not (column.limits.hold(value) and math.isfinite(value)):
         raise CellError(need_of(column), _zero_remedy(column, value))
     return value
 
@@ -147,7 +147,10 @@ def _ratio(column: Column, text: str) -> Fraction:
     bottom = Fraction(parts[1]) if len(parts) == 2 else Fraction(1)
     if bottom == 0 or not Fraction(1, 10**6) <= top / bottom <= 10**6:
         raise CellError(f"{need_of(column)}, between 1/1000000 and 1000000")
-    return top / bottom
+    ratio = top / bottom
+    if max(len(str(ratio.numerator)), len(str(ratio.denominator))) > LONGEST_NUMBER:
+        raise CellError(f"{need_of(column)}, of at most {LONGEST_NUMBER} digits as a fraction")
+    return ratio
 
 
 def _items(text: str) -> list[str]:

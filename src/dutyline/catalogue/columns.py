@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from dutyline.catalogue.parts import (
+    Accessory,
     Brake,
     Curve,
     Drive,
@@ -250,6 +251,8 @@ _DRIVES = (
     Column("internal_resistor_w", "internal_resistor_power", unit="W", limits=ZERO_UP),
     Column("internal_resistor_pulse_j", "internal_resistor_pulse", unit="J", limits=ZERO_UP),
     Column("internal_resistor_ohm", "internal_resistor", unit="ohm"),
+    Column("logic_v", "logic_voltage", unit="V"),
+    Column("logic_w", "logic_power", unit="W", limits=ZERO_UP),
     Column("loss_fixed_w", "loss_fixed", unit="W", limits=ZERO_UP),
     Column("loss_per_amp_w", "loss_per_ampere", unit="W/A", limits=ZERO_UP),
     Column("idle_w", "idle_power", unit="W", limits=ZERO_UP),
@@ -338,3 +341,40 @@ FORMS: tuple[FileForm, ...] = (
     FileForm("pairings.csv", "pairing", Pairing, _PAIRINGS),
 )
 """All files of a product line in the order in which they are read and summed up."""
+
+ACCESSORY_KINDS = (
+    "motor-cable", "encoder-cable", "brake-cable", "connector-set", "input-adapter",
+    "mains-filter", "protective-device", "dc-supply", "coil-varistor", "coil-diode", "spare",
+)  # fmt: skip
+"""What an accessory may be."""
+PATTERNS: dict[str, str] = {
+    "fits_motors": "motors.csv",
+    "fits_gearheads": "gearheads.csv",
+    "fits_drives": "drives.csv",
+    "fits_brakes": "brakes.csv",
+}
+"""Columns of patterns and the file whose names they stand for."""
+
+ACCESSORIES = FileForm(
+    "accessories.csv",
+    "accessory",
+    Accessory,
+    (
+        _name("accessory"),
+        _name("kind", "kind", choices=ACCESSORY_KINDS),
+        *(_text(column) for column in PATTERNS),
+        Column("flange_mm", "flange", unit="mm"),
+        Column("shaft_mm", "shaft", unit="mm"),
+        Column("current_arms", "current", unit="A rms"),
+        Column("voltage_v", "voltage", unit="V"),
+        Column("phases", "phases", "ints", choices=("1", "3")),
+        Column("power_w", "power", unit="W"),
+        Column("length_m", "length", unit="m"),
+        _text("moving", choices=("yes", "no")),
+        _PRICE,
+        _text("note"),
+    ),
+)
+
+FURTHER: tuple[FileForm, ...] = (ACCESSORIES,)
+"""Tables that a line may do without, summed up behind the others where they have rows."""

@@ -139,6 +139,8 @@ class Drive:
     internal_resistor_power: float | None = None  # [W] 0 = none
     internal_resistor_pulse: float | None = None  # [J]
     internal_resistor: float | None = None  # [ohm]
+    logic_voltage: float | None = None  # [V] of a supply of its own for the electronics
+    logic_power: float | None = None  # [W] 0 = fed from the mains
     loss_fixed: float | None = None  # [W]
     loss_per_ampere: float | None = None  # [W/A]
     idle_power: float | None = None  # [W]
@@ -193,6 +195,33 @@ class Resistor:
 
 
 @dataclass(frozen=True, slots=True)
+class Accessory:
+    """What is ordered beside the parts: a cable, a filter, a supply, an adapter, a spare."""
+
+    name: str
+    kind: str
+    """``motor-cable``, ``mains-filter`` and the like, see
+    :data:`dutyline.catalogue.columns.ACCESSORY_KINDS`."""
+    fits_motors: str = ""
+    """Names or patterns with ``*`` and ``?``, separated by ``;``; empty fits any motor. Likewise
+    of the other parts."""
+    fits_gearheads: str = ""
+    fits_drives: str = ""
+    fits_brakes: str = ""
+    flange: float | None = None  # [m] of the motor
+    shaft: float | None = None  # [m] of the motor
+    current: float | None = None  # [A rms] that it carries
+    voltage: float | None = None  # [V] it gives; of filters and the like the highest it bears
+    phases: tuple[int, ...] = ()
+    power: float | None = None  # [W] it gives
+    length: float | None = None  # [m]; None where it is cut to length
+    moving: str = ""
+    """``yes`` where a cable may move, ``no`` where it may not."""
+    price: float | None = None  # in the user's own currency
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Curve:
     """One tabulated torque-speed boundary."""
 
@@ -236,8 +265,14 @@ class ProductLine:
     resistors: tuple[Resistor, ...]
     curves: tuple[Curve, ...]
     pairings: tuple[Pairing, ...]
-    checksum: str = ""
-    """sha256 over the files read, in fixed order."""
+    accessories: tuple[Accessory, ...] = ()
+    edition: str = ""
+    """As ``line.toml`` states it, like the next three; empty where it does not."""
+    date: str = ""
+    """Of the edition, ``2026-11-29``."""
+    note: str = ""
+    currency: str = ""
+    """Of every price: ``EUR``."""
     thresholds: bytes | None = field(default=None, compare=False, repr=False)
     """Content of ``audit.toml`` beside the files; None where there is none."""
     assumed: tuple[Assumption, ...] = ()

@@ -38,8 +38,12 @@ dutyline finds, proves and documents servo axes: motor, gearhead, brake, drive.
   dutyline verify  lift.toml --motor XM72-0450H --gearhead XG72-6
                                 every check for one combination
   dutyline report  lift.toml    PDF or HTML to send
+  dutyline order   lift.toml    everything to order, and what is still open
   dutyline line    my-line      what a product line offers
   dutyline audit   folder       doubtful figures in a product line
+  dutyline compare old new      what changed, which verdicts still hold
+  dutyline bring   mapping.toml a product line from CSV or XLSX of any form
+  dutyline replace plate.toml   equivalents for an old motor
   dutyline schema               every field, unit and default
 
 Try it:  dutyline select --example lift
@@ -229,17 +233,63 @@ def report(file: str | None, example: str | None, variant: str | None, folder: s
     axis, line = axis_from(file, example, variant), line_from(folder, estimate)
     path = verb.target_path(target, file, example)
     with progress(f"Writing {path}"):
-        result, shortlist = verb.verdict_for(axis, line, named)
+        result, shortlist = verb.verdict_for(axis, line, named, nearest=True)
         result = settled(result) if settle else result
         verb.report(result, path, shortlist, how_far=how_far, data=data)
     code = MEETS if result.verdict == "meets" else DOES_NOT_MEET
     if face.json:
         answer_json(report_json(result, path, data), code)
     else:
+        screen = face.screen()
+        none = "" if shortlist is None else shortlist.none_works
+        head = screen.wrap(f"{none} The report is on the nearest:") if none else []
         with axis.reader.served():
-            answer(sentence(face.screen(), result))
+            answer([*head, *sentence(screen, result)])
     notes = face.notes()
     write([f"Wrote {notes.yours(str(name))}." for name in (path, data) if name], sys.stderr)
+    return code
+
+
+@cli.command()
+@axis_source
+@line_folder
+@parts(required=False)
+@click.option("--to", "target", metavar="FILE", help="Write .csv, .xlsx or .txt by its ending.")
+@click.option("--separator", metavar="SIGN",
+              help="Between the cells of CSV: ',' or ';'. With ';' numbers have a decimal comma, "
+              "as spreadsheets set to German and the like expect.")  # fmt: skip
+@face
+def order(file: str | None, example: str | None, variant: str | None, folder: str | None,
+          target: str | None, separator: str | None, face: Face,
+          **named: str | None) -> int:  # fmt: skip
+    """Everything to order, why, and what is still open; for the parts named or the best ones.
+
+    A combination that does not meet gets its list too, headed by that sentence, and exit code 1.
+    """
+    from dutyline.app import order as verb
+    from dutyline.app.inputs import axis_from, line_from
+    from dutyline.app.report import verdict_for
+    from dutyline.cli.progress import progress
+    from dutyline.cli.show_order import show_order
+
+    between = verb.separator_of(separator)
+    path = None if target is None else verb.order_path(target, separator)
+    axis, line = axis_from(file, example, variant), line_from(folder)
+    with progress("Listing what to order"):
+        result, _ = verdict_for(axis, line, named)
+        found = verb.order_list(result)
+        if path is not None:
+            with verb.served(result, between):
+                verb.write_order(verb.listed(result), path, between)
+    code = MEETS if result.verdict == "meets" else DOES_NOT_MEET
+    if face.json:
+        answer_json(verb.order_json(found), code)
+    else:
+        with axis.reader.served():
+            answer(show_order(face.screen(), found, quiet=face.quiet or path is not None))
+    if path is not None:
+        notes = face.notes()
+        write([f"Wrote {notes.yours(str(path))}."], sys.stderr)
     return code
 
 
@@ -250,26 +300,32 @@ def report(file: str | None, example: str | None, variant: str | None, folder: s
 @click.option("--phases", type=int, metavar="1|3", help="Phases of that supply.")
 @click.option("--inch", is_flag=True, help="Inch-pound units.")
 @click.option("--to", "target", metavar="FILE", help="Write PDF or HTML by the ending of its name.")
+@click.option("--export", "copy", metavar="FOLDER", help="Write the line as plain tables.")
 @face
 def line_verb(folder: str | None, motor: str | None, mains: str | None, phases: int | None,
-              inch: bool, target: str | None, face: Face) -> int:  # fmt: skip
+              inch: bool, target: str | None, copy: str | None, face: Face) -> int:  # fmt: skip
     """What a product line offers, from its data alone; without a folder the invented one."""
     from dutyline.app import line as verb
     from dutyline.app.inputs import line_from
     from dutyline.cli.show_line import show_line
 
+    if target is not None:
+        verb.document_path(target)
     supply = None if mains is None else verb.volts(mains)
     found = verb.overview_of(line_from(folder), mains=supply, phases=phases)
     one = None if motor is None else verb.motor_of(found.line, motor)
     system = "inch" if inch else "si"
     if target is not None:
         verb.overview_report(found, target, one, system)
-        notes = face.notes()
-        write([f"Wrote {notes.yours(target)}."], sys.stderr)
+    if copy is not None:
+        verb.export(found.line, copy)
+    notes = face.notes()
+    written = [name for name in (target, copy) if name is not None]
+    write([f"Wrote {notes.yours(name)}." for name in written], sys.stderr)
     if face.json:
         return answer_json(verb.overview_json(found, one), MEETS)
     tables = verb.sheets(found, system) if one is None else verb.motor_sheets(found, one, system)
-    answer(show_line(face.screen(), found, tables, quiet=face.quiet or target is not None))
+    answer(show_line(face.screen(), found, tables, quiet=face.quiet or bool(written)))
     return MEETS
 
 
@@ -303,6 +359,137 @@ def audit(folder: str | None, every: bool, target: str | None, face: Face) -> in
 
 
 @cli.command()
+@click.argument("line_a", metavar="LINE_A")
+@click.argument("line_b", metavar="LINE_B")
+@click.option(
+    "--kept",
+    multiple=True,
+    metavar="PATH",
+    help="Kept verdicts and axis files: a file or folder; again for more.",
+)
+@click.option("--all", "every", is_flag=True, help="Every row, not the first few.")
+@click.option("--to", "target", metavar="FILE", help="Write PDF or HTML by the ending of its name.")
+@face
+def compare(line_a: str, line_b: str, kept: tuple[str, ...], every: bool, target: str | None,
+            face: Face) -> int:  # fmt: skip
+    """What changed from one product line to another, and which kept verdicts still hold.
+
+    The exit code is 1 where a verdict that was kept became worse or could not be judged.
+    """
+    from dutyline.app import compare as verb
+    from dutyline.app.inputs import line_from
+    from dutyline.cli.progress import progress
+
+    before, after = line_from(line_a), line_from(line_b)
+    with progress("Judging kept verdicts anew") as told:
+        result = verb.compare(before, after, kept, told)
+    code = MEETS if result.holds else DOES_NOT_MEET
+    if target is not None:
+        verb.comparison_report(result, target)
+        notes = face.notes()
+        write([f"Wrote {notes.yours(target)}."], sys.stderr)
+    if face.json:
+        from dutyline.app.compare_json import comparison_json
+
+        return answer_json(comparison_json(result), code)
+    from dutyline.cli.show_compare import show_compare
+
+    quiet = face.quiet or target is not None
+    answer(show_compare(face.screen(), result, quiet=quiet, every=every or face.verbose))
+    return code
+
+
+@cli.command()
+@click.argument("source", metavar="MAPPING|FOLDER")
+@click.option("--propose", "ask", is_flag=True, help="Look at tables and propose a mapping.")
+@click.option(
+    "--to",
+    "target",
+    metavar="PATH",
+    help="Write the line as a folder in our form; with --propose the mapping.",
+)
+@face
+def bring(source: str, ask: bool, target: str | None, face: Face) -> int:  # fmt: skip
+    """A product line from CSV or XLSX of any form, as a mapping file tells them.
+
+    With --propose SOURCE is a table or a folder of tables; what their headings say becomes a
+    mapping, and what they do not say a question in it.
+    """
+    from dutyline.app import bring as verb
+    from dutyline.cli.progress import progress
+    from dutyline.cli.show_bring import show_bring
+    from dutyline.cli.show_proposal import show_proposal
+
+    with progress(f"Reading {source}"):
+        if ask:
+            guess = verb.propose(source)
+            if target is not None:
+                verb.write_proposal(guess, target)
+        else:
+            found = verb.bring(source)
+            if target is not None:
+                verb.write_line(found.line, target)
+    if face.json:
+        data = verb.proposal_json(guess, target) if ask else verb.brought_json(found, target)
+        answer_json(data, MEETS)
+    elif ask:
+        answer(show_proposal(face.screen(), guess, quiet=face.quiet, written=target is not None))
+    else:
+        answer(show_bring(face.screen(), found, quiet=face.quiet, verbose=face.verbose))
+    if target is not None:
+        write([f"Wrote {face.notes().yours(target)}."], sys.stderr)
+    return MEETS
+
+
+@cli.command()
+@click.argument("file", required=False, metavar="[PLATE.toml]")
+@click.option("--axis", "axis_file", metavar="FILE", help="What it drives: verified on this axis.")
+@click.option("--trace", metavar="FILE", help="Measured CSV; its columns stand in [trace].")
+@line_folder
+@options.estimate
+@click.option("--all", "every", is_flag=True, help="Every choice, not the nearest few.")
+@click.option("--to", "target", metavar="FILE", help="Write PDF or HTML by the ending of its name.")
+@click.option("--new", is_flag=True, help="Leave an empty plate file, every field explained.")
+@face
+def replace(file: str | None, axis_file: str | None, trace: str | None, folder: str | None,
+            estimate: bool, every: bool, target: str | None, new: bool,
+            face: Face) -> int:  # fmt: skip
+    """Equivalents for an old motor from its plate, and what can hurt."""
+    from dutyline.app import replace as verb
+    from dutyline.app.inputs import axis_from, line_from
+    from dutyline.cli.progress import progress
+    from dutyline.cli.show_replace import show_replace
+
+    if new:
+        written = verb.write_blank(file)
+        notes = face.notes()
+        write([f"Wrote {notes.yours(written)}."], sys.stderr)
+        if face.json:
+            return answer_json({"schema": "dutyline.new/1", "file": written}, MEETS)
+        return MEETS
+    plate = verb.plate_from(file)
+    axis = None if axis_file is None else axis_from(axis_file)
+    with progress("Comparing motors"):
+        line = line_from(folder, estimate)
+        result = verb.equivalents(plate, line, axis=axis, trace=trace)
+        if target is not None:
+            verb.write_record(result, target)
+    code = MEETS if result.meets else DOES_NOT_MEET
+    if face.json:
+        from dutyline.app.replacement_json import replacement_json
+
+        answer_json(replacement_json(result), code)
+    else:
+        with plate.reader.served():
+            answer(show_replace(face.screen(), result, quiet=face.quiet, verbose=face.verbose,
+                                every=every))  # fmt: skip
+    if target is not None:
+        notes = face.notes()
+        write([f"Wrote {notes.yours(target)}."], sys.stderr)
+    return code
+
+
+@cli.command()
 @click.argument("kind", required=False, metavar="KIND")
 @face
 def schema(kind: str | None, face: Face) -> int:
@@ -318,6 +505,28 @@ def schema(kind: str | None, face: Face) -> int:
         return answer_json(verb.schema(kind), MEETS)
     own = None if kind is None else verb.card(kind)
     answer(show_schema(face.screen(), verb.sections(kind), own, quiet=face.quiet))
+    return MEETS
+
+
+@cli.command()
+@axis_source
+@line_folder
+@click.option("--port", type=int, default=8737, show_default=True, help="0 takes a free one.")
+@click.option("--address", default="127.0.0.1", show_default=True,
+              help="Any other than this computer's own asks for a token.")  # fmt: skip
+@face
+def serve(file: str | None, example: str | None, variant: str | None, folder: str | None,
+          port: int, address: str, face: Face) -> int:  # fmt: skip
+    """The workbench in a browser: the axis live, from a file or a solved example."""
+    from dutyline.app import serve as verb
+    from dutyline.app.inputs import line_from
+
+    verb.need_packages()
+    from dutyline.web.run import run as serving
+
+    place = verb.place_for(address, port)
+    desk, first = verb.desk_for(file, example, line_from(folder))
+    serving(desk, first, place, lambda own: write([f"Open {own.link}"], sys.stderr))
     return MEETS
 
 

@@ -105,9 +105,12 @@ def axis_source(function: F) -> F:
 
 
 def line_folder(function: F) -> F:
-    """``--line FOLDER``"""
+    """``--line PATH``"""
     return click.option(
-        "--line", "folder", metavar="FOLDER", help="A product line; else the invented one."
+        "--line",
+        "folder",
+        metavar="PATH",
+        help="A product line, or a mapping file; else the invented one.",
     )(function)
 
 

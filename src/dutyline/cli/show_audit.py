@@ -40,6 +40,11 @@ def show_audit(
         named = ", ".join(f"{f.column} of {f.part}" for f in result.confirmed[:SHOWN])
         count = _count(len(result.confirmed), "finding")
         lines += ["", *screen.wrap(f"{count} confirmed in audit.toml: {named}.", "", "  ")]
+    if result.idle:
+        lines.append("")
+    for (file, part, column, value), why in result.idle[:SHOWN]:
+        told = f"Confirmed in audit.toml in vain: {column} of {part} in {file} as {value}. {why}"
+        lines += screen.wrap(told, "", "  ")
     lines += ["", *screen.wrap(_foot(result), "", "  ")]
     lines += _silent(screen, result, verbose)
     return [screen.text(line) for line in lines]
@@ -52,6 +57,8 @@ def _head(screen: Screen, result: Audit) -> str:
     mark = shape(screen, OVER if found else MEETS)
     count = _count(found, "finding") if found else "no finding"
     name = screen.yours(getattr(line, "folder", "") or getattr(line, "name", ""))
+    edition = getattr(line, "edition", "")
+    name += f", edition {edition}" if edition else ""
     return f"{mark} {name}: {read} read, {count}. Nothing changed."
 
 
@@ -73,6 +80,8 @@ def _finding(screen: Screen, finding: Finding, verbose: bool) -> list[str]:
     else:
         for sentence in said:
             lines += screen.wrap(sentence, "  ", "  ")
+    if finding.source is not None:
+        lines += screen.wrap(f"It came from {screen.yours(finding.source.text())}.", "  ", "    ")
     if finding.also:
         broken = ", ".join(finding.also) if verbose else _count(len(finding.also), "more rule")
         verb = "" if verbose else (" is" if len(finding.also) == 1 else " are")

@@ -117,11 +117,11 @@ def _single(number: Fraction, unit: str, wanted: Dimension, typed: str, mark: in
             f"read {quoted(typed)}; it may be a range or a difference.",
             'A range is written "12..15 kg", a difference "15 kg - 12 kg".',
         )
-    found = _flywheel_fit(unit, number, typed, mark) if mark else fit(unit, wanted, number, typed)
+    found = flywheel_fit(unit, number, typed, mark) if mark else fit(unit, wanted, number, typed)
     return Amount(found.si(number), found.inch, found.size.of(Fraction(1)))
 
 
-def _flywheel_fit(unit: str, number: Fraction, typed: str, mark: int) -> Fit:
+def flywheel_fit(unit: str, number: Fraction, typed: str, mark: int) -> Fit:
     """GD2 and WR2 in mass or in weight times length squared."""
     part = Size(Fraction(1, mark))
     for kind, gravity in ((TABLE["inertia"], Fraction(1)), (_WEIGHT_AREA, GRAVITY)):

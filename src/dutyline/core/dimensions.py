@@ -50,6 +50,8 @@ class Dimension:
     twins: tuple[Twin, ...] = ()
     adds: bool = False
     """True when ``2x35 kg`` means the sum of equal parts."""
+    shares: bool = False
+    """True when a share may be part of the unit: ``%/K``."""
 
 
 def _d(
@@ -60,8 +62,9 @@ def _d(
     examples: str,
     *twins: Twin,
     adds: bool = False,
+    shares: bool = False,
 ) -> Dimension:
-    return Dimension(name, noun, si, vector, examples, twins, adds)
+    return Dimension(name, noun, si, vector, examples, twins, adds, shares)
 
 
 _PER_SECOND: Vector = (0, 0, -1, 0, 0, 0, 0)
@@ -137,7 +140,7 @@ _ALL = (
     _d("thermal-resistance", "a thermal resistance", "K/W", (-2, -1, 3, 0, 0, 1, 0), "K/W"),
     _d("heat-capacity", "a heat capacity", "J/K", (2, 1, -2, 0, 0, -1, 0), "J/K"),
     _d("expansion", "a thermal expansion", "1/K", (0, 0, 0, 0, 0, -1, 0),
-       "1/K or um/(m*K)"),
+       "1/K or um/(m*K)", shares=True),
     _d("diameter-speed", "a diameter times speed", "m*rad/s", (1, 0, -1, 1, 0, 0, 0),
        "mm*r/min", Twin((1, 0, -1, 0, 0, 0, 0), "per-minute", seconds="doubt")),
     _d("torque-constant", "a torque constant", "N*m/A", (2, 1, -2, 0, -1, 0, 0),

@@ -110,7 +110,7 @@ def _suits(reading: Reading, dimension: Dimension, number: Fraction, typed: str)
     names = {u.name for u, _ in reading.units}
     if dimension.name == "torque" and names & _ENERGIES:
         return None
-    if _idle_share(reading) and dimension.name != "expansion":
+    if _idle_share(reading) and not dimension.shares:
         return None
     if reading.vector == dimension.vector:
         return Fit(reading.size, reading.inch, reading.text())

@@ -263,6 +263,21 @@ def quantity(si: float, unit: str, system: str | None = None, n: int = 3) -> str
     return with_unit(significant(si / scale.size, n), scale.text)
 
 
+def floored_quantity(si: float, unit: str, n: int = 3) -> str:
+    r"""A positive limit with its unit, not above itself at ``n`` digits.
+
+    >>> floored_quantity(10.5263, "N*m"), floored_quantity(2.6399, "N*m")
+    ('10.5\xa0N·m', '2.63\xa0N·m')
+    """
+    scale = scale_for(unit, si)
+    shown = si / scale.size
+    if not shown > 0.0:
+        return quantity(si, unit, n=n)
+    step = 10.0 ** (math.floor(math.log10(shown)) + 1 - n)
+    down = math.floor(shown / step * (1.0 + 1e-12)) * step
+    return quantity(down * scale.size, unit, n=n)
+
+
 def even_quantity(si: float, unit: str, digits: int) -> str:
     """An SI value in the unit a reader expects with so many decimals, for a column."""
     scale = scale_for(unit, si)

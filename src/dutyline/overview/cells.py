@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -50,9 +50,7 @@ def unit_in_head(sheet: Sheet) -> Sheet:
 
 def told(value: float | None, unit: str, system: str) -> str:
     """A stated figure with the digits that it was stated with, at most four."""
-    if value is None:
-        return ""
-    return quantity(value, unit, system, 4) if system == "inch" else stated_quantity(value, unit)
+    return "" if value is None else stated_quantity(value, unit, system=system)
 
 
 def computed(value: float | None, unit: str, system: str) -> str:
@@ -68,6 +66,16 @@ def bare(value: float | None) -> str:
 def both_ends(first: str, second: str, between: str = " to ") -> str:
     """A range, or the one word where both ends are the same."""
     return first if first == second else f"{first}{between}{second}"
+
+
+def names(parts: Iterable[str]) -> str:
+    """Names one after another; they may hold blanks themselves."""
+    return ", ".join(parts)
+
+
+def sentence(words: str) -> str:
+    """Words as a sentence; nothing where there are none."""
+    return f"{words[:1].upper()}{words[1:]}." if words else ""
 
 
 def ratio_words(ratios: Sequence[Fraction]) -> str:

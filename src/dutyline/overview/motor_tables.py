@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from dutyline.catalogue.parts import Motor
+from dutyline.catalogue.pairing import partners
+from dutyline.catalogue.parts import Motor, ProductLine
 from dutyline.core.numbers import stated_quantity
 from dutyline.overview.cells import (
     Head,
@@ -12,12 +13,14 @@ from dutyline.overview.cells import (
     bare,
     computed,
     corners,
+    names,
     ratio_words,
+    sentence,
     supply_words,
     told,
     unit_in_head,
 )
-from dutyline.overview.records import Geared, Output, Overview, Size, Zone
+from dutyline.overview.records import Geared, Output, Overview, Zone
 
 _BY = {"motor": "motor", "gearhead": "gear", "both": "both"}
 UNKNOWN = "not stated"
@@ -26,20 +29,23 @@ UNKNOWN = "not stated"
 def motor_sheets(found: Overview, motor: Motor, system: str = "si") -> tuple[Sheet, ...]:
     """Tables about one motor: its data, its zone, and what it gives behind each gearhead."""
     zone = next(z for z in found.zones if z.motor == motor.name)
-    size = next(s for s in found.sizes if motor in s.motors)
     outputs = [one for one in found.geared if one.motor == motor.name]
     made = (
-        _data_sheet(motor, size, system),
+        _data_sheet(found.line, motor, system),
         _corner_sheet(zone, motor, system),
         _geared_sheet(outputs, system),
         _motor_overload_sheet(motor),
     )
-    return tuple(unit_in_head(sheet) for sheet in made if sheet.rows)
+    return tuple(unit_in_head(sheet) for sheet in made if sheet.rows or sheet.note)
 
 
-def _data_sheet(motor: Motor, size: Size, system: str) -> Sheet:
+def _data_sheet(line: ProductLine, motor: Motor, system: str) -> Sheet:
     def several(unit: str, *values: float | None) -> str:
         return ", ".join(told(value, unit, system) for value in values if value is not None)
+
+    def goes(kind: str) -> str:
+        paired = partners(line, f"motor-{kind}").get(line.motor_index[motor.name], ())
+        return names(getattr(line, f"{kind}s")[k].name for k in paired)
 
     rows = (
         ("Supply class", motor.supply_class),
@@ -64,8 +70,8 @@ def _data_sheet(motor: Motor, size: Size, system: str) -> Sheet:
         ("Encoder", _encoder(motor)),
         ("Shaft load", _shaft_load(motor, system)),
         ("Protection", motor.protection),
-        ("Brake", " ".join(size.brakes)),
-        ("Drives", " ".join(size.drives)),
+        ("Brake", goes("brake")),
+        ("Drives", goes("drive")),
     )
     shown = tuple((name, text or UNKNOWN) for name, text in rows)
     return Sheet("data", motor.name, (Head("", False), Head("", False)), shown)
@@ -90,12 +96,13 @@ def _shaft_load(motor: Motor, system: str) -> str:
 
 
 def _corner_sheet(zone: Zone, motor: Motor, system: str) -> Sheet:
-    names = ("Peak torque", "up to", "Peak torque at the end", "Continuous at stall",
-             "Continuous at rated speed", "End of the curve")  # fmt: skip
+    figures = ("Peak torque", "up to", "Peak torque at the end", "Continuous at stall",
+               "Continuous at rated speed", "End of the curve")  # fmt: skip
     known = zone.peak is not None or zone.continuous is not None
-    rows = tuple(zip(names, corners(zone, motor, system), strict=True)) if known else ()
-    title = f"Torque over speed at {supply_words(zone)}"
-    gap = f"{zone.gap}." if zone.gap else ""
+    rows = tuple(zip(figures, corners(zone, motor, system), strict=True)) if known else ()
+    supply = supply_words(zone)
+    title = f"Torque over speed at {supply}" if supply else "Torque over speed"
+    gap = sentence(zone.gap)
     return Sheet("zone", title, (Head("", False), Head("")), rows, gap)
 
 
@@ -113,8 +120,10 @@ def _geared_sheet(outputs: Sequence[Geared], system: str) -> Sheet:
     gaps = [one.gap for one in outputs if one.gap]
     note = "Rated torque is the continuous one at rated motor speed, carried by tooth contact and "
     note += "no-load torque; motor or gear says which part sets the figure."
+    if not rows:
+        note = "No gearhead goes with it."
     return Sheet("geared", "Behind each gearhead", heads, tuple(rows),
-                 " ".join([note, *(f"{gap}." for gap in dict.fromkeys(gaps))]))  # fmt: skip
+                 " ".join([note, *(sentence(gap) for gap in dict.fromkeys(gaps))]))  # fmt: skip
 
 
 def _motor_overload_sheet(motor: Motor) -> Sheet:

@@ -82,7 +82,7 @@ class Zone:
     peak: Boundary | None
     continuous: Boundary | None
     corner: float | None
-    """[rad/s] the last speed with all of the peak torque"""
+    """[rad/s] the last speed with all of the peak torque; in a table, with 99 % of it"""
     gap: str = ""
     """What is missing where a boundary is not known."""
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from dutyline.catalogue.boundaries import COMPUTED
 from dutyline.catalogue.parts import Drive, Gearhead, Motor
 from dutyline.core.numbers import stated_quantity
 from dutyline.overview.cells import (
@@ -13,6 +14,7 @@ from dutyline.overview.cells import (
     both_ends,
     computed,
     corners,
+    names,
     ratio_words,
     supply_words,
     told,
@@ -20,9 +22,12 @@ from dutyline.overview.cells import (
 )
 from dutyline.overview.records import Extreme, GearChoice, Overview, Size
 
+_NAMED = 4
+"""Parts named where the same is missing from many."""
+
 
 def sheets(found: Overview, system: str = "si") -> tuple[Sheet, ...]:
-    """Tables over the whole line; those without a row are left out.
+    """Tables over the whole line; those without a row and with nothing to say are left out.
 
     Parameters
     ----------
@@ -42,7 +47,7 @@ def sheets(found: Overview, system: str = "si") -> tuple[Sheet, ...]:
         _brake_sheet(found, system),
         _resistor_sheet(found),
     )
-    return tuple(unit_in_head(sheet) for sheet in made if sheet.rows)
+    return tuple(unit_in_head(sheet) for sheet in made if sheet.rows or sheet.note)
 
 
 def _who(extreme: Extreme) -> str:
@@ -90,10 +95,10 @@ def _option_sheet(found: Overview, system: str) -> Sheet:
             told(one.power_rated, "W", system),
             told(one.flange, "m", system),
             told(one.shaft, "m", system),
-            " ".join(size.classes),
+            names(size.classes),
             "; ".join(_gear_words(choice, system) for choice in size.gears) or "none",
-            " ".join(size.brakes) or "none",
-            " ".join(size.drives) or "none",
+            names(size.brakes) or "none",
+            names(size.drives) or "none",
         )
 
     heads = (
@@ -115,14 +120,17 @@ def _class_sheet(found: Overview) -> Sheet:
                 str(len(one.motors)),
                 str(len(one.drives)),
                 str(len(one.resistors)),
-                " ".join(one.without) or "none",
+                names(one.without) or "none",
             )
         )
     heads = (
         Head("Class", False), Head("Mains", False), Head("Phases", False), Head("Motors"),
         Head("Drives"), Head("Resistors"), Head("Sizes without it", False),
     )  # fmt: skip
-    return Sheet("classes", "Supply classes, what exists and what does not", heads, tuple(rows))
+    unstated = [motor.name for motor in found.line.motors if not motor.supply_class]
+    note = f"{_few(unstated)}: no supply class is stated." if unstated and rows else ""
+    title = "Supply classes, what exists and what does not"
+    return Sheet("classes", title, heads, tuple(rows), note)
 
 
 def _rating_sheet(found: Overview, system: str) -> Sheet:
@@ -156,10 +164,11 @@ def _alike(motor: Motor, other: Motor) -> bool:
 
 
 def _zone_sheet(found: Overview, system: str) -> Sheet:
-    rows, gaps = [], []
+    rows = []
+    missing: dict[str, list[str]] = {}
     for zone, motor in zip(found.zones, found.line.motors, strict=True):
         if zone.gap:
-            gaps.append(f"{zone.motor}: {zone.gap}.")
+            missing.setdefault(zone.gap, []).append(zone.motor)
         if zone.peak is not None or zone.continuous is not None:
             rows.append((zone.motor, supply_words(zone), *corners(zone, motor, system)))
     heads = (
@@ -167,7 +176,16 @@ def _zone_sheet(found: Overview, system: str) -> Sheet:
         Head("at the end"),
         Head("Cont. stall", wide=True), Head("at rated speed"), Head("End", wide=True),
     )  # fmt: skip
+    gaps = [f"{_few(motors)}: {gap}." for gap, motors in missing.items()]
+    if any(zone.peak is not None and zone.peak.origin != COMPUTED for zone in found.zones):
+        gaps.insert(0, "Up to, in a table: the last speed with 99 % of the peak.")
     return Sheet("zones", "Torque over speed", heads, tuple(rows), " ".join(gaps))
+
+
+def _few(parts: list[str]) -> str:
+    """The first names of many."""
+    more = len(parts) - _NAMED
+    return f"{names(parts[:_NAMED])} and {more} more" if more > 0 else names(parts)
 
 
 def _gear_sheet(found: Overview, system: str) -> Sheet:

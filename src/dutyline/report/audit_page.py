@@ -12,6 +12,8 @@ import numpy as np
 from dutyline.audit.plots import CurvePlot, FamilyPlot, curve_plots, family_plots
 from dutyline.audit.records import Asked, Audit, Finding
 from dutyline.audit.words import span_text, times
+from dutyline.catalogue.content import content_hash
+from dutyline.catalogue.edition import titled
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.numbers import group, stated
 from dutyline.core.version import VERSION
@@ -72,13 +74,14 @@ def audit_document(result: Audit) -> Document:
     compared = group(sum(a.count for a in result.asked))
     silent = sum(bool(a.silent) for a in result.asked)
     asked = f"; {silent} rules could not be asked" if silent else ""
+    what = "Audit of a product line" + (f", edition {line.edition}" if line.edition else "")
     sections = [_findings(result), _families(result), _curves(result), _rules(result)]
     return Document(
-        Head(line.name, "", "", "", "", "", None, f"dutyline {VERSION}", line.checksum,
-             what="Audit of a product line"),
+        Head(line.name, "", "", "", "", line.date, None, f"dutyline {VERSION}",
+             content_hash(line), what=what, digits="content"),
         Answer(
             ("caution",) if found else ("meets",),
-            f"{line.name}: {count}. Nothing changed.",
+            f"{titled(line)}: {count}. Nothing changed.",
             f"{group(result.rows)} rows audited in {compared} comparisons{asked}.",
         ),
         (),
@@ -97,7 +100,7 @@ def write_audit(result: Audit, path: str | os.PathLike[str]) -> Path:
 
 
 def _findings(result: Audit) -> Section | None:
-    if not result.findings and not result.confirmed:
+    if not result.findings and not result.confirmed and not result.idle:
         return None
     rows = [row for finding in result.findings[:MOST_FINDINGS] for row in _finding(finding)]
     blocks: list[Block] = [Table(_FINDINGS, tuple(rows))] if rows else []
@@ -107,11 +110,17 @@ def _findings(result: Audit) -> Section | None:
     if result.confirmed:
         told = "; ".join(f"{f.column} of {f.part} is {f.raw}" for f in result.confirmed)
         blocks.append(Paragraph(words(f"Confirmed in audit.toml: {told}."), "table"))
+    if result.idle:
+        idle = " ".join(f"{column} of {part} as {value}: {why}"
+                        for (_, part, column, value), why in result.idle)  # fmt: skip
+        blocks.append(Paragraph(words(f"Confirmed in audit.toml in vain: {idle}"), "table"))
     return Section("findings", "Findings", tuple(blocks))
 
 
 def _finding(finding: Finding) -> list[Row]:
     where = finding.file + ("" if finding.row is None else f", row {finding.row}")
+    if finding.source is not None:
+        where += f", from {finding.source.text()}"
     said = [finding.text]
     if finding.question:
         said.append(finding.question)

@@ -9,11 +9,11 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Literal
 
+from dutyline.checks.fitted import chosen
 from dutyline.checks.records import Verdict
 from dutyline.core.version import VERSION
-from dutyline.report.parts import chosen
 from dutyline.report.peak import peak_point
-from dutyline.report.sections import adds, cases, closing, inputs, options, plots, rms
+from dutyline.report.sections import adds, cases, closing, inputs, options, order, plots, rms
 from dutyline.report.sections import answer as first
 from dutyline.report.sections import demand as motion
 from dutyline.report.sections.cautions import cautions
@@ -129,23 +129,23 @@ def build_document(
         entered,
         inputs.open_points(verdict),
         cases.cases(verdict),
-        adds.adds(shown, point),
         motion.motion(shown),
+        adds.adds(shown, point),
         motion.by_hand(shown, point),
         rms.rms_by_phases(shown),
         ledger(verdict),
         settling(verdict),
         how_far(verdict),
-        plots.plots(shown, parts),
         options.options(verdict, shortlist),
-        closing.order_list(verdict, parts),
+        plots.plots(shown, parts),
+        order.order(verdict),
         closing.start_up(verdict, parts),
         closing.formulas(verdict),
         closing.history(verdict),
     ]
     return Document(
         head,
-        first.answer(verdict),
+        first.answer(verdict, "" if shortlist is None else shortlist.none_works),
         (first.duty_figure(verdict), first.train_figure(verdict)),
         tuple(s for s in sections if s is not None),
         (closing.record(verdict, head.version),),

@@ -239,7 +239,7 @@ def to_html(document: Document) -> str:
             head.revision and f"revision {head.revision}",
             head.date,
             head.version,
-            f"checksum {head.checksum[:8]}",
+            f"{head.digits} {head.checksum[:8]}",
         )
         if t
     )

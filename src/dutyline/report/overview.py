@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from textwrap import wrap
 
 import numpy as np
 
 from dutyline.catalogue.boundaries import Boundary as Limit
+from dutyline.catalogue.content import content_hash
 from dutyline.catalogue.parts import Motor
 from dutyline.core.numbers import scale_for
 from dutyline.core.version import VERSION
@@ -46,6 +48,8 @@ from dutyline.report.tree import (
 _RPM = 30.0 / math.pi
 _TEXT, _PAGE, _GUTTER = 1.8, 174.0, 3.0
 """[mm] of one character of a table, of the page and between columns."""
+_MOST_LINES = 3
+"""Of the head of a column."""
 _PLOTS = 9
 """Small plots of one figure, so that pages can break between figures."""
 
@@ -59,10 +63,12 @@ def overview_document(found: Overview, motor: Motor | None = None, system: str =
     )
     sections = tuple(_section(table, figures.get(table.key, ())) for table in tables)
     title = line.name if motor is None else f"{motor.name}, {line.name}"
+    kind = "Product line overview" if motor is None else "Motor overview"
     head = Head(
         title=title[:1].upper() + title[1:], project="", customer="", author="", revision="",
-        date="", day=None, version=f"dutyline {VERSION}", checksum=line.checksum,
-        foot=title, what="Product line overview" if motor is None else "Motor overview",
+        date=line.date, day=None, version=f"dutyline {VERSION}", checksum=content_hash(line),
+        foot=title, what=f"{kind}, edition {line.edition}" if line.edition else kind,
+        digits="content",
     )  # fmt: skip
     said = (
         f"{len(line.motors)} motors in {len(found.sizes)} sizes, {len(line.gearheads)} gearheads, "
@@ -82,24 +88,32 @@ def _of(found: Overview, motor: Motor) -> list[str]:
     return [one.gearhead for one in found.geared if one.motor == motor.name]
 
 
-def _section(table: Sheet, figures: Sequence[Figure]) -> Section:
+def sheet_table(table: Sheet) -> Table:
+    """The table of a sheet, its first column strong."""
     rows = tuple(
         Row(tuple(cell(strong(text)) if k == 0 else cell(text) for k, text in enumerate(cells)))
         for cells in table.rows
     )
-    blocks: tuple[Block, ...] = (Table(_columns(table), rows),)
+    return Table(_columns(table), rows)
+
+
+def _section(table: Sheet, figures: Sequence[Figure]) -> Section:
+    blocks: tuple[Block, ...] = (sheet_table(table),) if table.rows else ()
     if table.note:
         blocks = (*blocks, Paragraph(words(table.note), "table"))
     return Section(table.key, table.title, (*blocks, *figures))
 
 
 def _columns(table: Sheet) -> tuple[Column, ...]:
-    """Columns as wide as their words, the page shared out where they need more."""
-    needed = [
-        max(len(head.title), *(len(row[k]) for row in table.rows)) * _TEXT + 1.0
-        for k, head in enumerate(table.heads)
-    ]
-    room = _PAGE - _GUTTER * (len(needed) - 1)
+    """Columns as wide as their words, heads in as few lines as the page allows."""
+    room = _PAGE - _GUTTER * (len(table.heads) - 1)
+    for lines in range(1, _MOST_LINES + 1):
+        needed = [
+            max(_head_width(head.title, lines), *(len(row[k]) for row in table.rows)) * _TEXT + 1.0
+            for k, head in enumerate(table.heads)
+        ]
+        if sum(needed) <= room:
+            break
     loose = [k for k, head in enumerate(table.heads) if not head.number]
     while sum(needed) > room and any(needed[k] > 18.0 for k in loose):
         needed[max(loose, key=lambda k: needed[k])] -= 1.0
@@ -107,6 +121,14 @@ def _columns(table: Sheet) -> tuple[Column, ...]:
         Column(words(head.title), width, "right" if head.number else "left")
         for head, width in zip(table.heads, needed, strict=True)
     )
+
+
+def _head_width(title: str, lines: int) -> int:
+    """Least width in characters in which a head takes at most so many lines."""
+    width = max(map(len, title.split(" ")))
+    while title and len(wrap(title, width, break_on_hyphens=False)) > lines:
+        width += 1
+    return width
 
 
 def _shown(limit: Limit | None, system: str) -> Boundary | None:

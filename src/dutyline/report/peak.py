@@ -8,12 +8,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.axis.model import Axis
+from dutyline.checks.fitted import Chosen, chosen
 from dutyline.checks.records import Verdict
 from dutyline.demand.loading import burden_of, process_effort
 from dutyline.demand.output import OutputDemand
 from dutyline.motion.pieces import Piece
 from dutyline.physics.gears import mesh_efficiency
-from dutyline.report.parts import Chosen, chosen
 from dutyline.train.records import Chain, Stage
 from dutyline.train.recursion import (
     FRICTION,

@@ -11,10 +11,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.checks.courses import BusCourse, HeatCourse
+from dutyline.checks.fitted import Chosen, chosen
 from dutyline.checks.records import Verdict
 from dutyline.demand.trace import MotorTrace
 from dutyline.report.figures.data import WarmData
-from dutyline.report.parts import Chosen, chosen
 from dutyline.report.sections.courses import bus_data, warm_data
 from dutyline.report.sections.plots import gear_data, overload_data, plane_data
 from dutyline.report.sections.reach import ratio_data

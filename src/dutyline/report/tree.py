@@ -252,11 +252,13 @@ class Head:
     """Year, month, day for the document's data; None where no date was given."""
     version: str
     checksum: str
-    """All digits of the axis file's checksum."""
+    """All digits of the axis file's checksum, or of the content hash of a line."""
     foot: str = ""
     """Project and title, short enough for the foot of every page."""
     what: str = "Servo axis record"
     """What kind of document it is."""
+    digits: str = "checksum"
+    """What the digits are, as printed before them."""
 
 
 @dataclass(frozen=True, slots=True)

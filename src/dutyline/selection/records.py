@@ -66,6 +66,14 @@ class Shortlist:
         return self.pairs - self.kept - self.turned_down
 
     @property
+    def none_works(self) -> str:
+        """That nothing carries the axis, as a sentence; empty where something does."""
+        if self.candidates:
+            return ""
+        tried = f"None of {self.pairs} pairs of motor and gearhead carries the axis."
+        return f"{tried} {self.off_the_mains}".rstrip()
+
+    @property
     def off_the_mains(self) -> str:
         """Which mains the drives take, where no pair suits those stated; else empty."""
         site = self.axis.site

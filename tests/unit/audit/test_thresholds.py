@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import hashlib
+
 import pytest
 
 from dutyline.audit.run import audit
+from dutyline.catalogue.content import content_hash, thresholds_checksum
 from dutyline.catalogue.library import read_line
 from dutyline.core.errors import InputError
 from support.lines import Edit, edited_folder
@@ -57,10 +60,37 @@ def test_another_value_is_doubted_again(tmp_path):
     assert [f.raw for f in found.findings] == ["34.0"]
 
 
-def test_thresholds_belong_to_the_content_of_the_line(tmp_path):
+@pytest.mark.parametrize(
+    ("old", "new", "why"),
+    [
+        ("{}", "34.1", 'The cell reads "34.0".'),
+        ("XM72-0450H", "XM72-450H", "motors.csv has no such part. The nearest is XM72-0450H."),
+        ("tau_winding_s", "flange_mm", 'The cell reads "72".'),
+        ("tau_winding_s", "series", "The cell is empty."),
+    ],
+)
+def test_what_confirms_nothing_is_told(old, new, why, tmp_path):
+    found = audit(line_with(tmp_path, CONFIRMED.replace(old, new).format("34.0"), LATE))
+    assert [reason for _, reason in found.idle] == [why]
+    assert [f.raw for f in found.findings] == ["34.0"]
+
+
+def test_what_nothing_doubts_is_told(tmp_path):
+    found = audit(line_with(tmp_path, CONFIRMED.format("38.1")))
+    assert [reason for _, reason in found.idle] == ["No rule doubts it."]
+
+
+def test_a_confirmed_finding_is_not_in_vain(tmp_path):
+    assert audit(line_with(tmp_path, CONFIRMED.format("34.0"), LATE)).idle == ()
+
+
+def test_thresholds_have_a_checksum_of_their_own(tmp_path):
+    """They say how to look at the data; the content hash is over the data."""
     plain = read_line(edited_folder(tmp_path / "a"))
     other = line_with(tmp_path, "schema = 1\n")
-    assert plain.checksum != other.checksum
+    assert content_hash(plain) == content_hash(other)
+    assert thresholds_checksum(plain) == ""
+    assert thresholds_checksum(other) == hashlib.sha256(b"schema = 1\n").hexdigest()
 
 
 @pytest.mark.parametrize(
@@ -77,6 +107,8 @@ def test_thresholds_belong_to_the_content_of_the_line(tmp_path):
         ("rules = 1\nschema = 1\n", "rules"),
         ("schema = 1\n[[confirmed]]\nfile = 'motors.csv'\n", "file, part, column, value"),
         ("schema = 1\nconfirmed = 3\n", "[[confirmed]]"),
+        (CONFIRMED.replace("motors.csv", "motor.csv"), "The nearest is motors.csv"),
+        (CONFIRMED.replace("tau_winding_s", "tau_winding"), "The nearest is tau_winding_s"),
         ("schema = [", "not TOML"),
         ("schema = " + "9" * 5000, "a number is too long"),
         (f"schema = 1\n[rule.torque-from-current]\nratio = [1, 1{'0' * 400}]\n", "two numbers"),

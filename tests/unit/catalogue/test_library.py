@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import hashlib
+import gc
 import math
 import os
 import random
@@ -14,7 +14,8 @@ from pathlib import Path
 
 import pytest
 
-from dutyline.catalogue.columns import FORMS
+from dutyline.catalogue.columns import FORMS, FURTHER
+from dutyline.catalogue.content import content_hash
 from dutyline.catalogue.library import demo_line, read_line
 from dutyline.core.errors import Fault, InputError
 
@@ -98,36 +99,22 @@ def test_units_of_the_files_become_si() -> None:
 
 def test_folder_and_package_data_agree(folder: Path) -> None:
     line = read_line(folder)
-    assert line == replace(demo_line(), name="line", folder=str(folder))
-
-
-def test_checksum_is_sha256_over_names_lengths_and_bytes(folder: Path) -> None:
-    digest = hashlib.sha256()
-    for name in (
-        "motors.csv",
-        "gearheads.csv",
-        "drives.csv",
-        "brakes.csv",
-        "resistors.csv",
-        "curves.csv",
-        "pairings.csv",
-    ):
-        data = (folder / name).read_bytes()
-        digest.update(name.encode() + b"\0" + str(len(data)).encode() + b"\0" + data)
-    assert read_line(folder).checksum == digest.hexdigest()
+    assert line == replace(demo_line(), folder=str(folder))
 
 
 def test_other_files_are_ignored(folder: Path) -> None:
     (folder / "defects.csv").write_bytes(b"\xff\xfe not a table")
     (folder / "notes").mkdir()
-    assert read_line(folder).checksum == demo_line().checksum
+    assert content_hash(read_line(folder)) == content_hash(demo_line())
 
 
 def test_optional_columns_and_empty_cells_are_none(folder: Path) -> None:
     (folder / "motors.csv").write_text("motor,torque_stall_nm\nA,\nB,2.5\n", "utf-8")
     (folder / "curves.csv").write_text("motor,mains_v,phases,kind,speed_rpm,torque_nm\n", "utf-8")
     (folder / "pairings.csv").write_text("kind,left,right\nmotor-drive,A,XD-H2\n", "utf-8")
+    (folder / "accessories.csv").unlink()
     line = read_line(folder)
+    assert line.accessories == ()
     assert [m.torque_stall for m in line.motors] == [None, 2.5]
     assert line.motors[0].inertia is None
     assert line.motors[0].brake == ""
@@ -370,7 +357,7 @@ def test_a_link_that_leaves_the_folder(folder: Path, tmp_path: Path) -> None:
 def test_a_link_inside_the_folder_is_fine(folder: Path) -> None:
     (folder / "motors.csv").rename(folder / "motors-2.csv")
     (folder / "motors.csv").symlink_to("motors-2.csv")
-    assert read_line(folder).checksum == demo_line().checksum
+    assert content_hash(read_line(folder)) == content_hash(demo_line())
 
 
 def test_pipes_and_folders_are_not_files(folder: Path) -> None:
@@ -399,7 +386,7 @@ def test_folders_that_are_none(folder: Path, name: str) -> None:
 def test_damaged_files_are_read_or_refused_and_nothing_else(folder: Path, seed: int) -> None:
     """Bytes changed, cut, doubled or inserted anywhere: a line or an InputError."""
     chance = random.Random(seed)
-    for form in chance.sample(FORMS, 2):
+    for form in chance.sample((*FORMS, *FURTHER), 2):
         data = bytearray((folder / form.file).read_bytes())
         for _ in range(chance.randint(1, 6)):
             place = chance.randrange(len(data))
@@ -418,4 +405,39 @@ def test_damaged_files_are_read_or_refused_and_nothing_else(folder: Path, seed: 
         read_line(folder)
     except InputError as error:
         faults = error.faults
-    assert all(fault.place.split(",")[0] in {f.file for f in FORMS} for fault in faults)
+    assert all(
+        fault.place.split(",")[0] in {f.file for f in (*FORMS, *FURTHER)} for fault in faults
+    )
+
+
+@pytest.mark.parametrize("at_work", [True, False])
+def test_the_collector_is_left_as_it_was(folder: Path, at_work: bool) -> None:
+    before = gc.isenabled()
+    try:
+        (gc.enable if at_work else gc.disable)()
+        read_line(folder)
+        (folder / "motors.csv").write_bytes(b"")
+        faults_of(folder)
+        assert gc.isenabled() == at_work
+    finally:
+        (gc.enable if before else gc.disable)()
+
+
+def test_of_many_names_only_those_that_begin_alike_are_compared(folder: Path) -> None:
+    """A hundred thousand comparisons of words would take minutes."""
+    names = "".join(f"B{k}\n" for k in range(20_000))
+    (folder / "brakes.csv").write_text(f"brake\n{names}", "utf-8")
+    (folder / "pairings.csv").write_text("kind,left,right\n", "utf-8")
+    remedies = {fault.remedy for fault in faults_of(folder)}
+    assert "Add it to brakes.csv, or name another." in remedies
+    set_cell(folder, "motors.csv", 2, "brake", "B19999x")
+    assert any("Did you mean B1" in fault.remedy for fault in faults_of(folder))
+
+
+def test_names_of_accessories_must_be_those_of_parts(folder: Path) -> None:
+    head = "accessory,kind,fits_motors,fits_drives\n"
+    row = "A,spare,xm38-0050h;XM27-0450H;XM27-*,XD-L?\n"
+    (folder / "accessories.csv").write_text(head + row, "utf-8")
+    (fault,) = faults_of(folder)
+    assert fault.place == "accessories.csv, row 2, column fits_motors"
+    assert '"XM27-0450H"' in fault.read

@@ -162,8 +162,8 @@ def test_worst_of_those_alike():
 def test_what_a_maker_promises_is_never_estimated():
     """Strength, life, permitted forces, torque and work of brakes, protection."""
     line = demo_line()
-    held = ("torque_rated", "torque_acceleration", "torque_emergency", "life", "radial", "tilting",
-            "speed_in_max", "torque_static", "work_per_stop", "work_total",
+    held = ("torque_rated", "torque_acceleration", "torque_emergency", "life", "radial",
+            "tilting", "speed_in_max", "torque_static", "work_per_stop", "work_total",
             "radial_load")  # fmt: skip
     assert not {m.field for m in METHODS} & set(held)
     bare = replace(line, brakes=tuple(Brake(b.name) for b in line.brakes))

@@ -6,20 +6,26 @@ import csv
 import json
 import math
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
 from tests.support.command import dutyline
 
 import dutyline as dl
-from dutyline.app.line import overview_json
+from dutyline.app.line import overview_json, overview_report
 from dutyline.catalogue.parts import ProductLine
+from dutyline.core.errors import InputError
 from dutyline.core.places import DATA
+from dutyline.overview import zones
 from dutyline.overview.motor_tables import UNKNOWN, motor_sheets
 from dutyline.overview.records import Geared, Overview
 from dutyline.overview.tables import sheets
+from dutyline.report.overview import overview_document
+from dutyline.report.tree import Paragraph, Table
 
 LINE = dl.demo_line()
+SECOND = Path(__file__).resolve().parents[2] / "data" / "second-line-si"
 
 
 @pytest.fixture(scope="module")
@@ -126,6 +132,47 @@ def test_the_corner_is_the_last_speed_with_all_of_the_torque(found: Overview) ->
     assert zone.corner * 30.0 / math.pi == pytest.approx(corner)
 
 
+def test_points_picked_from_a_plot_do_not_hide_the_corner() -> None:
+    """Half a per cent of scatter on the flat part, as reading off a plot leaves it."""
+    motor = LINE.motors[-1]
+    curves = [
+        replace(c, speed=(0.0, 100.0, 200.0, 300.0), torque=(8.0, 7.97, 7.95, 7.0))
+        for c in LINE.curves
+        if (c.motor, c.kind) == (motor.name, "peak")
+    ]
+    found = dl.overview_of(without(LINE, curves=tuple(curves)))
+    assert found.zones[-1].corner == 200.0
+
+
+def test_the_name_of_a_document_is_judged_before_the_line_is_read() -> None:
+    done = dutyline("line", "nowhere", "--to", "line.docx")
+    assert done.code == 2
+    assert 'read "line.docx"' in done.err
+    assert "nowhere" not in done.err
+
+
+def test_a_motor_has_the_drives_of_its_own_winding() -> None:
+    line = dl.read_line(SECOND)
+    motor = line.motors[line.motor_index["300L-46"]]
+    data = motor_sheets(dl.overview_of(line), motor)[0]
+    assert dict(data.rows)["Drives"] == "DV46 b, DV46 c"
+
+
+def test_inch_figures_have_the_digits_that_were_stated() -> None:
+    told = {s.key: s for s in sheets(dl.overview_of(dl.read_line(SECOND)), "inch")}
+    spans = {row[0]: row for row in told["spans"].rows}
+    assert spans["Flange"][1].endswith("1.75\u00a0in")
+    assert spans["Encoder, bits per turn"][1] == "19"
+
+
+def test_what_is_missing_from_every_motor_is_told_once() -> None:
+    bare = tuple(replace(m, supply_class="", mains_min=None, mains_max=None) for m in LINE.motors)
+    told = {s.key: s for s in sheets(dl.overview_of(without(LINE, motors=bare, curves=())))}
+    first = ", ".join(m.name for m in LINE.motors[:4])
+    assert told["zones"].note == f"{first} and 8 more: no mains is stated for it."
+    assert told["classes"].note == f"{first} and 8 more: no supply class is stated."
+
+
 def test_classes_say_what_does_not_exist(found: Overview) -> None:
     low = next(c for c in found.classes if c.name == "L")
     large = {r["size"] for r in rows("motors.csv")} - {
@@ -216,3 +263,36 @@ def test_the_document_is_written(tmp_path, ending: str) -> None:  # type: ignore
     assert done.code == 0
     assert target.read_bytes() == again.read_bytes()
     assert f"Wrote {target}" in done.err
+
+
+def test_more_pairs_than_can_be_gone_through_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    line = LINE
+    pairs = sum(p.kind == "motor-gearhead" for p in line.pairings)
+    monkeypatch.setattr(zones, "MOST_GEARED", pairs)
+    assert len(dl.overview_of(line).geared) == pairs
+    monkeypatch.setattr(zones, "MOST_GEARED", pairs - 1)
+    with pytest.raises(InputError) as caught:
+        dl.overview_of(line)
+    (fault,) = caught.value.faults
+    assert f"leaves {pairs} pairs" in fault.read
+
+
+@pytest.mark.parametrize("folder", [DATA / "demo-line", SECOND], ids=["demo", "second"])
+@pytest.mark.parametrize("system", ["si", "inch"])
+def test_tables_stay_on_the_page(folder: Path, system: str) -> None:
+    """210 mm of A4 less the margins of the page, 18 mm on each side."""
+    document = overview_document(dl.overview_of(dl.read_line(folder)), system=system)
+    for section in document.sections:
+        for table in (block for block in section.blocks if isinstance(block, Table)):
+            gaps = 3.0 * (len(table.columns) - 1)
+            assert sum(column.width for column in table.columns) + gaps <= 210 - 2 * 18, section
+
+
+def test_a_line_with_little_data_has_its_document(tmp_path: Path) -> None:
+    bare = tuple(dl.Motor(m.name, flange=m.flange) for m in LINE.motors)
+    found = dl.overview_of(without(LINE, motors=bare, curves=(), pairings=(), gearheads=()))
+    for motor in (None, bare[0]):
+        document = overview_document(found, motor)
+        told = [b for s in document.sections for b in s.blocks if isinstance(b, Paragraph)]
+        assert "mains is stated for it." in str(told)
+    overview_report(found, tmp_path / "line.html")

@@ -124,9 +124,10 @@ def test_text_of_cells_is_data(tmp_path):
     names = [
         Edit("curves", "motor", "<b>&x", {"motor": "XM148-3000H"}),
         Edit("pairings", "left", "<b>&x", {"left": "XM148-3000H"}),
+        Edit("accessories", "fits_motors", "XM116-*", {"accessory": "XK-M20"}),
         Edit("motors", "mass_kg", "134", {"motor": "XM148-3000H"}),
     ]
-    line = edited(tmp_path / "line", names[2], evil, *names[:2])
+    line = edited(tmp_path / "line", names[-1], evil, *names[:-1])
     page = to_html(audit_document(audit(line)))
     assert "<b>&x" not in page
     assert "&lt;b&gt;&amp;x" in page

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from tests.support.sample_verdict import sample_verdict
 
 from dutyline.axis.forms import KINDS
+from dutyline.checks.fitted import chosen
 from dutyline.report.figures.bus import bus
 from dutyline.report.figures.canvas import Canvas, number, thin
 from dutyline.report.figures.colours import DARK, LIGHT
@@ -36,7 +37,6 @@ from dutyline.report.figures.settle import settle
 from dutyline.report.figures.symbols import SYMBOLS
 from dutyline.report.figures.train import train, wrap
 from dutyline.report.figures.warm import warm
-from dutyline.report.parts import chosen
 from dutyline.report.sections.courses import bus_data, warm_data
 from dutyline.report.sections.demand import cycle_data
 from dutyline.report.sections.plots import gear_data, overload_data, plane_data

@@ -7,7 +7,7 @@ import pytest
 from tests.support.examples import axis_file
 
 import dutyline as dl
-from dutyline.report.parts import chosen
+from dutyline.checks.fitted import chosen
 from dutyline.report.sections.closing import _limits
 from dutyline.report.sections.conditions import _torque_limit
 from dutyline.report.sections.options import _known

@@ -24,10 +24,12 @@ _FILL = {
 }
 
 
-def _panel(canvas: Canvas, data: CycleData, place: int, reach: tuple[float, float]) -> Frame:
+def _panel(
+    canvas: Canvas, data: CycleData, place: int, reach: tuple[float, float], right: float
+) -> Frame:
     top, height = _PANELS[place]
     times = (float(data.time[0]), float(data.time[-1]))
-    frame = Frame(canvas, _LEFT, top, _RIGHT, top + height, times, reach)
+    frame = Frame(canvas, _LEFT, top, right, top + height, times, reach)
     frame.ground()
     frame.y_grid(inside(*reach, 5 if height > 60 else 3))
     for block in data.blocks[1:]:
@@ -159,13 +161,12 @@ def _beside(canvas: Canvas, data: CycleData) -> None:
         _keys(canvas, y + 2, [("hatch:returned", "meets", "returned", data.returned)])
 
 
-def cycle(data: CycleData, key: str = "cycle") -> str:
-    """Three panels over one cycle as SVG, the full width of the page."""
-    canvas = Canvas(_WIDTH, _RAIL + 24, key)
+def _panels(canvas: Canvas, data: CycleData, right: float, marked: bool) -> tuple[Frame, ...]:
+    """Speed, torque and power on one scale of time; the tick at a marked peak is left out."""
     bands, lowest, highest = _stack(data)
     torques = span([lowest, highest, float(data.torque.min()), float(data.torque.max())])
     reaches = (span(data.speed, 0.08, 0.08), torques, span(data.power, 0.08, 0.08))
-    frames = tuple(_panel(canvas, data, k, reach) for k, reach in enumerate(reaches))
+    frames = tuple(_panel(canvas, data, k, reach, right) for k, reach in enumerate(reaches))
     for frame, title in zip(
         frames, (data.speed_title, data.torque_title, data.power_title), strict=True
     ):
@@ -174,17 +175,47 @@ def cycle(data: CycleData, key: str = "cycle") -> str:
     for base, top, name in bands:
         _fill(frames[1], data.time, base, top, name)
     zero = float(frames[1].y(0.0))
-    canvas.line((_LEFT, zero), (_RIGHT, zero), "edge", 0.7)
+    canvas.line((_LEFT, zero), (right, zero), "edge", 0.7)
     frames[1].curve(data.time, data.torque, "ink", 1.15)
     _power(frames[2], data)
     marks = inside(float(data.time[0]), float(data.time[-1]), 10)
-    peak = None if data.peak_time is None else float(frames[2].x(data.peak_time))
+    peak = None
+    if marked and data.peak_time is not None:
+        peak = float(frames[2].x(data.peak_time))
     for m in marks:
         if peak is not None and abs(float(frames[2].x(m)) - peak) < 6 and m != marks[-1]:
             continue
         last = " s" if m == marks[-1] else ""
         at = (float(frames[2].x(m)), frames[2].bottom + 10)
         canvas.text(at, tick_text(m, marks) + last.replace(" ", "\u00a0"), "middle", "soft")
+    return frames
+
+
+def panels(data: CycleData, right: float, key: str = "panels") -> tuple[str, tuple[Frame, ...]]:
+    """The three panels alone, as SVG for a screen, with their frames.
+
+    Parameters
+    ----------
+    data : CycleData
+    right : float
+        Where the panels end [pt]; the drawing is a little wider.
+    key : str
+        Prefix of the pattern names.
+    """
+    canvas = Canvas(right + 10, _PANELS[2][0] + _PANELS[2][1] + 14, key)
+    frames = _panels(canvas, data, right, False)
+    return canvas.svg(), frames
+
+
+def cause_fill(name: str) -> tuple[str, str]:
+    """Fill and edge of a cause of torque."""
+    return _FILL[name]
+
+
+def cycle(data: CycleData, key: str = "cycle") -> str:
+    """Three panels over one cycle as SVG, the full width of the page."""
+    canvas = Canvas(_WIDTH, _RAIL + 24, key)
+    frames = _panels(canvas, data, _RIGHT, True)
     _cursor(frames, data)
     _rail(canvas, frames[0], data.blocks)
     _beside(canvas, data)

@@ -113,6 +113,11 @@ def _ridge(data: PlaneData, forward: bool) -> list[int]:
 
 def plane(data: PlaneData, key: str = "plane") -> str:
     """The torque-speed plane as SVG, 238 pt wide."""
+    return framed_plane(data, key)[0]
+
+
+def framed_plane(data: PlaneData, key: str = "plane") -> tuple[str, Frame]:
+    """The torque-speed plane as SVG, 238 pt wide, and its frame."""
     canvas = Canvas(238, 196, key)
     x_range, y_range = _bounds(data)
     x_marks, y_marks = inside(*x_range, 4), inside(*y_range, 5)
@@ -148,4 +153,4 @@ def plane(data: PlaneData, key: str = "plane") -> str:
         ]
         if places:
             frame.label(name, places, "act")
-    return canvas.svg()
+    return canvas.svg(), frame

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from dutyline.checks.fitted import Chosen
 from dutyline.checks.records import Line, Verdict
 from dutyline.checks.sentence import VERDICT_WORDS, shares_nothing, state_word, verdict_sentence
 from dutyline.core.numbers import even_quantity, quantity
@@ -13,7 +14,6 @@ from dutyline.report.figures.duty import duty
 from dutyline.report.figures.symbols import SYMBOLS
 from dutyline.report.figures.train import train
 from dutyline.report.parts import (
-    Chosen,
     brake_words,
     drive_words,
     gearhead_words,
@@ -42,8 +42,8 @@ from dutyline.report.words import in_words, listed, mark_of, share, sized
 _MOST_KEYS = 8
 
 
-def answer(verdict: Verdict) -> Answer:
-    """The verdict as one sentence with its marks."""
+def answer(verdict: Verdict, none_works: str = "") -> Answer:
+    """The verdict as one sentence with its marks; ``none_works`` where it is only the nearest."""
     open_ones = needing(verdict)
     unmade = [line for line in open_ones if line.state == "not-checked"]
     worst = next((mark_of(ln) for ln in open_ones if ln.state != "not-checked"), None)
@@ -56,8 +56,10 @@ def answer(verdict: Verdict) -> Answer:
         lead = f"Incomplete until known: {'; '.join(data[:3])}" if data else "Incomplete"
         more = f"; and {len(data) - 3} more" if len(data) > 3 else ""
         rest = f"{lead}{more}. A check that could not be made is not a check that was met."
-    word = VERDICT_WORDS[verdict.verdict]
-    return Answer(tuple(states), f"{verdict_sentence(verdict)} {word}.", rest)
+    said = f"{verdict_sentence(verdict)} {VERDICT_WORDS[verdict.verdict]}."
+    if none_works:
+        said = f"{none_works} The nearest: {said}"
+    return Answer(tuple(states), said, rest)
 
 
 def _plotted(verdict: Verdict) -> list[Line]:
@@ -113,8 +115,8 @@ def _hangs(verdict: Verdict) -> bool:
     return any(line.check == "gravity-safety-caution" for line in verdict.ledger)
 
 
-def train_figure(verdict: Verdict) -> Figure:
-    """The train from load to mains as a line drawing."""
+def train_parts(verdict: Verdict) -> list[Part]:
+    """Cells of the train in order of power flow from the load."""
     axis, parts = verdict.axis, verdict.combination
     stages = axis.train.chain.stages
     cells = [Part(_load_kind(verdict, _hangs(verdict)), "Load")]
@@ -132,6 +134,12 @@ def train_figure(verdict: Verdict) -> Figure:
         ("resistor", parts.resistor),
     )
     cells += [Part(kind, name) for kind, name in named if name]
+    return cells
+
+
+def train_figure(verdict: Verdict) -> Figure:
+    """The train from load to mains as a line drawing."""
+    cells, parts = train_parts(verdict), verdict.combination
     order = [f"{c.name} ({_spoken(c.kind)})" for c in cells]
     alt = f"Line drawing of the train in order of power flow from the load: {listed(order)}."
     last = "the mains" if parts.drive else "the motor"

@@ -5,16 +5,18 @@ from __future__ import annotations
 import math
 
 from dutyline.axis.model import MAIN
+from dutyline.catalogue.content import content_hash, thresholds_checksum
+from dutyline.catalogue.edition import titled
+from dutyline.checks.fitted import Chosen
 from dutyline.checks.gearhead import share_of_rated
-from dutyline.checks.records import Line, Verdict
+from dutyline.checks.records import Verdict
 from dutyline.core.numbers import group, quantity, significant, stated, stated_quantity
-from dutyline.report.parts import Chosen, milliseconds, phase_word, torque_limit
+from dutyline.report.parts import milliseconds, torque_limit
 from dutyline.report.prose import pieces
 from dutyline.report.sections.ledger import counted
 from dutyline.report.tree import (
     Cell,
     Column,
-    Mark,
     Paragraph,
     Row,
     Run,
@@ -24,87 +26,6 @@ from dutyline.report.tree import (
     strong,
     words,
 )
-
-_COIL_HEADROOM = 1.2
-"""Current of the 24 V supply over that of the coil (common practice, no source)."""
-
-
-def order_list(verdict: Verdict, parts: Chosen) -> Section:
-    """Every piece that has to be bought, and those that are still open."""
-    rows: list[tuple[str, str, str]] = []
-    each = str(verdict.axis.motors)
-    names, motor, site = verdict.combination, parts.motor, verdict.axis.site
-    fitted = [f"Motor {names.motor}"]
-    if motor is not None and motor.mains_max is not None:
-        fitted.append(f"{stated_quantity(motor.mains_max, 'V')} winding")
-    if names.brake:
-        fitted.append(f"brake {names.brake}")
-    if motor is not None and motor.encoder:
-        fitted.append(f"{motor.encoder} encoder")
-    shaft = ""
-    if motor is not None and motor.shaft is not None:
-        shaft = f"shaft {stated_quantity(motor.shaft, 'm', system='si')}"
-    if names.brake:
-        shaft = ", ".join(t for t in (shaft, "brake built in") if t)
-    rows.append((each, ", ".join(fitted), shaft))
-    if names.gearhead:
-        rows.append((each, *_gearhead(names.gearhead, parts)))
-    if names.drive:
-        why = (
-            "" if site is None else f"{stated_quantity(site.mains, 'V')} {phase_word(site.phases)}"
-        )
-        rows.append((each, f"Drive {names.drive}", why))
-    if names.resistor:
-        mean = _line(verdict, "resistor-mean")
-        why = "" if mean is None or not mean.demand else f"{quantity(mean.demand, 'W')} mean"
-        rows.append((each, f"Braking resistor {names.resistor}", why))
-    rows.append((each, "Motor cable and encoder cable", "length and flexing to be stated"))
-    if parts.brake is not None and parts.brake.coil_power and parts.brake.coil_voltage:
-        current = parts.brake.coil_power / parts.brake.coil_voltage
-        need = math.ceil(10 * _COIL_HEADROOM * current) / 10
-        volts = stated_quantity(parts.brake.coil_voltage, "V")
-        rows.append(
-            (
-                each,
-                f"{volts} supply for the brake, {quantity(need, 'A', n=1)} or more, "
-                "with suppression",
-                f"brake draws {quantity(current, 'A', n=2)}",
-            )
-        )
-    rows.append(("", "Protective device, mains filter", "open: rules at the site decide"))
-    table = []
-    for n, (number, item, why) in enumerate(rows, start=1):
-        count = cell(number) if number else cell(Mark("open"))
-        table.append(Row((cell(str(n)), count, cell(strong(item)), cell(why))))
-    columns = (
-        Column(words("Pos."), 8),
-        Column(words("Pieces"), 11, "right"),
-        Column(words("Item"), 96),
-        Column(words("Why, or what to watch")),
-    )
-    return Section(
-        "order",
-        "Order list",
-        (Table(columns, tuple(table), pad=0.95),),
-        words("complete but for what the rules at the site decide"),
-        room=60.0,
-    )
-
-
-def _gearhead(name: str, parts: Chosen) -> tuple[str, str]:
-    gear, motor = parts.gearhead, parts.motor
-    item = f"Gearhead {name}"
-    if gear is None or motor is None:
-        return item, ""
-    if motor.flange is not None and motor.flange in gear.input_flanges:
-        item += f" with input flange {stated_quantity(motor.flange, 'm', system='si')}"
-    if gear.shaft_in_max is None or motor.shaft is None:
-        return item, ""
-    return item, f"takes shafts up to {stated_quantity(gear.shaft_in_max, 'm', system='si')}"
-
-
-def _line(verdict: Verdict, check: str) -> Line | None:
-    return next((ln for ln in verdict.ledger if ln.check == check), None)
 
 
 def start_up(verdict: Verdict, parts: Chosen) -> Section:
@@ -282,8 +203,12 @@ def record(verdict: Verdict, version: str) -> Paragraph:
         said.append(". ")
     again = "The same file, product data and version give this document again, byte for byte. "
     said.append(again)
-    if line is not None and line.checksum:
+    if line is not None:
+        own = thresholds_checksum(line)[:8]
+        told = f", audit.toml {own}" if own else ""
         filled = " with estimates" if line.assumed else ""
-        said.append(f"Product data: {line.name}{filled}, checksum {line.checksum[:8]}. ")
+        said.append(
+            f"Product data: {titled(line)}{filled}, content {content_hash(line)[:8]}{told}. "
+        )
     said.append(f"{version}. The tool computes and cautions; it certifies nothing.")
     return Paragraph(words(*said), "ruled")

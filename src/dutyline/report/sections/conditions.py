@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dutyline.axis.fields import SECTIONS
 from dutyline.axis.model import Axis, Input
+from dutyline.checks.fitted import Chosen
 from dutyline.checks.records import Verdict
 from dutyline.core.numbers import judged, quantity, significant, stated_quantity
 from dutyline.core.values import Value
 from dutyline.core.wording import lower_first
-from dutyline.report.parts import Chosen, milliseconds, phase_word, torque_limit
+from dutyline.report.parts import milliseconds, phase_word, torque_limit
 from dutyline.report.sections.cautions import LOSS
 from dutyline.report.sections.ledger import needing
 from dutyline.report.tree import Words, words

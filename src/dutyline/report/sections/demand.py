@@ -138,7 +138,8 @@ def cycle_figure(verdict: Verdict, trace: MotorTrace) -> Figure:
     return Figure(draw_cycle(data), alt, words(caption))
 
 
-def _held(phase: Phase) -> str:
+def held(phase: Phase) -> str:
+    """What holds the axis in a phase."""
     if phase.do != "dwell":
         return "moving"
     return {"brake": "brake", "off": "nothing"}.get(phase.hold, "motor")
@@ -165,7 +166,7 @@ def phase_table(verdict: Verdict, trace: MotorTrace | None) -> Table:
                     cell("" if stands else quantity(phase.top_speed, f"{unit}/s")),
                     cell("" if stands else quantity(phase.top_acceleration, f"{unit}/s^2")),
                     cell(peak),
-                    cell(_held(phase)),
+                    cell(held(phase)),
                 )
             )
         )

@@ -114,13 +114,6 @@ def _tightest_first(lines: Sequence[Line]) -> list[Line]:
     return sorted(lines, key=lambda ln: -1.0 if shares_nothing(ln) else -(ln.used or 0.0) - 1.0)
 
 
-def _grouped(lines: Sequence[Line]) -> list[tuple[str, list[Line]]]:
-    groups: dict[str, list[Line]] = {}
-    for line in lines:
-        groups.setdefault(line.group, []).append(line)
-    return [(name, _tightest_first(members)) for name, members in groups.items()]
-
-
 _ORDER = (
     "Motor",
     "Drive",
@@ -133,6 +126,15 @@ _ORDER = (
 )
 
 
+def by_subject(lines: Sequence[Line]) -> list[tuple[str, list[Line]]]:
+    """Lines under the headings of their checks, the tightest of each first."""
+    groups: dict[str, list[Line]] = {}
+    for line in lines:
+        groups.setdefault(line.group, []).append(line)
+    names = sorted(groups, key=lambda g: _ORDER.index(g) if g in _ORDER else len(_ORDER))
+    return [(name, _tightest_first(groups[name])) for name in names]
+
+
 def ledger(verdict: Verdict) -> Section:
     """All checks by subject, what needs a decision first."""
     first = needing(verdict)
@@ -141,9 +143,7 @@ def ledger(verdict: Verdict) -> Section:
         rows.append(Group("Needs a decision"))
         rows += [row_of(line) for line in first]
     rest = [line for line in counted(verdict) if line not in first]
-    groups = _grouped(rest)
-    groups.sort(key=lambda g: _ORDER.index(g[0]) if g[0] in _ORDER else len(_ORDER))
-    for name, members in groups:
+    for name, members in by_subject(rest):
         rows.append(Group(name))
         rows += [row_of(line) for line in members]
     count = len(counted(verdict))

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dutyline.catalogue.parts import ProductLine
+from dutyline.checks.fitted import chosen
 from dutyline.checks.records import Verdict
 from dutyline.checks.sentence import tightest_line
 from dutyline.core.numbers import quantity, significant, stated
 from dutyline.core.wording import lower_first
-from dutyline.report.parts import chosen
 from dutyline.report.sections.answer import answer
 from dutyline.report.sections.ledger import counted, needing
 from dutyline.report.tree import (
@@ -39,10 +39,10 @@ def _ratio(verdict: Verdict) -> str:
     return "" if gear is None else stated(gear.ratio, 4)
 
 
-def _why(verdict: Verdict, mine: bool, best: Verdict) -> str:
+def _why(verdict: Verdict, taken: str, best: Verdict) -> str:
     """One sentence: what stands against it, and what it weighs against the choice."""
     open_ones = needing(verdict)
-    said = ["Chosen." if mine else "Not chosen."]
+    said = [taken]
     short = [ln for ln in open_ones if ln.state != "not-checked"]
     if short:
         names = [f"{lower_first(ln.title)} {share(ln.used or 0.0)}" for ln in short[:3]]
@@ -52,7 +52,7 @@ def _why(verdict: Verdict, mine: bool, best: Verdict) -> str:
         said.append(f"{unmade} {'check lacks' if unmade == 1 else 'checks lack'} data.")
     if not open_ones:
         said.append(f"Meets all {len(counted(verdict))} checks.")
-    if not mine and verdict.line is not None:
+    if verdict is not best and verdict.line is not None:
         more = moved_mass(verdict, verdict.line) - moved_mass(best, verdict.line)
         if abs(more) > 0.005:
             word = "more" if more > 0 else "less"
@@ -60,7 +60,7 @@ def _why(verdict: Verdict, mine: bool, best: Verdict) -> str:
     return " ".join(said)
 
 
-def _candidate(verdict: Verdict, mine: bool, best: Verdict) -> Row:
+def _candidate(verdict: Verdict, taken: str, best: Verdict) -> Row:
     tight = tightest_line(verdict.ledger)
     said = ""
     if tight is not None and tight.used is not None:
@@ -76,7 +76,7 @@ def _candidate(verdict: Verdict, mine: bool, best: Verdict) -> Row:
             cell(said),
             cell("" if ratio is None else significant(ratio, 2)),
             cell(quantity(mass, "kg", n=2) if mass < float("inf") else ""),
-            cell(_why(verdict, mine, best)),
+            cell(_why(verdict, taken, best)),
         )
     )
 
@@ -130,8 +130,9 @@ def options(verdict: Verdict, shortlist: Shortlist | None) -> Section | None:
     mine = [v for v in shortlist.candidates if v.combination == own] or [verdict]
     others = [v for v in shortlist.candidates if v.combination != own]
     rejected = [r for r in shortlist.rejected if r.combination != own]
-    rows = [_candidate(mine[0], True, mine[0])]
-    rows += [_candidate(v, False, mine[0]) for v in others[: _MOST - 1]]
+    taken = "The nearest; not to be ordered." if shortlist.none_works else "Chosen."
+    rows = [_candidate(mine[0], taken, mine[0])]
+    rows += [_candidate(v, "Not chosen.", mine[0]) for v in others[: _MOST - 1]]
     rows += [_rejected(r, shortlist.line) for r in rejected[:_MOST]]
     columns = (
         Column(words("Motor, gearhead"), 42),
@@ -152,5 +153,6 @@ def options(verdict: Verdict, shortlist: Shortlist | None) -> Section | None:
             rest.append(f"{left} further {one}{'' if left == 1 else 's'}")
     tail = [f"Not printed: {listed(rest)}."] if rest else []
     said = Paragraph(words(" ".join([shortlist.order, *tail])), "small")
-    count = f"{shortlist.pairs} pairs of motor and gearhead tried, {len(shortlist.candidates)} work"
+    work = len(shortlist.candidates) or "none"
+    count = f"{shortlist.pairs} pairs of motor and gearhead tried, {work} work"
     return Section("options", "Options considered", (*blocks, said), words(count))

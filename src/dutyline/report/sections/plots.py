@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from dutyline.checks.fitted import Chosen
 from dutyline.checks.records import Line, Verdict
 from dutyline.core.numbers import group, quantity, significant, stated_quantity
 from dutyline.demand.trace import MotorTrace
@@ -25,7 +26,7 @@ from dutyline.report.figures.gear import gear as draw_gear
 from dutyline.report.figures.overload import overload as draw_overload
 from dutyline.report.figures.plane import plane as draw_plane
 from dutyline.report.figures.ratio import ratio as draw_ratio
-from dutyline.report.parts import Chosen, milliseconds
+from dutyline.report.parts import milliseconds
 from dutyline.report.sections.courses import bus_figure, warm_answer, warm_figure
 from dutyline.report.sections.demand import RPM, torque_scale
 from dutyline.report.sections.reach import ratio_data, ratio_words

@@ -2,7 +2,7 @@
 
 import pytest
 
-from dutyline.axis.lines import line_index
+from dutyline.core.toml_lines import line_index
 
 TEXT = '''\
 schema = 1

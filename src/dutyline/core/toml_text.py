@@ -1,4 +1,4 @@
-"""From the bytes of an axis file to plain data with line numbers; every fault of form is told."""
+"""From the bytes of a TOML file to plain data with line numbers; every fault of form is told."""
 
 from __future__ import annotations
 
@@ -10,20 +10,22 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from dutyline.axis.lines import LineIndex, line_index
-from dutyline.axis.lines import Path as KeyPath
 from dutyline.core.errors import Fault, InputError
+from dutyline.core.toml_lines import LineIndex, line_index
+from dutyline.core.toml_lines import Path as KeyPath
 
 LARGEST = 1_000_000
-"""Bytes of an axis file; more is none."""
+"""Bytes of a file written by a person; more is none."""
 
 _AT = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
 _UNQUOTED = re.compile(
     r"^(\s*[A-Za-z0-9_.-]+\s*=\s*)([+-]?[0-9][0-9 .,/%A-Za-z0-9°²³*·^µμ-]*?)(\s*(?:#.*)?)$"
 )
 MOST_FAULTS = 200
-"""Faults told at once; a file with more is no axis file."""
+"""Faults told at once; a file with more is another kind of file."""
 _COMMON_SLIPS = 50
+AXIS_FILE = "axis file"
+"""What is read where nothing else is said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,8 +54,9 @@ def read_document(
     text: str | None = None,
     name: str | None = None,
     files: Mapping[str, str] | None = None,
+    noun: str = AXIS_FILE,
 ) -> Document:
-    """An axis file, or a text in its place, as plain data.
+    """A file, or a text in its place, as plain data.
 
     Parameters
     ----------
@@ -65,6 +68,8 @@ def read_document(
         Name used in faults; else the last part of ``source``.
     files : mapping of str to str, optional
         Texts of files beside it, where they do not stand on disk.
+    noun : str
+        What the file is, for the sentences of a fault.
 
     Raises
     ------
@@ -73,23 +78,25 @@ def read_document(
     """
     file = name or Path(source).name or str(source)
     folder = Path(source).parent if text is None else None
-    raw = _bytes(Path(source), file) if text is None else _encoded(text)
-    _check_size(raw, file)
+    raw = _bytes(Path(source), file, noun) if text is None else _encoded(text)
+    _check_size(raw, file, noun)
     text = _decoded(raw, file)
     data, index, faults = _parsed(text, file)
     checksum = hashlib.sha256(raw).hexdigest()
     return Document(file, data, index, faults, checksum, folder, dict(files or {}))
 
 
-def _bytes(path: Path, file: str) -> bytes:
+def _bytes(path: Path, file: str, noun: str) -> bytes:
     try:
         if path.is_dir():
             read = "this is a folder; a file is needed."
-            raise InputError(file, [Fault(str(path), "", read, "Name the axis file in it.")])
+            raise InputError(file, [Fault(str(path), "", read, f"Name the {noun} in it.")])
         with path.open("rb") as stream:
             return stream.read(LARGEST + 1)
     except FileNotFoundError:
-        remedy = 'Check the name, or make a file with "dutyline new".'
+        remedy = "Check the name."
+        if noun == AXIS_FILE:
+            remedy = 'Check the name, or make a file with "dutyline new".'
         raise InputError(file, [Fault(str(path), "", "there is no such file.", remedy)]) from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
@@ -105,9 +112,10 @@ def _encoded(text: str) -> bytes:
         return text.encode("utf-8", "surrogatepass")
 
 
-def _check_size(raw: bytes, file: str) -> None:
+def _check_size(raw: bytes, file: str, noun: str) -> None:
     if len(raw) > LARGEST:
-        read = "the file is larger than 1 MB; an axis file has a few kB."
+        article = "an" if noun[0] in "aeiou" else "a"
+        read = f"the file is larger than 1 MB; {article} {noun} has a few kB."
         raise InputError(file, [Fault(file, "", read, "Check that it is the right file.")])
 
 

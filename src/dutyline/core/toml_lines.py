@@ -1,4 +1,4 @@
-"""Where things stand in the text of an axis file: path to line number, and what stands twice.
+"""Where things stand in the text of a TOML file: path to line number, and what stands twice.
 
 The reader of the standard library keeps no positions, so the text is walked once more here. The
 walk only looks for keys and never judges a value: broken text is left to the real reader.

@@ -1,0 +1,112 @@
+"""The cycle over time and torque over speed, drawn, with what a cursor needs to read them."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dutyline.app.workbench.records import CourseView, PlaneView
+from dutyline.checks.records import Verdict
+from dutyline.core.numbers import decimals, quantity
+from dutyline.demand.trace import MotorTrace
+from dutyline.report.figures.cycle import cause_fill, panels
+from dutyline.report.figures.frame import Frame
+from dutyline.report.figures.plane import framed_plane
+from dutyline.report.sections.demand import cycle_data, cycle_figure
+from dutyline.report.sections.plots import plane_data, plane_figure
+
+Array = NDArray[np.float64]
+
+_RIGHT = 334.0
+MOST_POINTS = 400
+"""Samples that a cursor reads, ends and extremes among them."""
+
+
+def course(verdict: Verdict) -> CourseView | None:
+    """Speed, torque by cause and power; None where there is no trace."""
+    trace = verdict.trace
+    if not isinstance(trace, MotorTrace):
+        return None
+    data = cycle_data(verdict, trace)
+    svg, frames = panels(data, _RIGHT, "cycle")
+    kept = samples(trace)
+    frame = {
+        "width": _RIGHT + 10,
+        "height": frames[2].bottom + 14,
+        "left": frames[0].left,
+        "right": frames[0].right,
+        "duration": float(data.time[-1]),
+        "peak": trace.peak_time,
+        "panels": [_panel(f) for f in frames],
+        "time": _rounded(data.time[kept], 6),
+        "speed": _rounded(data.speed[kept], 3),
+        "torque": _rounded(data.torque[kept], 6),
+        "power": _rounded(data.power[kept], 3),
+        "causes": [
+            {
+                "name": cause.name,
+                "label": cause.label,
+                "fill": cause_fill(cause.name)[0],
+                "values": _rounded(cause.torque[kept], 6),
+            }
+            for cause in data.causes
+        ],
+        "decimals": {
+            "speed": 0,
+            "torque": min(4, decimals(float(np.abs(data.torque).max()))),
+            "power": 0 if float(np.abs(data.power).max()) >= 100 else 1,
+        },
+        "below": [
+            list(data.speed_read.lines), list(data.torque_read.lines), list(data.power_read.lines),
+        ],
+        "returned": data.returned,
+    }  # fmt: skip
+    return CourseView(svg, cycle_figure(verdict, trace).alt, frame)
+
+
+def samples(trace: MotorTrace) -> NDArray[np.intp]:
+    """Places of the samples kept: every jump, and of runs between as many as fit evenly."""
+    count = trace.time.size
+    if count <= MOST_POINTS:
+        return np.arange(count)
+    jumps = np.flatnonzero(np.diff(trace.time) <= 0)
+    peak = int(np.argmin(np.abs(trace.time - trace.peak_time)))
+    even = np.linspace(0, count - 1, MOST_POINTS // 2).round().astype(int)
+    kept = np.unique(np.concatenate([even, jumps, jumps + 1, [peak]]))
+    return kept if kept.size <= 4 * MOST_POINTS else np.unique(np.append(even, peak))
+
+
+def _panel(frame: Frame) -> dict[str, float]:
+    low, high = frame.y_range
+    return {"top": frame.top, "bottom": frame.bottom, "low": float(low), "high": float(high)}
+
+
+def _rounded(values: Array, digits: int) -> list[float]:
+    return [float(v) for v in np.round(values, digits)]
+
+
+def plane(verdict: Verdict) -> PlaneView | None:
+    """Torque over speed with its limits; None where there is no trace."""
+    trace = verdict.trace
+    if not isinstance(trace, MotorTrace):
+        return None
+    data = plane_data(verdict, trace)
+    svg, frame = framed_plane(data, "plane")
+    kept = samples(trace)
+    geometry: dict[str, Any] = {
+        "x": [frame.left, frame.right, *(float(v) for v in frame.x_range)],
+        "y": [frame.bottom, frame.top, *(float(v) for v in frame.y_range)],
+        "speed": _rounded(data.speed[kept], 3),
+        "torque": _rounded(data.torque[kept], 6),
+        "time": _rounded(trace.time[kept], 6),
+    }
+    return PlaneView(svg, plane_figure(verdict, trace).alt, geometry)
+
+
+def cycle_said(verdict: Verdict) -> str:
+    """Length of the cycle and its rate."""
+    time = verdict.axis.cycle.duration
+    rate = 60 / time
+    return f"{quantity(time, 's')}, {rate:.3g} per minute"

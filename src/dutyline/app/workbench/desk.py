@@ -1,0 +1,306 @@
+"""Axes under work: every edit is judged, kept and shown; the last good result stays."""
+
+from __future__ import annotations
+
+import threading
+from collections import OrderedDict
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import TypeVar
+
+from dutyline.app.advise import advise
+from dutyline.app.inputs import example_file
+from dutyline.app.workbench.changes import Change, applied
+from dutyline.app.workbench.effect import effect, ghosts
+from dutyline.app.workbench.exports import Export, export
+from dutyline.app.workbench.judged import Judged, Sheet, judge
+from dutyline.app.workbench.picture import picture
+from dutyline.app.workbench.records import Picture, RowView, ShortlistView
+from dutyline.app.workbench.shortlist import names_of, shortlist
+from dutyline.catalogue.parts import ProductLine
+from dutyline.checks.records import Combination
+from dutyline.core.errors import Fault, InputError
+from dutyline.store.records import (
+    ConflictError,
+    Content,
+    Document,
+    MissingError,
+    Revision,
+    Store,
+)
+
+__all__ = ["ConflictError", "Desk", "MissingError", "Page"]
+
+T = TypeVar("T")
+
+MOST_KEPT = 64
+"""Axes whose last good result is kept in memory; others are computed again."""
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One axis as it stands, with the last result that could be computed."""
+
+    document: Document
+    picture: Picture | None
+    """None while the axis has never been usable."""
+    faults: tuple[Fault, ...] = ()
+    """Why the axis as it stands cannot be computed; the picture is then an older one."""
+    effect: str = ""
+    ghosts: dict[str, float] = field(default_factory=dict)
+    typing: bool = False
+    """True when an unfinished entry could not be read and was not kept."""
+
+
+class Desk:
+    """The axes of one server.
+
+    Parameters
+    ----------
+    store : Store
+        Where they are kept.
+    line : ProductLine
+        Where parts come from.
+    """
+
+    def __init__(self, store: Store, line: ProductLine) -> None:
+        self.store = store
+        self.line = line
+        self._good: OrderedDict[str, Judged] = OrderedDict()
+        self._step: OrderedDict[str, tuple[Judged | None, str]] = OrderedDict()
+        self._advice: OrderedDict[str, tuple[Judged, Judged]] = OrderedDict()
+        self._lock = threading.Lock()
+
+    def open_example(self, name: str = "lift") -> Document:
+        """A new document with a solved example."""
+        path = example_file(name)
+        return self.open_text(f"{name}.toml", path.read_text(encoding="utf-8"))
+
+    def open_file(self, path: Path) -> Document:
+        """A new document with the text of a file.
+
+        Raises
+        ------
+        InputError
+            The file cannot be read or is no axis.
+        """
+        from dutyline.axis.read import read_axis
+
+        read_axis(path)
+        return self.open_text(path.name, path.read_text(encoding="utf-8-sig"))
+
+    def open_text(self, file: str, text: str, who: str = "") -> Document:
+        """A new document with a text, the best parts chosen.
+
+        Raises
+        ------
+        InputError
+            The text is no axis that could be judged.
+        """
+        judged = judge(Sheet(text, file), self.line, search=True)
+        content = Content(file, text, names_of(judged.verdict.combination))
+        document = self.store.create(judged.axis.title, content, who)
+        self._keep(document.id, judged)
+        return document
+
+    def page(self, key: str) -> Page:
+        """A document as it stands.
+
+        Raises
+        ------
+        MissingError
+            There is no such document.
+        """
+        document = self.store.get(key)
+        return self._page(document, *self._judged(document.id, document.head.content))
+
+    def edit(
+        self,
+        key: str,
+        base: int,
+        change: Change,
+        *,
+        who: str = "",
+        typing: bool = False,
+        instead: bool = False,
+    ) -> Page:
+        """A change made to the revision ``base``, judged and kept.
+
+        Parameters
+        ----------
+        key : str
+        base : int
+            Revision on which the change was made.
+        change : mapping
+            See :func:`dutyline.app.workbench.changes.applied`.
+        who : str
+        typing : bool
+            The entry may be unfinished: where it cannot be used nothing is kept.
+        instead : bool
+            One undo step together with the change before.
+
+        Raises
+        ------
+        ConflictError
+            Somebody else changed the document since.
+        InputError
+            The change is not understood.
+        MissingError
+            There is no such document.
+        """
+        document = self.store.get(key)
+        content, what = applied(document.head.content, change)
+        if content == document.head.content:
+            return self.page(key)
+        before = self._before(key, instead)
+        judged, faults = self._judged(key, content)
+        if faults and typing:
+            return self._page(document, judged, faults, typing=True)
+        title = judged.axis.title if judged is not None and not faults else document.title
+        document = self.store.save(key, base, content, title, what, who, instead=instead)
+        with self._lock:
+            _kept(self._step, key, (before, what))
+        return self._page(document, judged, faults)
+
+    def move(self, key: str, base: int, to: int) -> Page:
+        """Undo, redo or restore: another revision becomes the head."""
+        document = self.store.move(key, base, to)
+        return self.page(document.id)
+
+    def shortlist(self, key: str) -> ShortlistView | None:
+        """Candidates for the axis as it stands; None while it cannot be used."""
+        document = self.store.get(key)
+        content = document.head.content
+        sheet = _sheet(content)
+        try:
+            judged = judge(sheet, self.line, search=True)
+        except InputError:
+            return None
+        assert judged.shortlist is not None
+        with judged.axis.reader.served():
+            return shortlist(judged.shortlist, judged.verdict.combination)
+
+    def advised(self, key: str) -> Picture | None:
+        """The page with what would make failing lines pass; None where nothing is to be told."""
+        judged = self._good_of(key)
+        if judged is None or judged.verdict.verdict == "meets":
+            return None
+        with self._lock:
+            held = self._advice.get(key)
+        if held is None or held[0] is not judged:
+            held = judged, replace(judged, verdict=advise(judged.verdict))
+            with self._lock:
+                _kept(self._advice, key, held)
+        return picture(held[1])
+
+    def judged(self, key: str) -> Judged:
+        """The result for the axis as it stands with its shortlist, for reports and programs.
+
+        Raises
+        ------
+        InputError
+            The axis as it stands cannot be used.
+        MissingError
+            There is no such document.
+        """
+        document = self.store.get(key)
+        return judge(_sheet(document.head.content), self.line, search=True)
+
+    def export(self, key: str, what: str) -> Export:
+        """A file to hand over; see :mod:`dutyline.app.workbench.exports`.
+
+        Raises
+        ------
+        InputError
+            The axis as it stands cannot be used, or there is no such file.
+        MissingError
+            There is no such document.
+        """
+        return export(self.judged(key), what)
+
+    def row(self, key: str, name: str) -> RowView:
+        """One line of the ledger with what would make it pass.
+
+        Raises
+        ------
+        MissingError
+            There is no such document, or no such line in its ledger.
+        """
+        shown = self.advised(key) or self.page(key).picture
+        lines = () if shown is None else (r for g in shown.groups for r in g.rows)
+        found = next((r for r in lines if r.key == name), None)
+        if found is None:
+            raise MissingError("There is no such line.")
+        return found
+
+    def revisions(self, key: str) -> tuple[Revision, ...]:
+        """Every revision of a document, the newest first."""
+        return self.store.revisions(key)[::-1]
+
+    def _judged(self, key: str, content: Content) -> tuple[Judged | None, tuple[Fault, ...]]:
+        """The result of a content, or the last good one and what stands against this one."""
+        sheet = _sheet(content)
+        held = self._good_of(key)
+        if held is not None and held.sheet == sheet:
+            return held, ()
+        try:
+            judged = judge(sheet, self.line)
+        except InputError as error:
+            return held, error.faults
+        self._keep(key, judged)
+        return judged, ()
+
+    def _page(
+        self,
+        document: Document,
+        judged: Judged | None,
+        faults: tuple[Fault, ...],
+        *,
+        typing: bool = False,
+    ) -> Page:
+        before, what = self._last(document)
+        said, moved = what, {}
+        if judged is not None and not faults and before is not judged:
+            old = None if before is None else before.verdict
+            with judged.axis.reader.served():
+                said, moved = effect(old, judged.verdict, what), ghosts(old, judged.verdict)
+        wrong = {f.field: " ".join(t for t in (f.read, f.remedy) if t) for f in faults if f.field}
+        shown = None if judged is None else picture(judged, wrong)
+        return Page(document, shown, faults, said, moved, typing)
+
+    def _before(self, key: str, instead: bool) -> Judged | None:
+        """The result before the step that an edit begins or goes on with."""
+        with self._lock:
+            if instead and key in self._step:
+                return self._step[key][0]
+            return self._good.get(key)
+
+    def _last(self, document: Document) -> tuple[Judged | None, str]:
+        """The result before the last step, and the step in words; nothing after undo."""
+        with self._lock:
+            before, what = self._step.get(document.id, (None, ""))
+        return (before, what) if what == document.head.what else (None, "")
+
+    def _good_of(self, key: str) -> Judged | None:
+        with self._lock:
+            return self._good.get(key)
+
+    def _keep(self, key: str, judged: Judged) -> None:
+        with self._lock:
+            _kept(self._good, key, judged)
+
+
+def _kept(among: OrderedDict[str, T], key: str, item: T) -> None:
+    """Keep an item as the newest; the oldest give way."""
+    among[key] = item
+    among.move_to_end(key)
+    while len(among) > MOST_KEPT:
+        among.popitem(last=False)
+
+
+def _sheet(content: Content) -> Sheet:
+    parts = content.parts
+    named = None
+    if parts.get("motor"):
+        named = Combination(**{k: parts.get(k) for k in parts})  # type: ignore[arg-type]
+    return Sheet(content.text, content.file, named, content.variant)

@@ -1,0 +1,101 @@
+"""Fields of the axis file as a page edits them: stated, not stated, and not usable."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from dutyline.app.schema import takes
+from dutyline.app.workbench.records import FieldView
+from dutyline.axis.fields import SECTIONS
+from dutyline.axis.forms import Field, Section
+from dutyline.axis.model import Axis, Input
+from dutyline.core.values import Value
+
+_SIMPLE = ("name", "names", "flag", "whole", "fraction", "efficiency", "phases", "text")
+_WORDS = {"flag": ("yes", "no")}
+Faults = Mapping[str, str]
+"""What is wrong with a field, by its path."""
+
+
+def stated(axis: Axis, prefixes: Iterable[str], faults: Faults) -> tuple[FieldView, ...]:
+    """Fields of some sections as the file states them, and the defaults that count."""
+    starts = tuple(f"{prefix}." for prefix in prefixes)
+    return tuple(_view(i, faults) for i in axis.inputs if i.path.startswith(starts))
+
+
+def _view(entry: Input, faults: Faults) -> FieldView:
+    field = field_of(entry.path)
+    value = entry.value
+    there = entry.line is not None
+    if isinstance(value, Value):
+        typed, shown = value.typed, entry.shown(value.si, system="si")
+        status, note = value.status, value.note
+    else:
+        typed, shown = value if there else "", "" if there else value
+        status, note = "given" if there else "default", ""
+    return FieldView(
+        path=entry.path,
+        label=entry.label,
+        symbol=entry.symbol,
+        typed=typed if there else "",
+        shown=shown,
+        status=status,
+        note=note,
+        hint=note or hint(field),
+        choices=choices(field),
+        fault=faults.get(entry.path, ""),
+        stated=there,
+    )
+
+
+def hint(field: Field | None) -> str:
+    """Usual range, else what the field means."""
+    if field is None:
+        return ""
+    return (field.typical and f"usually {field.typical}") or field.meaning
+
+
+def choices(field: Field | None) -> tuple[str, ...]:
+    """Words that a field takes; empty where it takes anything."""
+    if field is None:
+        return ()
+    return field.choices or _WORDS.get(field.takes, ())
+
+
+def field_of(path: str) -> Field | None:
+    """The definition behind a path, of the first kind that has it; None for inner tables."""
+    name, _, rest = path.partition(".")
+    section = SECTIONS.get(name)
+    if section is None:
+        return None
+    last = rest.rpartition(".")[2]
+    return next((f for f in section.fields if f.name == last), None)
+
+
+def unstated(
+    axis: Axis, section: Section, kind: str | None, base: str, faults: Faults
+) -> tuple[FieldView, ...]:
+    """Fields that a section might have and the file does not state, in the order of the forms."""
+    known = {i.path for i in axis.inputs}
+    found: dict[str, FieldView] = {}
+    for field in section.fields_of(kind):
+        path = f"{base}.{field.name}"
+        simple = field.quantity or field.takes in _SIMPLE
+        if not simple or path in known or path in found or not field.used:
+            continue
+        if field.name in ("name", section.selector):
+            continue
+        found[path] = FieldView(
+            path=path,
+            label=field.label,
+            symbol=field.symbol,
+            typed="",
+            shown=field.default,
+            status="",
+            note="",
+            hint=hint(field) if field.typical else takes(field, kind),
+            choices=choices(field),
+            fault=faults.get(path, ""),
+            stated=False,
+        )
+    return tuple(found.values())

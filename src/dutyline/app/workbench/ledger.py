@@ -1,0 +1,84 @@
+"""The ledger for a page: what needs a person first, then by subject."""
+
+from __future__ import annotations
+
+import math
+
+from dutyline.app.workbench.records import GroupView, RemedyView, RowView
+from dutyline.axis.model import Axis
+from dutyline.checks.records import Line, Verdict
+from dutyline.checks.sentence import shares_nothing, state_word
+from dutyline.core.values import Value
+from dutyline.report.sections.ledger import advice, by_subject, counted, needing
+from dutyline.report.words import demand_and_limit, in_words, mark_of, share, when
+
+NEEDED = "Needs you"
+
+
+def groups(verdict: Verdict) -> tuple[GroupView, ...]:
+    """Headings with their lines."""
+    first = needing(verdict)
+    rest = [line for line in counted(verdict) if line not in first]
+    named = [(NEEDED, first)] if first else []
+    return tuple(
+        GroupView(name, tuple(row(line, verdict.axis) for line in lines))
+        for name, lines in [*named, *by_subject(rest)]
+    )
+
+
+def key_of(line: Line) -> str:
+    """Name of a line in the page."""
+    return f"{line.check}--{line.part}"
+
+
+def row(line: Line, axis: Axis) -> RowView:
+    """One line."""
+    mark = mark_of(line)
+    bare = line.used is None or shares_nothing(line)
+    demand, limit, unit = ("", "", "") if bare else demand_and_limit(line)
+    used = None if bare or line.used is None or not math.isfinite(line.used) else line.used
+    return RowView(
+        key=key_of(line),
+        mark=mark,
+        title=line.title,
+        used="" if bare or line.used is None else share(line.used),
+        share=used,
+        reserve=line.required,
+        demand=demand,
+        limit=f"{limit}\u00a0{unit}" if unit and limit else limit,
+        when="" if bare else when(line),
+        at=line.at,
+        state=state_word(line) + ("" if line.case == "main" else f", case {line.case}"),
+        said=_said(line, mark, bare),
+        remedies=tuple(
+            RemedyView(r.field, r.after, r.text) for r in line.remedies if r.field
+        ),
+        formula=line.formula,
+        source=line.source,
+        inputs=_rests_on(line, axis),
+    )  # fmt: skip
+
+
+def _said(line: Line, mark: str, bare: bool) -> str:
+    if mark == "open":
+        missing = "; ".join(line.missing)
+        return f"{missing} missing" if missing else in_words(line)
+    if bare:
+        return in_words(line)
+    if mark == "meets":
+        return line.text
+    helping = {r.text for r in line.remedies if r.field}
+    text = advice(line)
+    for told in helping:
+        text = text.replace(told, "")
+    return " ".join(text.split())
+
+
+def _rests_on(line: Line, axis: Axis) -> tuple[tuple[str, str, str], ...]:
+    """Assumed and default inputs of a line, as printed."""
+    paths = set(line.assumed)
+    return tuple(
+        (i.label, i.shown(i.value.si), i.value.status)
+        for i in axis.inputs
+        if i.path in paths and isinstance(i.value, Value)
+    )

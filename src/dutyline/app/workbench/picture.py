@@ -1,0 +1,79 @@
+"""From a verdict to the whole page."""
+
+from __future__ import annotations
+
+from dutyline.app.workbench.courses import course, cycle_said, plane
+from dutyline.app.workbench.fields import Faults
+from dutyline.app.workbench.judged import Judged
+from dutyline.app.workbench.ledger import groups
+from dutyline.app.workbench.parts import parts
+from dutyline.app.workbench.phases import phases
+from dutyline.app.workbench.records import Picture, QuestionView
+from dutyline.app.workbench.shortlist import names_of
+from dutyline.axis.model import Axis
+from dutyline.core.version import VERSION
+from dutyline.report.sections.answer import answer, duty_figure
+from dutyline.report.sections.cautions import cautions
+from dutyline.report.sections.ledger import counted
+
+MOST_QUESTIONS = 7
+
+
+def picture(judged: Judged, faults: Faults | None = None) -> Picture:
+    """The page of a judged sheet.
+
+    Parameters
+    ----------
+    judged : Judged
+    faults : mapping of str to str, optional
+        What is wrong with fields typed since, by path.
+    """
+    axis, verdict = judged.axis, judged.verdict
+    wrong = faults or {}
+    with axis.reader.served():
+        said, duty = answer(verdict), duty_figure(verdict)
+        shown = verdict.cases[0] if verdict.cases else verdict
+        train, together = parts(verdict, wrong)
+        asked = sorted(axis.questions, key=lambda q: q.rank)
+        combination = verdict.combination
+        return Picture(
+            title=axis.title,
+            project=", ".join(t for t in (axis.project, axis.customer) if t),
+            marks=said.states,
+            sentence=said.sentence,
+            rest=said.rest,
+            duty=duty.svg,
+            duty_alt=duty.alt,
+            together=together,
+            parts=train,
+            cycle=cycle_said(verdict),
+            phases=phases(axis, wrong),
+            course=course(shown),
+            plane=plane(shown),
+            plane_of=" on ".join(n for n in (combination.motor, combination.drive) if n),
+            questions=tuple(
+                QuestionView(q.text, q.effect, q.path, q.used) for q in asked[:MOST_QUESTIONS]
+            ),
+            more_questions=max(0, len(asked) - MOST_QUESTIONS),
+            groups=groups(verdict),
+            checks=len(counted(verdict)),
+            cautions=cautions(verdict).items,
+            notes=tuple(axis.notes),
+            foot=_foot(axis),
+            variants=_variants(axis, judged.sheet.variant),
+            names=names_of(combination),
+        )
+
+
+def _variants(axis: Axis, here: str) -> tuple[tuple[str, bool], ...]:
+    names = [v.variant for v in axis.variants] or ([here] if here else [])
+    if not names:
+        return ()
+    return (("", not here), *((name, name == here) for name in names))
+
+
+def _foot(axis: Axis) -> str:
+    named = ", ".join(t for t in (axis.project, axis.title) if t)
+    return (
+        f"{named}. Computed by dutyline {VERSION} from {axis.file}, checksum {axis.checksum[:8]}."
+    )

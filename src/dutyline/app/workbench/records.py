@@ -1,0 +1,219 @@
+"""What one page shows; every number is text as printed, every place a plain name."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+
+@dataclass(frozen=True, slots=True)
+class FieldView:
+    """One field of the axis file."""
+
+    path: str
+    label: str
+    symbol: str
+    typed: str
+    """As it stands in the file; empty where nothing does."""
+    shown: str
+    """SI echo, or the default used meanwhile."""
+    status: str
+    """``given``, ``measured``, ``calculated``, ``assumed``, ``default`` or empty."""
+    note: str
+    hint: str
+    """Typical range and meaning."""
+    choices: tuple[str, ...] = ()
+    fault: str = ""
+    stated: bool = True
+
+    @property
+    def key(self) -> str:
+        """Name of the field's elements in the page."""
+        return self.path.replace(".", "-").replace(" ", "_")
+
+
+@dataclass(frozen=True, slots=True)
+class PartView:
+    """One part of the train."""
+
+    key: str
+    """``load``, ``mechanism``, ``stage-1``, ``gearhead``, ``motor`` ..."""
+    name: str
+    said: str
+    """What it is in one line."""
+    drawing: str
+    """SVG."""
+    inertia: str = ""
+    inertia_share: float = 0.0
+    torque: str = ""
+    torque_share: float = 0.0
+    electric: bool = False
+    fields: tuple[FieldView, ...] = ()
+    more: tuple[FieldView, ...] = ()
+    """Fields that the file does not state."""
+    options: tuple[str, ...] = ()
+    """Names of parts that may stand here."""
+    chosen: str = ""
+
+    @property
+    def open(self) -> bool:
+        """True where a stated value cannot be used."""
+        return any(f.fault for f in (*self.fields, *self.more))
+
+
+@dataclass(frozen=True, slots=True)
+class RowView:
+    """One line of the ledger."""
+
+    key: str
+    mark: str
+    title: str
+    used: str
+    share: float | None
+    reserve: float
+    demand: str
+    limit: str
+    when: str
+    at: float | None
+    """[s] where the cursor goes."""
+    state: str
+    said: str
+    """What is missing, found, or short."""
+    remedies: tuple[RemedyView, ...] = ()
+    formula: str = ""
+    source: str = ""
+    inputs: tuple[tuple[str, str, str], ...] = ()
+    """Label, value and status of the inputs it rests on."""
+
+
+@dataclass(frozen=True, slots=True)
+class RemedyView:
+    """A change that would make a line pass."""
+
+    field: str
+    after: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class GroupView:
+    """Lines of the ledger under one heading."""
+
+    title: str
+    rows: tuple[RowView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PhaseView:
+    """One phase of the cycle."""
+
+    number: int
+    name: str
+    do: str
+    start: float
+    """[s]"""
+    duration: float
+    """[s]"""
+    time: FieldView | None
+    distance: FieldView | None
+    law: str
+    carries: str
+    top: str
+    held: str
+    moving: bool
+    removable: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CourseView:
+    """The plots over time with what the cursor reads, all in the units of the plot."""
+
+    svg: str
+    alt: str
+    frame: dict[str, Any]
+    """Places in the drawing and samples for the cursor."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlaneView:
+    """Torque over speed."""
+
+    svg: str
+    alt: str
+    frame: dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class QuestionView:
+    """Something still open."""
+
+    text: str
+    effect: str
+    path: str
+    used: str
+
+
+@dataclass(frozen=True, slots=True)
+class CandidateView:
+    """One candidate of the shortlist."""
+
+    key: str
+    motor: str
+    gearhead: str
+    marks: tuple[str, ...]
+    shares: tuple[tuple[str, str, float, str], ...]
+    """Family, share as printed, share, mark."""
+    mass: str
+    here: bool
+    names: dict[str, str | None]
+
+
+@dataclass(frozen=True, slots=True)
+class RejectedView:
+    """A pair that does not work."""
+
+    name: str
+    why: str
+    near: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShortlistView:
+    """Candidates and rejections."""
+
+    said: str
+    order: str
+    candidates: tuple[CandidateView, ...]
+    rejected: tuple[RejectedView, ...]
+    more: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """The whole page of one axis."""
+
+    title: str
+    project: str
+    marks: tuple[str, ...]
+    sentence: str
+    rest: str
+    duty: str
+    """SVG of the duty line."""
+    duty_alt: str
+    together: str
+    parts: tuple[PartView, ...]
+    cycle: str
+    phases: tuple[PhaseView, ...]
+    course: CourseView | None
+    plane: PlaneView | None
+    plane_of: str
+    questions: tuple[QuestionView, ...]
+    more_questions: int
+    groups: tuple[GroupView, ...]
+    checks: int
+    cautions: tuple[tuple[str, str], ...]
+    notes: tuple[str, ...]
+    foot: str
+    variants: tuple[tuple[str, bool], ...] = ()
+    """Names of the variants of the file and which is shown; empty where there is none."""
+    names: dict[str, str | None] = field(default_factory=dict)

@@ -1,0 +1,233 @@
+"""Changes in the text of an axis file that leave comments, order and spelling of the rest alone."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, MutableMapping
+from typing import TYPE_CHECKING, Any
+
+from dutyline.axis.fields import SECTIONS, find, nearest, plain
+from dutyline.axis.forms import Field, Section
+from dutyline.core.errors import Fault, InputError
+
+if TYPE_CHECKING:
+    from tomlkit import TOMLDocument
+
+_BARE = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
+_FLAGS = {"yes": True, "no": False, "true": True, "false": False}
+_LISTED = ("names", "carry")
+MOST_TABLES = 500
+"""Tables of one section that the page may make."""
+
+Table = MutableMapping[str, Any]
+
+
+def set_value(text: str, path: str, typed: str) -> str:
+    """The text with one field set to what was typed; an empty text takes the field out.
+
+    Parameters
+    ----------
+    text : str
+        An axis file that is TOML.
+    path : str
+        ``load.mass``, ``phase.up.time``, ``stage.2.ratio``, ``load.payloads.carton``.
+    typed : str
+        As it was typed: ``12 kg``, ``0.02``, ``yes``.
+
+    Raises
+    ------
+    InputError
+        The text is no TOML, or there is no such field.
+    """
+    document = _parsed(text)
+    holder, key, field = _place(document, path, make=bool(typed.strip()))
+    if not typed.strip():
+        holder.pop(key, None)
+        return document.as_string()
+    held = holder.get(key)
+    if isinstance(held, MutableMapping) and "value" in held:
+        held["value"] = _item(field, typed.strip(), held["value"])
+    else:
+        holder[key] = _item(field, typed.strip(), held)
+    return document.as_string()
+
+
+def set_status(text: str, path: str, status: str, note: str | None = None) -> str:
+    """The text with the status of a stated value, and its note, set.
+
+    Raises
+    ------
+    InputError
+        The text is no TOML, or no value stands there.
+    """
+    import tomlkit
+
+    document = _parsed(text)
+    holder, key, _ = _place(document, path)
+    held = holder.get(key)
+    if held is None:
+        read = "nothing is stated there whose status could be set."
+        raise InputError("the change", [Fault("", path, read, "State a value first.")])
+    if not isinstance(held, MutableMapping):
+        table = tomlkit.inline_table()
+        table["value"] = held
+        holder[key] = held = table
+    if status == "given":
+        held.pop("status", None)
+    else:
+        held["status"] = status
+    if note is not None and note.strip():
+        held["note"] = note.strip()
+    elif note is not None:
+        held.pop("note", None)
+    if list(held) == ["value"]:
+        holder[key] = held["value"]
+    return document.as_string()
+
+
+def add_table(text: str, section: str, after: int, fields: MutableMapping[str, Any]) -> str:
+    """The text with one more table of a section (``phase``) behind the one at a place from 1.
+
+    Raises
+    ------
+    InputError
+        The text is no TOML, or the section is no list of tables.
+    """
+    import tomlkit
+
+    document = _parsed(text)
+    tables = _tables(document, section)
+    if len(tables) >= MOST_TABLES:
+        read = f"there are {len(tables)} tables of {section} already."
+        raise InputError("the change", [Fault("", section, read, "Use a table of samples.")])
+    table = tomlkit.table()
+    for key, item in fields.items():
+        table[key] = item
+    table.add(tomlkit.nl())
+    if not tables:
+        found = tomlkit.aot()
+        found.append(table)
+        document[section] = found
+    else:
+        document[section].insert(max(0, min(after, len(tables))), table)
+    return document.as_string()
+
+
+def remove_table(text: str, section: str, number: int) -> str:
+    """The text without the table of a section at a place from 1.
+
+    Raises
+    ------
+    InputError
+        The text is no TOML, or there is no such table.
+    """
+    document = _parsed(text)
+    tables = _tables(document, section)
+    if not 1 <= number <= len(tables):
+        read = f"there is no {section} {number}."
+        raise InputError("the change", [Fault("", f"{section}.{number}", read)])
+    del document[section][number - 1]
+    if len(tables) == 1:
+        document.pop(section)
+    return document.as_string()
+
+
+def _parsed(text: str) -> TOMLDocument:
+    import tomlkit
+    from tomlkit.exceptions import TOMLKitError
+
+    try:
+        return tomlkit.parse(text)
+    except (TOMLKitError, ValueError, RecursionError):
+        read = "the file is not TOML as it stands, so no single field can be set."
+        fault = Fault("", "", read, "Mend the text of the file first.")
+        raise InputError("the change", [fault]) from None
+
+
+def _tables(document: TOMLDocument, section: str) -> list[Table]:
+    form = SECTIONS.get(plain(section))
+    if form is None or not form.many:
+        raise InputError("the change", [Fault("", section, "there is no such list of tables.")])
+    return list(document.get(section) or [])
+
+
+def _place(document: TOMLDocument, path: str, make: bool = False) -> tuple[Table, str, Field]:
+    """Table, key as spelled there, and field of a path."""
+    name, _, rest = path.partition(".")
+    section = SECTIONS.get(plain(name))
+    if section is None or not rest:
+        raise _no_field(path, nearest(name, tuple(SECTIONS)))
+    table, rest = _table(document, section, rest, path, make)
+    key, _, inner = rest.partition(".")
+    field = find(section, key, None)
+    if field is None:
+        raise _no_field(path)
+    spelled = _spelled(table, lambda own: find(section, own, None) is field, field.name)
+    if not inner:
+        return table, spelled, field
+    held = table.get(spelled)
+    for step in inner.split(".")[:-1]:
+        held = _step(held, step, path)
+    last = inner.rsplit(".", 1)[-1]
+    if isinstance(held, list) and last.isdecimal():
+        raise _no_field(path)
+    if not isinstance(held, MutableMapping):
+        raise _no_field(path)
+    if last == "mass" and last not in held and len(inner.split(".")) == 2:
+        return table[spelled], inner.split(".")[0], field
+    return held, last, field
+
+
+def _step(held: Any, step: str, path: str) -> Any:
+    if isinstance(held, MutableMapping) and step in held:
+        inner = held[step]
+        return inner if isinstance(inner, MutableMapping) else held
+    if isinstance(held, list) and step.isdecimal() and 1 <= int(step) <= len(held):
+        return held[int(step) - 1]
+    raise _no_field(path)
+
+
+def _table(
+    document: TOMLDocument, section: Section, rest: str, path: str, make: bool
+) -> tuple[Table, str]:
+    import tomlkit
+
+    if not section.many:
+        if section.name not in document:
+            if not make:
+                return tomlkit.table(), rest
+            document[section.name] = tomlkit.table()
+        return document[section.name], rest
+    tables = list(document.get(section.name) or [])
+    parts = rest.split(".")
+    for size in range(len(parts) - 1, 0, -1):
+        own = ".".join(parts[:size])
+        for table in tables:
+            if table.get("name") == own:
+                return table, ".".join(parts[size:])
+        if own.isdecimal() and len(own) < 9 and 1 <= int(own) <= len(tables):
+            return tables[int(own) - 1], ".".join(parts[size:])
+    raise _no_field(path)
+
+
+def _spelled(table: Table, same: Callable[[str], bool], name: str) -> str:
+    return next((own for own in table if same(own)), name)
+
+
+def _no_field(path: str, near: str | None = None) -> InputError:
+    remedy = f'The nearest is "{near}".' if near else ""
+    return InputError("the change", [Fault("", path, "there is no such field.", remedy)])
+
+
+def _item(field: Field, typed: str, held: Any) -> Any:
+    """What was typed as it would be written by hand, and as what stood there was written."""
+    if field.takes == "flag" and typed.lower() in _FLAGS:
+        return _FLAGS[typed.lower()]
+    if field.takes in _LISTED:
+        return [part.strip() for part in typed.split(",") if part.strip()]
+    bare = field.takes in ("whole", "phases", "fraction", "efficiency") or field.takes == "1"
+    was = isinstance(held, int | float) and not isinstance(held, bool)
+    if (bare or was) and _BARE.fullmatch(typed):
+        number = float(typed)
+        return int(number) if number.is_integer() and "." not in typed else number
+    return typed

@@ -1,0 +1,1 @@
+"""Two editions of a product line against each other."""

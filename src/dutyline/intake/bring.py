@@ -1,0 +1,170 @@
+"""A product line from foreign files: read by a mapping, put in our words, judged by our reader."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from dutyline.catalogue.columns import FORMS
+from dutyline.catalogue.edition import FILE as EDITION
+from dutyline.catalogue.edition import Edition, edition_text
+from dutyline.catalogue.library import TRACE, line_of
+from dutyline.catalogue.origins import KINDS
+from dutyline.catalogue.parts import ProductLine
+from dutyline.core.errors import Fault, InputError
+from dutyline.core.faults import quoted
+from dutyline.grids.records import Grid
+from dutyline.intake.mapping import LineMap, TableRule
+from dutyline.intake.points import settled
+from dutyline.intake.tables import Outcome, kept, read_table
+from dutyline.intake.trace import Record
+from dutyline.intake.write import FIRST_ROW, file_bytes, trace_bytes
+
+Source = Callable[[TableRule], Sequence[Grid]]
+"""Gives the grids that a table of the mapping names."""
+
+_PLACE = re.compile(r"([a-z]+\.csv), row ([0-9]+)(?:, column (\w+))?")
+
+
+@dataclass(frozen=True, slots=True)
+class Brought:
+    """What came."""
+
+    line: ProductLine
+    mapping: LineMap
+    tables: tuple[Outcome, ...]
+    remarks: tuple[str, ...] = field(default=())
+
+
+def bring(mapping: LineMap, source: Source) -> Brought:
+    """The product line that a mapping tells.
+
+    Parameters
+    ----------
+    mapping : LineMap
+    source : callable
+        Gives the grids of a table; an :class:`InputError` of it is told with the others.
+
+    Raises
+    ------
+    InputError
+        Anything that cannot be used or is not answered; all of it at once, each with the cell of
+        the foreign file or the line of the mapping.
+    """
+    outcomes: list[Outcome] = []
+    faults: list[Fault] = list(mapping.faults)
+    remarks: list[str] = []
+    at_fault = {fault.place for fault in mapping.faults}
+    for rule in mapping.tables:
+        try:
+            grids = source(rule)
+        except InputError as error:
+            faults += error.faults
+            continue
+        for grid in grids:
+            outcome = read_table(grid, rule, mapping)
+            outcomes.append(outcome)
+            faults += [f for f in outcome.all() if _lines(f.place).isdisjoint(at_fault)]
+            remarks += [f"{outcome.file}: {remark}" for remark in grid.remarks]
+    if faults:
+        raise InputError(mapping.document.file, faults)
+    tables = _gathered(outcomes, faults, remarks)
+    if faults:
+        raise InputError(mapping.document.file, faults)
+    files = {form.file: file_bytes(form, tables.get(form.file, [])) for form in FORMS}
+    files[TRACE] = trace_bytes(tables)
+    name = mapping.line.get("name", "") or mapping.document.file.removesuffix(".toml")
+    files[EDITION] = edition_text(Edition(**{**mapping.line, "name": name})).encode()
+    try:
+        line = line_of(name, "", files)
+    except InputError as error:
+        told = [_foreign(fault, tables, mapping) for fault in error.faults]
+        raise InputError(mapping.document.file, told) from None
+    return Brought(line, mapping, tuple(outcomes), tuple(dict.fromkeys(remarks)))
+
+
+def _lines(place: str) -> set[str]:
+    """The places in a place: the cell, and the line of the mapping that it names in brackets."""
+    return {place, place.rpartition("(")[2].rstrip(")")}
+
+
+def _gathered(
+    outcomes: list[Outcome], faults: list[Fault], remarks: list[str]
+) -> dict[str, list[Record]]:
+    """Rows of all tables by our file; tables that join add their cells to rows that are there."""
+    tables: dict[str, list[Record]] = {}
+    for outcome in sorted(outcomes, key=lambda o: o.rule.join):
+        rule = outcome.rule
+        rows, told = settled(kept(outcome.records, rule.kind), rule)
+        if told:
+            remarks.append(f"{outcome.file}: {told}.")
+        into = tables.setdefault(rule.form.file, [])
+        if rule.join:
+            _join(into, rows, outcome, faults)
+        else:
+            into += rows
+    return tables
+
+
+def _join(into: list[Record], rows: list[Record], outcome: Outcome, faults: list[Fault]) -> None:
+    by_name: dict[str, int] = {}
+    for k, row in enumerate(into):
+        if "name" in row and by_name.setdefault(row["name"].text, k) != k:
+            first = into[by_name[row["name"].text]]["name"].trace.place()
+            read = f"{quoted(row['name'].text)} stands in {first} already."
+            faults.append(Fault(row["name"].trace.place(), "name", read, "Rename one of the two."))
+    for row in rows:
+        name = row.get("name")
+        if name is None:
+            place = next((cell.trace.place() for cell in row.values()), outcome.file)
+            faults.append(Fault(place, "name", "the row names no part; a name is needed to join."))
+            continue
+        at = by_name.get(name.text)
+        if at is None:
+            read = f"read {quoted(name.text)}; no table before names it."
+            remedy = "A table with join = true adds to parts that another one has."
+            faults.append(Fault(name.trace.place(), "name", read, remedy))
+            continue
+        merged = dict(into[at])
+        for key, cell in row.items():
+            held = merged.get(key)
+            if held is not None and held.text != cell.text:
+                read = (
+                    f"read {quoted(cell.trace.raw)} for {name.text}; {held.trace.place()} holds "
+                    f"{quoted(held.trace.raw)}."
+                )
+                faults.append(Fault(cell.trace.place(), key, read, "Keep one of the two."))
+            merged.setdefault(key, cell)
+        into[at] = merged
+
+
+def _foreign(fault: Fault, tables: Mapping[str, Sequence[Record]], mapping: LineMap) -> Fault:
+    """A fault of our files, told of the foreign cell behind it."""
+    if fault.place == EDITION:
+        return replace(fault, place=mapping.document.place(tuple(fault.field.split("."))))
+    found = _PLACE.fullmatch(fault.place)
+    if not found:
+        kind = fault.place.split(",")[0].removesuffix(".csv")
+        known = kind in KINDS
+        return replace(fault, place=mapping.document.file, field=kind) if known else fault
+    file, row, column = found[1], int(found[2]) - FIRST_ROW, found[3]
+    records = tables.get(file, [])
+    if not 0 <= row < len(records):
+        return replace(fault, place=mapping.document.file, field=fault.place)
+    record = records[row]
+    form = KINDS[file.removesuffix(".csv")]
+    field_name = next((c.field for c in form.columns if c.name == column), "")
+    cell = record.get(field_name)
+    if cell is not None:
+        held = f" The cell holds {quoted(cell.trace.raw)}{_unit(cell.trace.unit)}."
+        same = cell.text == cell.trace.raw
+        read = fault.read if same else fault.read + held
+        return Fault(cell.trace.place(), field_name, read, fault.remedy)
+    place = next((c.trace.place() for c in record.values()), mapping.document.file)
+    remedy = fault.remedy if field_name == "" else f"Give {field_name} in columns or constants."
+    return Fault(place, field_name, fault.read, remedy)
+
+
+def _unit(unit: str) -> str:
+    return f" {unit}" if unit and unit != "cell" else ""

@@ -1,0 +1,1 @@
+"""Equivalents for an old motor: what its plate says, what a line offers in its place."""

@@ -1,0 +1,111 @@
+"""A store that ends with the program: for tests, and for a look without leaving traces."""
+
+from __future__ import annotations
+
+import datetime
+import secrets
+import threading
+from dataclasses import dataclass, field
+
+from dutyline.store.records import ConflictError, Content, Document, MissingError, Revision
+
+
+@dataclass(slots=True)
+class _Kept:
+    title: str
+    revisions: list[Revision] = field(default_factory=list)
+    head: int = 1
+    trail: list[int] = field(default_factory=list)
+    """Revisions that redo goes on to, the nearest last."""
+
+
+class MemoryStore:
+    """See :class:`dutyline.store.records.Store`."""
+
+    def __init__(self) -> None:
+        self._kept: dict[str, _Kept] = {}
+        self._lock = threading.Lock()
+
+    def create(self, title: str, content: Content, who: str = "") -> Document:
+        """A new document with its first revision."""
+        with self._lock:
+            own = secrets.token_hex(8)
+            first = Revision(1, None, content, who, "opened", _now())
+            self._kept[own] = _Kept(title, [first])
+            return self._document(own)
+
+    def get(self, key: str) -> Document:
+        """The document as it stands."""
+        with self._lock:
+            return self._document(key)
+
+    def save(
+        self,
+        key: str,
+        base: int,
+        content: Content,
+        title: str,
+        what: str,
+        who: str = "",
+        *,
+        instead: bool = False,
+    ) -> Document:
+        """A further revision made from ``base``."""
+        with self._lock:
+            kept = self._based(key, base)
+            number = len(kept.revisions) + 1
+            old = kept.revisions[base - 1].parent if instead else base
+            parent = base if old is None else old
+            kept.revisions.append(Revision(number, parent, content, who, what, _now()))
+            kept.head, kept.title = number, title
+            kept.trail.clear()
+            return self._document(key)
+
+    def move(self, key: str, base: int, to: int) -> Document:
+        """The head set to another revision."""
+        with self._lock:
+            kept = self._based(key, base)
+            if not 1 <= to <= len(kept.revisions):
+                raise MissingError(f"There is no revision {to}.")
+            if to == kept.revisions[base - 1].parent:
+                kept.trail.append(base)
+            elif kept.trail and kept.trail[-1] == to:
+                kept.trail.pop()
+            else:
+                kept.trail.clear()
+            kept.head = to
+            return self._document(key)
+
+    def revisions(self, key: str) -> tuple[Revision, ...]:
+        """Every revision, oldest first."""
+        with self._lock:
+            return tuple(self._of(key).revisions)
+
+    def documents(self) -> tuple[Document, ...]:
+        """Every document, the one changed last first."""
+        with self._lock:
+            found = [self._document(own) for own in self._kept]
+        return tuple(sorted(found, key=lambda d: d.head.when, reverse=True))
+
+    def _of(self, own: str) -> _Kept:
+        if own not in self._kept:
+            raise MissingError("There is no such axis.")
+        return self._kept[own]
+
+    def _based(self, own: str, base: int) -> _Kept:
+        kept = self._of(own)
+        if kept.head != base:
+            known = 1 <= base <= len(kept.revisions)
+            old = kept.revisions[base - 1] if known else None
+            raise ConflictError(old, kept.revisions[kept.head - 1])
+        return kept
+
+    def _document(self, own: str) -> Document:
+        kept = self._of(own)
+        head = kept.revisions[kept.head - 1]
+        redo = kept.trail[-1] if kept.trail else None
+        return Document(own, kept.title, head, head.parent, redo)
+
+
+def _now() -> datetime.datetime:
+    return datetime.datetime.now(datetime.UTC)

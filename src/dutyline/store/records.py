@@ -1,0 +1,126 @@
+"""What a store keeps, and what every store does."""
+
+from __future__ import annotations
+
+import datetime
+import difflib
+from dataclasses import dataclass, field
+from typing import Protocol
+
+from dutyline.core.errors import DutylineError
+
+
+@dataclass(frozen=True, slots=True)
+class Content:
+    """What is edited: the text of an axis file and what is looked at."""
+
+    file: str
+    text: str
+    parts: dict[str, str | None] = field(default_factory=dict)
+    """Names of the chosen parts by kind; empty: the best of the shortlist."""
+    variant: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Revision:
+    """One state of a document; never changed."""
+
+    number: int
+    """From 1, in the order of being kept."""
+    parent: int | None
+    """The revision it was made from."""
+    content: Content
+    who: str
+    what: str
+    """What was changed, in words: ``load.mass: 28 kg to 30 kg``"""
+    when: datetime.datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A kept axis as it stands."""
+
+    id: str
+    title: str
+    head: Revision
+    undo: int | None
+    """Revision to which undo goes back; None where there is none."""
+    redo: int | None
+    """Revision to which redo goes on; None where there is none."""
+
+
+class ConflictError(DutylineError):
+    """Somebody else changed the document since; nothing was overwritten."""
+
+    def __init__(self, based_on: Revision | None, head: Revision) -> None:
+        self.based_on = based_on
+        self.head = head
+        super().__init__(f"Changed elsewhere by {head.who or 'another window'}: {head.what}.")
+
+    def lines(self, mine: str) -> tuple[str, ...]:
+        """Differing lines, theirs with ``-`` and mine with ``+``."""
+        found = difflib.unified_diff(
+            self.head.content.text.splitlines(), mine.splitlines(), lineterm="", n=0
+        )
+        return tuple(line for line in found if not line.startswith(("---", "+++", "@@")))
+
+
+class MissingError(DutylineError):
+    """There is no such document or revision."""
+
+
+class Store(Protocol):
+    """Documents with their revisions; an accepted change survives whatever happens next."""
+
+    def create(self, title: str, content: Content, who: str = "") -> Document:
+        """A new document with its first revision."""
+
+    def get(self, key: str) -> Document:
+        """The document as it stands.
+
+        Raises
+        ------
+        MissingError
+            There is none.
+        """
+
+    def save(
+        self,
+        key: str,
+        base: int,
+        content: Content,
+        title: str,
+        what: str,
+        who: str = "",
+        *,
+        instead: bool = False,
+    ) -> Document:
+        """A further revision made from ``base``, which becomes the head.
+
+        With ``instead`` undo goes back to what ``base`` was made from: typing on in one field is
+        one step.
+
+        Raises
+        ------
+        ConflictError
+            The head is no longer ``base``.
+        MissingError
+            There is no such document.
+        """
+
+    def move(self, key: str, base: int, to: int) -> Document:
+        """The head set to another revision of the document: undo, redo, restore.
+
+        Raises
+        ------
+        ConflictError
+            The head is no longer ``base``.
+        MissingError
+            There is no such document or revision.
+        """
+
+    def revisions(self, key: str) -> tuple[Revision, ...]:
+        """Every revision, oldest first."""
+
+    def documents(self) -> tuple[Document, ...]:
+        """Every document, the one changed last first."""

@@ -1,0 +1,101 @@
+"""Pages as HTML, whole or by region, from the same templates."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+import jinja2
+from markupsafe import Markup
+
+from dutyline.app.workbench.desk import Page
+from dutyline.app.workbench.records import Picture, ShortlistView
+from dutyline.app.workbench.wording import mark_word, spoken_share
+
+REGIONS = ("top", "train", "cycle", "plane", "questions", "ledger", "foot")
+"""Parts of the page that follow every edit; the shortlist comes behind."""
+
+
+@cache
+def environment() -> jinja2.Environment:
+    """Templates with everything escaped that is not marked as drawn here."""
+    found = jinja2.Environment(
+        loader=jinja2.FunctionLoader(_source),
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        undefined=jinja2.StrictUndefined,
+    )
+    found.filters["drawn"] = _drawn
+    found.filters["data"] = _data
+    found.filters["share"] = spoken_share
+    found.globals["mark_word"] = mark_word
+    found.globals["asset"] = asset
+    return found
+
+
+def _source(name: str) -> str:
+    return (files("dutyline.web") / "templates" / name).read_text(encoding="utf-8")
+
+
+def _drawn(svg: str) -> Markup:
+    """A drawing of our own; hidden from readers, since its words stand beside it."""
+    return Markup(svg.replace("<svg ", '<svg aria-hidden="true" focusable="false" ', 1))
+
+
+def _data(value: Any) -> str:
+    """Data for a script, as the text of an attribute."""
+    return json.dumps(value, separators=(",", ":"), ensure_ascii=False)
+
+
+@cache
+def asset(name: str) -> str:
+    """Address of a static file, with a piece of its checksum so that it can be kept for good."""
+    content = (files("dutyline.web") / "static").joinpath(*name.split("/")).read_bytes()
+    return f"/static/{name}?v={hashlib.sha256(content).hexdigest()[:12]}"
+
+
+def region(name: str, page: Page, picture: Picture, short: ShortlistView | None = None) -> str:
+    """One part of the page."""
+    template = environment().get_template(f"{name}.html")
+    return template.render(page=page, p=picture, short=short, document=page.document)
+
+
+def regions(page: Page) -> dict[str, str]:
+    """Every part that follows an edit."""
+    assert page.picture is not None
+    found = {name: region(name, page, page.picture) for name in REGIONS}
+    fields = environment().get_template("fields.html")
+    for part in page.picture.parts:
+        found[f"fields-{part.key}"] = fields.render(part=part)
+    return found
+
+
+def digest(html: str) -> str:
+    """A short word for the state of a part of the page."""
+    return hashlib.blake2b(html.encode(), digest_size=8).hexdigest()
+
+
+def fragment(name: str, **named: Any) -> str:
+    """A piece that is asked for by itself."""
+    return environment().get_template(f"{name}.html").render(**named)
+
+
+def whole(page: Page, short: ShortlistView | None, parts: dict[str, Any]) -> str:
+    """The whole page."""
+    template = environment().get_template("page.html")
+    picture = page.picture
+    assert picture is not None
+    made = regions(page)
+    return template.render(
+        page=page,
+        p=picture,
+        short=short,
+        document=page.document,
+        html={name: Markup(text) for name, text in made.items()},
+        digests={name: digest(text) for name, text in made.items()},
+        **parts,
+    )

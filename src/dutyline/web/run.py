@@ -1,0 +1,66 @@
+"""A server until it is stopped."""
+
+from __future__ import annotations
+
+import socket
+from collections.abc import Callable
+
+import uvicorn
+
+from dutyline.app.serve import Place
+from dutyline.app.workbench.desk import Desk
+from dutyline.core.errors import Fault, InputError
+from dutyline.web.guard import Guard
+from dutyline.web.server import application
+
+
+def run(desk: Desk, first: str, place: Place, ready: Callable[[Place], None]) -> None:
+    """Serve until interrupted.
+
+    Parameters
+    ----------
+    desk : Desk
+    first : str
+        Document on which it opens.
+    place : Place
+        With port 0 a free one is taken.
+    ready : callable
+        Called with the place once it listens.
+
+    Raises
+    ------
+    InputError
+        The address cannot be listened on.
+    """
+    listening = _listening(place)
+    port = listening.getsockname()[1]
+    own = Place(place.address, port, place.token)
+    guarded = Guard(application(desk, first), own.hosts, own.token)
+    config = uvicorn.Config(
+        guarded,
+        log_level="warning",
+        access_log=False,
+        timeout_keep_alive=30,
+        limit_concurrency=400,
+        h11_max_incomplete_event_size=65_536,
+        server_header=False,
+        date_header=True,
+    )
+    server = uvicorn.Server(config)
+    ready(own)
+    server.run(sockets=[listening])
+
+
+def _listening(place: Place) -> socket.socket:
+    family = socket.AF_INET6 if ":" in place.address else socket.AF_INET
+    found = socket.socket(family, socket.SOCK_STREAM)
+    found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        found.bind((place.address, place.port))
+        found.listen(128)
+    except OSError as error:
+        found.close()
+        read = f"cannot listen on {place.address} port {place.port}: {error.strerror or error}."
+        remedy = "Stop what listens there, or name another with --port."
+        raise InputError("the server", [Fault("", "--port", read, remedy)]) from None
+    return found

@@ -1,0 +1,254 @@
+"""The application: pages, edits and files of axes under work."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from functools import partial
+from importlib.resources import files
+from typing import Annotated, Any
+
+import orjson
+from anyio import to_thread
+from fastapi import FastAPI, Path, Request
+from fastapi.responses import (
+    HTMLResponse,
+    JSONResponse,
+    RedirectResponse,
+    Response,
+    StreamingResponse,
+)
+
+from dutyline.app.workbench.desk import ConflictError, Desk, MissingError, Page
+from dutyline.core.errors import DutylineError, Fault, InputError
+from dutyline.core.version import VERSION
+from dutyline.web.guard import TooLargeError
+from dutyline.web.pages import digest, fragment, region, regions, whole
+
+Id = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
+_FOR_GOOD = "public, max-age=31536000, immutable"
+_TYPES = {
+    ".js": "text/javascript",
+    ".css": "text/css",
+    ".woff2": "font/woff2",
+    ".svg": "image/svg+xml",
+}
+
+
+def application(desk: Desk, first: str) -> FastAPI:
+    """The application over a desk.
+
+    Parameters
+    ----------
+    desk : Desk
+    first : str
+        The document on which it opens.
+    """
+    app = FastAPI(title="dutyline", version=VERSION, docs_url=None, redoc_url=None)
+
+    @app.exception_handler(MissingError)
+    async def missing(_: Request, error: MissingError) -> Response:
+        return JSONResponse({"error": str(error)}, 404)
+
+    @app.exception_handler(TooLargeError)
+    async def large(_: Request, __: TooLargeError) -> Response:
+        return JSONResponse({"error": "The request is larger than 2 MB."}, 413)
+
+    @app.exception_handler(DutylineError)
+    async def refused(_: Request, error: DutylineError) -> Response:
+        faults = [fault_json(f) for f in error.faults] if isinstance(error, InputError) else []
+        return JSONResponse({"error": str(error), "faults": faults}, 422)
+
+    @app.get("/", include_in_schema=False)
+    async def start() -> Response:
+        return RedirectResponse(f"/axis/{first}", 303)
+
+    @app.get("/axis/{key}", include_in_schema=False)
+    async def axis_page(key: Id) -> Response:
+        page, short = await to_thread.run_sync(partial(_opened, desk, key))
+        if page.picture is None:
+            return HTMLResponse("The axis cannot be shown.", 422)
+        return HTMLResponse(whole(page, short, {"solved": key == first}))
+
+    @app.post("/axis/{key}/edit", include_in_schema=False)
+    async def edit(key: Id, request: Request) -> Response:
+        asked = await _body(request)
+        page = await to_thread.run_sync(partial(_edited, desk, key, asked))
+        return _streamed(desk, page, asked.get("number"), asked.get("have"))
+
+    @app.get("/axis/{key}/export/{what}", include_in_schema=False)
+    async def export(key: Id, what: Annotated[str, Path(pattern=r"^[a-z.-]{1,40}$")]) -> Response:
+        found = await to_thread.run_sync(partial(desk.export, key, what))
+        headers = {"content-disposition": f'attachment; filename="{found.name}"'}
+        return Response(found.content, media_type=found.kind, headers=headers)
+
+    @app.get("/axis/{key}/text", include_in_schema=False)
+    async def text(key: Id) -> Response:
+        head = desk.store.get(key).head
+        return JSONResponse({"revision": head.number, "text": head.content.text})
+
+    @app.get("/axis/{key}/line/{line}", include_in_schema=False)
+    async def line(key: Id, line: Annotated[str, Path(pattern=r"^[a-z-]{1,80}$")]) -> Response:
+        found = await to_thread.run_sync(partial(desk.row, key, line))
+        return HTMLResponse(fragment("formula", r=found))
+
+    @app.get("/axis/{key}/revisions", include_in_schema=False)
+    async def revisions(key: Id) -> Response:
+        head = desk.store.get(key).head.number
+        return HTMLResponse(fragment("revisions", rows=desk.revisions(key), head=head))
+
+    @app.post("/open", include_in_schema=False)
+    async def opened(request: Request) -> Response:
+        asked = await _body(request)
+        file, given = asked.get("file"), asked.get("text")
+        if not isinstance(given, str) or not isinstance(file, str):
+            raise InputError("the request", [Fault("", "text", "the text of a file is needed.")])
+        name = file.replace("\\", "/").rpartition("/")[2][:120] or "axis.toml"
+        document = await to_thread.run_sync(partial(desk.open_text, name, given))
+        return JSONResponse({"axis": document.id})
+
+    @app.get("/axis/{key}/file", include_in_schema=False)
+    async def file(key: Id) -> Response:
+        content = desk.store.get(key).head.content
+        name = "".join(c if c.isalnum() or c in "-_." else "-" for c in content.file) or "axis.toml"
+        headers = {"content-disposition": f'attachment; filename="{name}"'}
+        return Response(content.text, media_type="application/toml", headers=headers)
+
+    @app.get("/static/{name:path}", include_in_schema=False)
+    async def static(name: str, v: str = "") -> Response:
+        found = _static().get(name)
+        if found is None:
+            return JSONResponse({"error": "There is no such file."}, 404)
+        body, kind = found
+        kept = _FOR_GOOD if v or name.startswith("fonts/") else "no-cache"
+        return Response(body, media_type=kind, headers={"cache-control": kept})
+
+    @app.get("/favicon.ico", include_in_schema=False)
+    async def icon() -> Response:
+        return Response(status_code=204, headers={"cache-control": _FOR_GOOD})
+
+    return app
+
+
+def _static() -> dict[str, tuple[bytes, str]]:
+    """Every file that may be asked for, by its name; no path of a request reaches the disk."""
+    if not _FILES:
+        root = files("dutyline.web") / "static"
+        for folder in ("", "fonts"):
+            place = root.joinpath(folder) if folder else root
+            for entry in place.iterdir():
+                kind = _TYPES.get("." + entry.name.rpartition(".")[2])
+                if entry.is_file() and kind is not None:
+                    name = f"{folder}/{entry.name}" if folder else entry.name
+                    _FILES[name] = (entry.read_bytes(), kind)
+    return _FILES
+
+
+_FILES: dict[str, tuple[bytes, str]] = {}
+
+
+def _opened(desk: Desk, key: str) -> tuple[Page, Any]:
+    return desk.page(key), desk.shortlist(key)
+
+
+async def _body(request: Request) -> dict[str, Any]:
+    """The object that a request sends.
+
+    Raises
+    ------
+    InputError
+        The body is no JSON object.
+    """
+    raw = await request.body()
+    kind = request.headers.get("content-type", "").partition(";")[0].strip().lower()
+    try:
+        found = json.loads(raw) if kind == "application/json" else None
+    except (ValueError, RecursionError):
+        found = None
+    if not isinstance(found, dict):
+        read = "a JSON object is needed, sent as application/json."
+        raise InputError("the request", [Fault("", "", read)])
+    return found
+
+
+def _edited(desk: Desk, key: str, asked: dict[str, Any]) -> Page | ConflictError:
+    base = asked.get("base")
+    if not isinstance(base, int) or isinstance(base, bool):
+        raise InputError("the request", [Fault("", "base", "the number of a revision is needed.")])
+    move, change = asked.get("to"), asked.get("change")
+    try:
+        if isinstance(move, int):
+            return desk.move(key, base, move)
+        if not isinstance(change, dict):
+            raise InputError("the request", [Fault("", "change", "a change is needed.")])
+        return desk.edit(
+            key,
+            base,
+            change,
+            typing=asked.get("typing") is True,
+            instead=asked.get("instead") is True,
+        )
+    except ConflictError as error:
+        return error
+
+
+def _streamed(desk: Desk, page: Page | ConflictError, number: Any, have: Any) -> Response:
+    if isinstance(page, ConflictError):
+        told = {
+            "number": number,
+            "conflict": str(page),
+            "head": page.head.number,
+            "lines": list(page.lines(page.based_on.content.text if page.based_on else "")),
+        }
+        return Response(orjson.dumps(told) + b"\n", 409, media_type="application/x-ndjson")
+    held = have if isinstance(have, dict) else {}
+    return StreamingResponse(_pieces(desk, page, number, held), media_type="application/x-ndjson")
+
+
+def _pieces(desk: Desk, page: Page, number: Any, held: dict[str, Any]) -> Iterator[bytes]:
+    """First what follows the edit, then the shortlist, then what would help.
+
+    Parts of the page that the browser holds already, by their digests, are left out.
+    """
+    document = page.document
+    first: dict[str, Any] = {
+        "number": number,
+        "revision": document.head.number,
+        "undo": document.undo,
+        "redo": document.redo,
+        "saved": f"{document.head.when:%H:%M}",
+        "typing": page.typing,
+        "faults": [fault_json(f) for f in page.faults],
+        "effect": page.effect,
+        "regions": {},
+        "digests": {},
+    }
+    if page.picture is not None and not page.typing:
+        made = regions(page)
+        first["digests"] = {name: digest(html) for name, html in made.items()}
+        first["regions"] = {
+            name: html for name, html in made.items() if held.get(name) != first["digests"][name]
+        }
+    yield orjson.dumps(first) + b"\n"
+    if page.faults or page.picture is None:
+        return
+    if desk.store.get(document.id).head.number != document.head.number:
+        return
+    short = desk.shortlist(document.id)
+    if short is not None:
+        more = {"number": number, "regions": {"short": region("short", page, page.picture, short)}}
+        yield orjson.dumps(more) + b"\n"
+    if desk.store.get(document.id).head.number != document.head.number:
+        return
+    better = desk.advised(document.id)
+    if better is not None and desk.store.get(document.id).head.number == document.head.number:
+        html = region("ledger", page, better)
+        ledger = {"number": number, "regions": {"ledger": html}, "digests": {"ledger": ""}}
+        yield orjson.dumps(ledger) + b"\n"
+
+
+def fault_json(fault: Fault) -> dict[str, str]:
+    """A fault for a program."""
+    return {
+        "place": fault.place, "field": fault.field, "read": fault.read, "remedy": fault.remedy,
+    }  # fmt: skip

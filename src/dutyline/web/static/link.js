@@ -1,0 +1,136 @@
+// @ts-check
+// Edits to the server: one in flight, the newest state of every field wins, nothing typed is lost.
+
+/**
+ * @typedef {{ change?: object, to?: number, typing?: boolean, instead?: boolean, key: string,
+ *             field?: HTMLElement | null }} Edit
+ * @typedef {{ number: number, revision?: number, undo?: number | null, redo?: number | null,
+ *             digests?: Record<string, string>, saved?: string, typing?: boolean, faults?: Fault[], effect?: string,
+ *             regions: Record<string, string>, conflict?: string, head?: number, lines?: string[],
+ *             error?: string }} Reply
+ * @typedef {{ place: string, field: string, read: string, remedy: string }} Fault
+ */
+
+export class Link {
+  /**
+   * @param {string} id
+   * @param {number} revision
+   * @param {(reply: Reply, edit: Edit) => void} show
+   * @param {(state: "saving" | "offline" | "refused", text: string) => void} tell
+   */
+  constructor(id, revision, show, tell) {
+    this.id = id;
+    this.revision = revision;
+    this.show = show;
+    this.tell = tell;
+    this.number = 0;
+    /** @type {Edit[]} */
+    this.queue = [];
+    this.busy = false;
+    this.wait = 0;
+  }
+
+  /** @param {Edit} edit */
+  send(edit) {
+    const same = this.queue.findIndex((e) => e.key === edit.key);
+    if (same >= 0 && edit.key) this.queue[same] = edit;
+    else this.queue.push(edit);
+    void this.#run();
+  }
+
+  get pending() {
+    return this.queue.length > 0 || this.busy;
+  }
+
+  async #run() {
+    if (this.busy) return;
+    this.busy = true;
+    while (this.queue.length) {
+      const edit = this.queue[0];
+      this.number += 1;
+      this.tell("saving", "Saving");
+      let answer;
+      try {
+        answer = await fetch(`/axis/${this.id}/edit`, {
+          method: "POST",
+          headers: { "content-type": "application/json" },
+          body: JSON.stringify({
+            number: this.number, base: this.revision, change: edit.change, to: edit.to,
+            typing: edit.typing, instead: edit.instead, have: held(),
+          }),
+        });
+      } catch {
+        this.tell("offline", "Not saved: the server does not answer. What you type is kept and sent later.");
+        this.wait = Math.min(8000, this.wait ? 2 * this.wait : 500);
+        await new Promise((done) => setTimeout(done, this.wait));
+        continue;
+      }
+      this.wait = 0;
+      this.queue.shift();
+      await this.#read(answer, edit);
+    }
+    this.busy = false;
+  }
+
+  /**
+   * @param {Response} answer
+   * @param {Edit} edit
+   */
+  async #read(answer, edit) {
+    if (!answer.ok && answer.status !== 409) {
+      let text = `the server refused it (${answer.status}).`;
+      try {
+        const told = await answer.json();
+        text = told.faults?.[0]?.read || told.error || text;
+      } catch { /* no JSON: the status says it */ }
+      this.tell("refused", `Not saved: ${text}`);
+      return;
+    }
+    const reader = answer.body?.getReader();
+    if (!reader) return;
+    await new Promise((told) => void this.#drain(reader, edit, () => told(undefined)));
+  }
+
+  /**
+   * The lines of a reply as they come; once the first is shown the next edit may go.
+   * @param {ReadableStreamDefaultReader<Uint8Array>} reader
+   * @param {Edit} edit
+   * @param {() => void} told
+   */
+  async #drain(reader, edit, told) {
+    const decoder = new TextDecoder();
+    let kept = "";
+    try {
+      for (;;) {
+        const { done, value } = await reader.read();
+        kept += decoder.decode(value, { stream: !done });
+        const lines = kept.split("\n");
+        kept = lines.pop() || "";
+        for (const line of lines.filter(Boolean)) {
+          /** @type {Reply} */
+          const reply = JSON.parse(line);
+          if (reply.number === this.number) {
+            if (reply.revision) this.revision = reply.revision;
+            this.show(reply, edit);
+          }
+          told();
+        }
+        if (done) return;
+      }
+    } catch {
+      this.tell("offline", "The server stopped answering; what was saved is saved.");
+    } finally {
+      told();
+    }
+  }
+}
+
+/** Digests of the parts of the page as they stand. */
+function held() {
+  /** @type {Record<string, string>} */
+  const found = {};
+  for (const part of document.querySelectorAll("[data-digest]")) {
+    found[part.getAttribute("data-region") || ""] = part.getAttribute("data-digest") || "";
+  }
+  return found;
+}

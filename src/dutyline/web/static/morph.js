@@ -1,0 +1,113 @@
+// @ts-check
+// Brings a part of the page to a new state and touches only what differs, so that focus, caret,
+// open rows and scroll places stay where they are.
+
+/**
+ * @param {Element} live
+ * @param {string} html inner HTML it should have
+ */
+export function morph(live, html) {
+  const wanted = document.createElement("template");
+  wanted.innerHTML = html;
+  children(live, wanted.content);
+}
+
+/** What the person opened or chose; the server does not know of it. */
+const KEPT = new Set(["hidden", "open", "aria-expanded", "aria-current", "style", "tabindex"]);
+
+/**
+ * @param {ParentNode & Node} live
+ * @param {ParentNode & Node} wanted
+ */
+function children(live, wanted) {
+  let here = live.firstChild;
+  let next = wanted.firstChild;
+  while (next) {
+    const after = next.nextSibling;
+    if (!here) {
+      live.appendChild(next);
+    } else if (alike(here, next)) {
+      one(here, next);
+      here = here.nextSibling;
+    } else {
+      const later = found(here, next);
+      if (later) {
+        while (here && here !== later) {
+          const gone = here;
+          here = here.nextSibling;
+          live.removeChild(gone);
+        }
+        one(later, next);
+        here = later.nextSibling;
+      } else {
+        live.insertBefore(next, here);
+      }
+    }
+    next = after;
+  }
+  while (here) {
+    const gone = here;
+    here = here.nextSibling;
+    live.removeChild(gone);
+  }
+}
+
+/**
+ * @param {Node} a
+ * @param {Node} b
+ */
+function alike(a, b) {
+  if (a.nodeType !== b.nodeType || a.nodeName !== b.nodeName) return false;
+  return key(a) === key(b);
+}
+
+/** @param {Node} node */
+function key(node) {
+  if (!(node instanceof Element)) return "";
+  return node.id || node.getAttribute("data-key") || node.getAttribute("data-field") || "";
+}
+
+/**
+ * @param {Node} from
+ * @param {Node} wanted
+ */
+function found(from, wanted) {
+  if (!key(wanted)) return null;
+  let at = from.nextSibling;
+  while (at) {
+    if (alike(at, wanted)) return at;
+    at = at.nextSibling;
+  }
+  return null;
+}
+
+/**
+ * @param {Node} live
+ * @param {Node} wanted
+ */
+function one(live, wanted) {
+  if (!(live instanceof Element) || !(wanted instanceof Element)) {
+    if (live.nodeValue !== wanted.nodeValue) live.nodeValue = wanted.nodeValue;
+    return;
+  }
+  if (live.isEqualNode(wanted)) return;
+  for (const { name, value } of [...wanted.attributes]) {
+    if (!KEPT.has(name) && live.getAttribute(name) !== value) live.setAttribute(name, value);
+  }
+  for (const { name } of [...live.attributes]) {
+    if (!KEPT.has(name) && !wanted.hasAttribute(name)) live.removeAttribute(name);
+  }
+  if (live.classList.contains("err")) live.toggleAttribute("hidden", wanted.hasAttribute("hidden"));
+  if (live instanceof HTMLInputElement && live !== document.activeElement) {
+    if (live.value !== wanted.getAttribute("value")) live.value = wanted.getAttribute("value") || "";
+  }
+  if (live instanceof HTMLSelectElement) {
+    children(live, wanted);
+    if (live !== document.activeElement) {
+      const chosen = wanted instanceof HTMLSelectElement ? wanted.selectedIndex : -1;
+      if (chosen >= 0) live.selectedIndex = chosen;
+    }
+    return;
+  }
+  children(live, wanted);
+}

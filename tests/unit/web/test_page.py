@@ -1,0 +1,124 @@
+"""Pages and edits over HTTP, with the digits of the command line."""
+
+from __future__ import annotations
+
+import html
+import json
+import re
+
+import pytest
+from starlette.testclient import TestClient
+
+from dutyline.app.inputs import example_file, example_names
+from dutyline.app.workbench.desk import Desk
+from dutyline.catalogue.library import demo_line
+from dutyline.checks.records import Combination
+from dutyline.store.memory import MemoryStore
+from dutyline.web.server import application
+
+
+@pytest.fixture
+def desk() -> Desk:
+    return Desk(MemoryStore(), demo_line())
+
+
+@pytest.fixture
+def first(desk: Desk) -> str:
+    return desk.open_example().id
+
+
+@pytest.fixture
+def client(desk: Desk, first: str) -> TestClient:
+    return TestClient(application(desk, first), base_url="http://127.0.0.1:8737")
+
+
+def sent(client: TestClient, first: str, base: int, change: dict, **more) -> list[dict]:
+    answer = client.post(
+        f"/axis/{first}/edit", json={"number": 1, "base": base, "change": change, **more}
+    )
+    return [json.loads(line) for line in answer.text.splitlines()]
+
+
+def words(page: str) -> str:
+    return html.unescape(re.sub(r"<[^>]+>", " ", page))
+
+
+def test_an_edit_is_judged_kept_and_shown(client: TestClient, first: str, desk: Desk) -> None:
+    replies = sent(client, first, 1, {"do": "set", "path": "load.mass", "typed": "30 kg"})
+    assert replies[0]["revision"] == 2
+    assert set(replies[0]["regions"]) == {
+        "top", "train", "cycle", "plane", "questions", "ledger", "foot",
+    }  # fmt: skip
+    assert 'value="30 kg"' in replies[0]["regions"]["train"]
+    assert "short" in replies[1]["regions"]
+    assert 'value = "30 kg"' in desk.store.get(first).head.content.text
+
+
+def test_a_bad_value_keeps_the_last_good_result(client: TestClient, first: str) -> None:
+    good = client.get(f"/axis/{first}").text
+    reply = sent(client, first, 1, {"do": "set", "path": "load.mass", "typed": "28 kN"})[0]
+    assert reply["revision"] == 2
+    assert reply["faults"][0]["field"] == "load.mass"
+    assert "28 kN" in reply["faults"][0]["read"]
+    assert "is-bad" in reply["regions"]["train"]
+    sentence = re.search(r'<p class="verdict".*?</p>', good, re.S)
+    assert sentence is not None
+    assert words(sentence[0]).strip() in words(reply["regions"]["top"])
+
+
+def test_half_a_value_is_not_kept(client: TestClient, first: str, desk: Desk) -> None:
+    reply = sent(client, first, 1, {"do": "set", "path": "load.mass", "typed": "1."}, typing=True)
+    assert reply[0]["typing"] is True or reply[0]["faults"] == []
+    reply = sent(client, first, 1, {"do": "set", "path": "load.mass", "typed": "12 k"}, typing=True)
+    assert reply[0]["typing"] is True
+    assert reply[0]["revision"] == 1
+    assert desk.store.get(first).head.number == 1
+
+
+def test_the_later_of_two_windows_sees_the_conflict(client: TestClient, first: str) -> None:
+    sent(client, first, 1, {"do": "set", "path": "load.mass", "typed": "30 kg"})
+    late = sent(client, first, 1, {"do": "set", "path": "load.mass", "typed": "40 kg"})[0]
+    assert late["head"] == 2
+    assert any("30 kg" in line for line in late["lines"])
+
+
+def test_undo_and_redo_go_across_fields(client: TestClient, first: str, desk: Desk) -> None:
+    sent(client, first, 1, {"do": "set", "path": "load.mass", "typed": "30 kg"})
+    sent(client, first, 2, {"do": "part", "kind": "gearhead", "name": "XG72-16"})
+    answer = client.post(f"/axis/{first}/edit", json={"number": 3, "base": 3, "to": 2})
+    reply = json.loads(answer.text.splitlines()[0])
+    assert (reply["revision"], reply["undo"], reply["redo"]) == (2, 1, 3)
+    assert desk.store.get(first).head.content.parts["gearhead"] == "XG72-24"
+
+
+@pytest.mark.parametrize("name", example_names())
+def test_same_digits_as_the_command_line(desk: Desk, name: str) -> None:
+    """Every used share of the ledger, and the demand and limit behind it, as `verify` has them."""
+    import dutyline as dl
+    from dutyline.report.sections.ledger import counted
+    from dutyline.report.words import demand_and_limit, share
+
+    own = desk.open_example(name).id
+    page = desk.page(own)
+    assert page.picture is not None
+    axis = dl.read_axis(example_file(name))
+    verdict = dl.verify(axis, Combination(**page.picture.names))
+    with axis.reader.served():
+        wanted = {
+            f"{ln.check}--{ln.part}": (share(ln.used), *demand_and_limit(ln)[:2])
+            for ln in counted(verdict)
+            if ln.used is not None
+        }
+    shown = {r.key: r for g in page.picture.groups for r in g.rows}
+    for key, (used, demand, limit) in wanted.items():
+        if shown[key].demand:
+            assert (shown[key].used, shown[key].demand) == (used, demand)
+            assert shown[key].limit.startswith(limit)
+    assert wanted
+
+
+def test_the_page_stays_small(client: TestClient, first: str) -> None:
+    import gzip
+
+    page = client.get(f"/axis/{first}").content
+    assert len(gzip.compress(page)) < 40_000
