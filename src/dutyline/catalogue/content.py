@@ -78,7 +78,8 @@ def _kind(form: FileForm) -> str:
 
 
 def plain_table(line: ProductLine, form: FileForm) -> bytes:
-    """One plain table: UTF-8 with a heading."""
+    """One plain table: UTF-8 with a heading, and of what is stated alone, without estimates."""
+    line = line.as_stated or line
     given = [(column, _texts(column, line, form)) for column in form.columns]
     shown = [(column, texts) for column, texts in given if column.required or any(texts)]
     text = io.StringIO(newline="")
