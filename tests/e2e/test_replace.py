@@ -204,6 +204,15 @@ def test_a_measured_record_decides(tmp_path):
     assert best["on_trace"]["rms_torque"]["value"] == pytest.approx(0.4 * 1.343 / 2**0.5, rel=1e-3)
 
 
+def test_the_record_is_drawn_in_the_plane_of_the_new_motor(tmp_path):
+    path = own_plate(tmp_path, MAPPING)
+    page = tmp_path / "record.html"
+    done = dutyline("replace", str(path), "--trace", str(trace_file(tmp_path)), "-q",
+                    "--to", str(page))  # fmt: skip
+    assert done.code == 0, done.err
+    assert "Measured torque over speed" in page.read_text("utf-8")
+
+
 def test_a_record_in_per_cent_of_something_is_asked(tmp_path):
     path = own_plate(tmp_path, MAPPING.replace('torque_full = "1.343 Nm"\n', ""))
     done = dutyline("replace", str(path), "--trace", str(trace_file(tmp_path)))
@@ -267,3 +276,50 @@ def test_a_record_in_a_workbook(tmp_path):
     best = json.loads(done.out)["equivalents"][0]
     assert best["on_trace"]["rms_torque"]["value"] == pytest.approx(0.5, rel=1e-6)
     assert best["on_trace"]["mean_speed"]["value"] == pytest.approx(1500 * np.pi / 30, rel=1e-9)
+
+
+def kept_gearhead(name):
+    """A gearhead of the line as the old one, everything stated."""
+    line = dl.demo_line()
+    g = line.gearheads[line.gearhead_index[name]]
+    return f"""[gearhead]
+ratio = "{g.ratio_exact}"
+torque = "{g.torque_rated!r} N*m"
+acceleration_torque = "{g.torque_acceleration!r} N*m"
+emergency_torque = "{g.torque_emergency!r} N*m"
+emergency_count = {g.emergency_count:.0f}
+efficiency = {g.efficiency!r}
+speed = "{g.speed_in_max!r} rad/s"
+mean_speed = "{g.speed_in_mean!r} rad/s"
+output_speed = "{g.speed_rated_out!r} rad/s"
+life = "{g.life / 3600!r} h"
+flange = "72 mm"
+shaft = "{g.shaft_in_max!r} m"
+backlash = "{g.backlash!r} rad"
+inertia = "{g.inertia_in!r} kg*m^2"
+no_load_torque = "{g.no_load_torque!r} N*m"
+stiffness = "{g.stiffness!r} N*m/rad"
+protection = "IP65"
+[keep]
+gravity = true
+"""
+
+
+def test_a_kept_gearhead_is_judged_like_the_one_of_the_line(tmp_path):
+    """The same figures in the plate file and in the line give the same verdict on the lift."""
+    path = own_plate(tmp_path, kept_gearhead("XG72-24"))
+    axis = dl.read_axis(LIFT)
+    found = dl.equivalents(path, axis=axis)
+    best = found.equivalents[0]
+    assert (best.combination.motor, best.state, best.verdict.verdict) == (
+        "XM72-0450H", "meets", "meets",
+    )  # fmt: skip
+    own = best.verdict.combination
+    known = dl.verify(axis, dl.Combination(own.motor, "XG72-24", own.drive, own.brake,
+                                           own.resistor))  # fmt: skip
+    lines = {(a.check, a.part): a for a in known.ledger}
+    for line in best.verdict.ledger:
+        same = lines[line.check, line.part]
+        if line.check not in ("gear-thermal", "data-quality"):  # not on a plate
+            assert (line.demand, line.limit, line.state) == (same.demand, same.limit, same.state)
+    assert dutyline("replace", str(path), "--axis", str(LIFT), "-q").code == 0

@@ -10,6 +10,7 @@ import json
 import re
 from collections.abc import Callable
 from pathlib import Path
+from shutil import copytree
 from typing import Any
 
 import pytest
@@ -17,10 +18,12 @@ from openpyxl import Workbook, load_workbook
 
 import dutyline as dl
 from dutyline.app.audit import audit_json
+from dutyline.app.bring import propose
 from dutyline.app.line import content_hash, overview_json
 from dutyline.app.records_json import verdict_json
 from dutyline.app.shortlist_json import shortlist_json
 from dutyline.core.errors import InputError
+from dutyline.intake.read_mapping import read_mapping
 from support.command import dutyline
 from support.examples import NAMES, axis_file
 from support.second_line import MAPPING, TWIN, WORKBOOK, write_second_line, write_second_line_as_csv
@@ -245,12 +248,12 @@ def gap(book: Workbook) -> None:
     ],
 )
 def test_faults_in_the_workbook_are_told_with_their_cell(mapping, tmp_path, change, place, said):
-    write_second_line(tmp_path / "line")
-    book = load_workbook(tmp_path / "line" / WORKBOOK)
+    path = copytree(mapping.parent, tmp_path / "line") / WORKBOOK
+    book = load_workbook(path)
     change(book)
-    book.save(tmp_path / "line" / WORKBOOK)
+    book.save(path)
     with pytest.raises(InputError) as error:
-        dl.read_line(tmp_path / "line")
+        dl.read_line(path.parent)
     text = error.value.text()
     assert place in text
     assert said in text
@@ -281,39 +284,38 @@ def test_a_convention_left_out_is_asked_for(mapping, tmp_path, answer, place, sa
     assert said in told
 
 
-def rms_for_peak(folder: Path) -> Path:
+def rms_for_peak(line: Path, folder: Path) -> Path:
     """The line with a mapping that takes the amperes of the windings for rms."""
-    mapping = write_second_line(folder)
+    mapping = copytree(line, folder) / MAPPING.name
     text = mapping.read_text("utf-8")
     assert text.count('ampere = "peak"') == 1
     mapping.write_text(text.replace('ampere = "peak"', 'ampere = "rms"'), encoding="utf-8")
     return mapping
 
 
-def test_an_answer_against_the_unit_of_the_column_is_a_fault(tmp_path):
+def test_an_answer_against_the_unit_of_the_column_is_a_fault(mapping, tmp_path):
     with pytest.raises(InputError, match="its unit says ampere peak, the mapping rms"):
-        dl.read_line(rms_for_peak(tmp_path / "line"))
+        dl.read_line(rms_for_peak(mapping.parent, tmp_path / "line"))
 
 
-def test_a_wrong_answer_that_no_unit_contradicts_is_found_by_the_audit(tmp_path):
+def test_a_wrong_answer_that_no_unit_contradicts_is_found_by_the_audit(mapping, tmp_path):
     """Torque constant times current stays what it was; Kt / Ke comes out sqrt 2 too small."""
-    mapping = rms_for_peak(tmp_path / "line")
-    path = mapping.parent / WORKBOOK
+    changed = rms_for_peak(mapping.parent, tmp_path / "line")
+    path = changed.parent / WORKBOOK
     book = load_workbook(path)
     for place in ("D4", "H4", "I4", "J4"):
         unit = book["Wicklungen"][place].value
         book["Wicklungen"][place] = unit.removesuffix(" (Spitze)")
     book.save(path)
-    found = dl.audit(dl.read_line(mapping)).findings
+    found = dl.audit(dl.read_line(changed)).findings
     doubted = {f.part for f in found if f.column in ("kt_nm_per_arms", "ke_vrms_ll_per_krpm")}
     assert len(doubted) == 20
     assert {round(f.ratio, 3) for f in found if f.ratio} & {0.707, 1.414}
 
 
-def test_a_doubtful_figure_is_told_with_its_cell(tmp_path):
+def test_a_doubtful_figure_is_told_with_its_cell(mapping, tmp_path):
     """Two digits of a rated torque exchanged, 16.81 lbf in written as 18.61."""
-    write_second_line(tmp_path / "line")
-    path = tmp_path / "line" / WORKBOOK
+    path = copytree(mapping.parent, tmp_path / "line") / WORKBOOK
     book = load_workbook(path)
     row = next(r for r in range(5, 25) if book["Motoren"][f"A{r}"].value == "300K-46")
     assert book["Motoren"][f"H{row}"].value == "16,81"
@@ -324,3 +326,28 @@ def test_a_doubtful_figure_is_told_with_its_cell(tmp_path):
     done = dutyline("audit", "line", cwd=tmp_path)
     assert f"{WORKBOOK}, sheet Motoren, cell H{row}" in " ".join(done.out.split())
     assert "18,61" in done.out
+
+
+def test_a_proposal_from_the_tables_alone_is_never_wrong(mapping):
+    """Against the mapping that people wrote; what is not understood is left open."""
+    written = read_mapping(mapping)
+    truth = {}
+    for rule in written.tables:
+        sheet = rule.sheet or Path(rule.file).name
+        for column in rule.rules:
+            # the upper heading of the sheet of motors is not needed to tell its columns apart
+            heading = column.heading.partition(" ")[2] if sheet == "Motoren" else column.heading
+            answers = {**written.answers, **rule.answers, **column.targets[0].answers}
+            truth[sheet, heading] = (column.targets[0].field, answers)
+    tables = propose(mapping.parent).tables
+    assert {t.sheet: t.units for t in tables if t.sheet}["Wicklungen"] == 4
+    right = 0
+    for table in tables:
+        for column in table.columns:
+            field, answers = truth.get((table.sheet or table.file, column.heading), ("", {}))
+            assert column.field in ("", field)
+            for key, answer in dict(column.answers).items():
+                assert answers.get(key, answer) == answer
+            right += bool(column.field)
+    assert len(truth) > 140
+    assert right > 0.7 * len(truth)

@@ -57,7 +57,7 @@ def line(check: str, title: str, group: str = "Motor", part: str = "motor", **ch
 
 
 def full_ledger() -> tuple[Line, ...]:
-    """Every state once or more: short, over band, not checked, meets with and without numbers."""
+    """Every state once or more, also a caution that fails, and meets without numbers."""
     closing = Remedy("phase.unload.hold", "ideal", "brake", "Close the brake while unloading.")
     return (
         line("standstill-torque", "Holding at standstill", demand=0.95, limit=1.033,

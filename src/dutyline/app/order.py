@@ -124,7 +124,7 @@ def write_order(order: OrderList, path: Path, separator: str = ",") -> None:
     """
     from dutyline.report.build import store
 
-    content = _content(order, path.suffix.lower(), separator)
+    content = content_of(order, path.suffix.lower(), separator)
     try:
         store(path, content)
     except OSError as error:
@@ -133,7 +133,8 @@ def write_order(order: OrderList, path: Path, separator: str = ",") -> None:
         raise InputError(str(path), [fault]) from None
 
 
-def _content(order: OrderList, ending: str, separator: str) -> bytes:
+def content_of(order: OrderList, ending: str, separator: str) -> bytes:
+    """The bytes of a list: ``.csv``, ``.xlsx`` or ``.txt``."""
     if ending == ".txt":
         return "\n".join(_text(order)).encode()
     table = [heads(order), *rows(order)]

@@ -1,7 +1,8 @@
 """Results as plain data for programs: stable names, SI numbers with their units.
 
 A quantity is ``{"value": number, "unit": "N*m"}``; what is not known is ``null``, and so is what
-is not finite. Fields in ``remedies`` and ``assumed`` are paths of the axis file.
+is not finite. Fields in ``remedies`` are paths of the axis file, and so are those in ``assumed``
+but for data of parts, which are named by part and column.
 """
 
 from __future__ import annotations
@@ -27,9 +28,14 @@ from dutyline.app.demand import (
 )
 from dutyline.axis.beside import checksum_beside
 from dutyline.axis.model import Axis, Question
+from dutyline.catalogue.assumed_words import file_of, heading
+from dutyline.catalogue.assumptions import Assumption
+from dutyline.catalogue.columns import UNITS
 from dutyline.catalogue.content import content_hash, thresholds_checksum
 from dutyline.catalogue.parts import ProductLine
+from dutyline.checks.asking import Wanted, wanted
 from dutyline.checks.records import Combination, Line, Verdict
+from dutyline.checks.sentence import assumed_data
 from dutyline.core.version import VERSION
 from dutyline.demand.output import OutputDemand
 
@@ -266,6 +272,8 @@ def line_json(line: Line) -> Json:
         "at_speed": None if line.at_speed is None else quantity(line.at_speed, "rad/s"),
         "phase": line.phase,
         "assumed": list(line.assumed),
+        "assumed_data": line.on_assumed_data,
+        "estimated": line.estimated,
         "missing": list(line.missing),
         "text": line.text or None,
         "remedies": [
@@ -298,6 +306,37 @@ def _case_json(verdict: Verdict, *, brief: bool) -> Json:
     }
 
 
+def assumption_json(assumption: Assumption) -> Json:
+    """A datum of a part that nobody stated, and what was taken for it."""
+    unit = UNITS[heading(assumption).unit][2]
+    return {
+        "part": assumption.part,
+        "file": file_of(assumption),
+        "column": heading(assumption).name,
+        **quantity(assumption.value, unit),
+        "low": number(assumption.low),
+        "high": number(assumption.high),
+        "method": assumption.method,
+        "source": assumption.source,
+        "status": "assumed",
+        "estimate": assumption.estimate,
+        "safe": assumption.safe,
+    }
+
+
+def wanted_json(datum: Wanted) -> Json:
+    """An empty cell that checks wait for."""
+    return {
+        "part": datum.ask.part,
+        "file": datum.ask.file,
+        "column": datum.ask.column,
+        "words": datum.words,
+        "must": list(datum.musts),
+        "other": list(datum.others),
+        "estimate": datum.estimate or None,
+    }
+
+
 def verdict_json(verdict: Verdict, *, brief: bool = False) -> Json:
     """``dutyline.verdict/1``; ``brief`` leaves out the figures of each of several cases."""
     return {
@@ -311,6 +350,8 @@ def verdict_json(verdict: Verdict, *, brief: bool = False) -> Json:
         "demand": _figures(verdict.demand, verdict.axis),
         "cases": [_case_json(case, brief=brief) for case in verdict.cases],
         "ledger": [line_json(line) for line in verdict.ledger],
+        "assumed_data": [assumption_json(a) for a in assumed_data(verdict)],
+        "data_to_ask": [wanted_json(w) for w in wanted(verdict.ledger, verdict.line)],
         "cautions": list(verdict.cautions),
     }
 

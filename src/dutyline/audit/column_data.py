@@ -162,12 +162,13 @@ def value_stands_alone(look: Look) -> Iterator[Tested]:
 
 def _fill_common(column: Array, rows: Index, usual: Array) -> None:
     """Write the value that all rows share, or all but one; nothing where there is none."""
-    values = column[rows].tolist()
-    stated = sorted(v for v in values if v == v)
-    if len(stated) <= LEAST_ALIKE or stated[1] == 0:
+    values = column[rows]
+    known = ~np.isnan(values)
+    stated = np.sort(values[known])
+    if stated.size <= LEAST_ALIKE or stated[1] == 0:
         return
     if stated[0] == stated[-2] or stated[1] == stated[-1]:
-        usual[rows[[v == v for v in values]]] = stated[1]
+        usual[rows[known]] = stated[1]
 
 
 def _alike(look: Look, kind: str) -> list[tuple[Index, tuple[str, ...] | None]]:

@@ -119,10 +119,11 @@ def pair_flange_and_shaft_fit(look: Look) -> Iterator[Tested]:
     """Flange over the nearest that the gearhead takes; shaft over the largest."""
     _, motor, gear = look.pairs("motor-gearhead")
     flange = look.at("motors", "flange", motor)
-    nearest = np.array([
-        min(look.line.gearheads[b].input_flanges, key=lambda side: abs(side - a), default=np.nan)
-        for a, b in zip(flange, gear, strict=True)
-    ])  # fmt: skip
+    sides = [look.line.gearheads[b].input_flanges for b in gear]
+    wanted = list(zip(flange.tolist(), sides, strict=True))
+    near = {(a, own): min(own, key=lambda side: abs(side - a), default=np.nan)
+            for a, own in set(wanted)}  # fmt: skip
+    nearest = np.array([near[key] for key in wanted])
     yield Tested(
         flange / nearest,
         (Side("motors", "flange", motor, 1), Side("gearheads", "input_flanges", gear)),

@@ -9,8 +9,6 @@ from fnmatch import fnmatchcase
 from dutyline.catalogue.columns import PATTERNS
 from dutyline.catalogue.sheets import Faults, Row, nearest, quoted
 
-MOST_PATTERNS = 2_000
-"""Different patterns that the accessories of one line may hold."""
 _WILD = re.compile(r"[*?\[]")
 
 
@@ -31,23 +29,16 @@ def listed(text: str) -> tuple[str, ...]:
 def check_patterns(
     rows: Iterable[Row], names: Mapping[str, Mapping[str, int]], faults: Faults
 ) -> None:
-    """Every pattern of an accessory must stand for a part, where the names are known."""
-    exact = {file: {name.casefold() for name in known} for file, known in names.items()}
-    tried: dict[tuple[str, str], bool] = {}
+    """Every name in full must be that of a part, where the names are known.
+
+    A pattern may stand for none: a line from which a size was taken away keeps its accessories.
+    """
+    known = {file: {name.casefold() for name in own} for file, own in names.items()}
     for row in rows:
         for column, file in PATTERNS.items():
             text = row.values.get(column, "")
-            for pattern in listed(text) if isinstance(text, str) and file in names else ():
-                key = file, pattern
-                if key not in tried and len(tried) >= MOST_PATTERNS:
-                    read = f"is beyond the {MOST_PATTERNS} different names that may stand here."
-                    faults.add(row.number, column, read, "Use patterns: XM72-*.")
-                    return
-                if key not in tried:
-                    tried[key] = pattern.casefold() in exact[file] or bool(
-                        _WILD.search(pattern) and any(alike(n, pattern) for n in names[file])
-                    )
-                if not tried[key]:
-                    read = f"read {quoted(pattern)}; a name or pattern from {file} is needed."
-                    remedy = nearest(pattern, list(names[file])) or "Leave it empty to fit any."
+            for name in listed(text) if isinstance(text, str) and file in known else ():
+                if not _WILD.search(name) and name.casefold() not in known[file]:
+                    read = f"read {quoted(name)}; a name or pattern from {file} is needed."
+                    remedy = nearest(name, list(names[file])) or "Leave it empty to fit any."
                     faults.add(row.number, column, read, remedy)

@@ -37,20 +37,20 @@ def clause(line: Line) -> str:
         return f"{name} is not checked"
     if line.yes_no:
         return line.text or f"{name} fails"
-    if line.severity == "caution":
-        if line.used <= 1:
-            return f"the {name} is within {percent(line.required)} of its band"
-        just = "just " if line.used <= 1.05 else ""
-        return f"the {name} is {just}over its band"
-    if line.state == "fails":
-        if line.limit == 0:
-            return nothing_left(line)
-        if not math.isfinite(line.used):
-            return endless(line)
-        if line.used > FAR:
-            return f"{name} is {used_share(line.used)}"
-        return f"{name} takes {percent(line.used)} of its limit"
-    return f"{name} has {percent(line.margin)} left where {percent(line.required)} is wanted"
+    said = _measured(line, name, line.used, line.margin)
+    return said if line.severity == "must" else f"{said} ({line.severity})"
+
+
+def _measured(line: Line, name: str, used: float, margin: float) -> str:
+    if line.state != "fails":
+        return f"{name} has {percent(margin)} left where {percent(line.required)} is wanted"
+    if line.limit == 0:
+        return nothing_left(line)
+    if not math.isfinite(used):
+        return endless(line)
+    if used > FAR:
+        return f"{name} is {used_share(used)}"
+    return f"{name} takes {percent(used)} of its limit"
 
 
 def state_word(line: Line) -> str:
@@ -105,7 +105,7 @@ def shares_nothing(line: Line) -> bool:
 
 
 def open_lines(lines: Sequence[Line]) -> list[Line]:
-    """Lines that need a reader, worst first: fails, short, over band, not checked."""
+    """Lines that need a reader, worst first: fails, short, cautions, not checked."""
     return sorted(
         (ln for ln in lines if ln.state != "meets" and ln.severity != "note" and not remark(ln)),
         key=_rank,

@@ -17,6 +17,7 @@ from dutyline.checks.figures import Figures
 from dutyline.checks.ledger import binding_line, ledgers, verdict_word
 from dutyline.checks.records import Combination, Line, Verdict
 from dutyline.checks.riding import loaded, rides, riding_mass
+from dutyline.checks.sentence import STATE_WORDS
 from dutyline.checks.shelves import BoundaryShelf
 from dutyline.checks.sides import Choice
 from dutyline.checks.stopping import told as stop_told
@@ -294,9 +295,5 @@ def _cautions(
     words.append(ENERGY_WORDS)
     for line in lines:
         if line.severity == "caution" and line.state in ("fails", "short"):
-            words.append(
-                f"{line.title}: {line.text}."
-                if line.text
-                else f"{line.title}: over its usual band."
-            )
+            words.append(f"{line.title}: {line.text or STATE_WORDS[line.state]}.")
     return tuple(words)

@@ -446,12 +446,14 @@ def bring(source: str, ask: bool, target: str | None, face: Face) -> int:  # fmt
 @click.option("--axis", "axis_file", metavar="FILE", help="What it drives: verified on this axis.")
 @click.option("--trace", metavar="FILE", help="Measured CSV; its columns stand in [trace].")
 @line_folder
+@options.estimate
 @click.option("--all", "every", is_flag=True, help="Every choice, not the nearest few.")
 @click.option("--to", "target", metavar="FILE", help="Write PDF or HTML by the ending of its name.")
 @click.option("--new", is_flag=True, help="Leave an empty plate file, every field explained.")
 @face
 def replace(file: str | None, axis_file: str | None, trace: str | None, folder: str | None,
-            every: bool, target: str | None, new: bool, face: Face) -> int:  # fmt: skip
+            estimate: bool, every: bool, target: str | None, new: bool,
+            face: Face) -> int:  # fmt: skip
     """Equivalents for an old motor from its plate, and what can hurt."""
     from dutyline.app import replace as verb
     from dutyline.app.inputs import axis_from, line_from
@@ -468,12 +470,15 @@ def replace(file: str | None, axis_file: str | None, trace: str | None, folder: 
     plate = verb.plate_from(file)
     axis = None if axis_file is None else axis_from(axis_file)
     with progress("Comparing motors"):
-        result = verb.equivalents(plate, line_from(folder), axis=axis, trace=trace)
+        line = line_from(folder, estimate)
+        result = verb.equivalents(plate, line, axis=axis, trace=trace)
         if target is not None:
             verb.write_record(result, target)
     code = MEETS if result.meets else DOES_NOT_MEET
     if face.json:
-        answer_json(verb.replacement_json(result), code)
+        from dutyline.app.replacement_json import replacement_json
+
+        answer_json(replacement_json(result), code)
     else:
         with plate.reader.served():
             answer(show_replace(face.screen(), result, quiet=face.quiet, verbose=face.verbose,

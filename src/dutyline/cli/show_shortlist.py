@@ -177,7 +177,21 @@ def _unmade(verdicts: Sequence[Verdict]) -> str:
     lacking = [ln for v in verdicts for ln in open_lines(v.ledger) if ln.state == "not-checked"]
     data = list(dict.fromkeys(datum for line in lacking for datum in line.missing))
     more = f"; and {len(data) - _SHOWN_DATA} more" if len(data) > _SHOWN_DATA else ""
-    return f"Data for {number} {noun} are missing: {'; '.join(data[:_SHOWN_DATA])}{more}."
+    said = f"Data for {number} {noun} are missing: {'; '.join(data[:_SHOWN_DATA])}{more}."
+    return f"{said}{_to_ask(lacking)}"
+
+
+def _to_ask(lacking: Sequence[Line]) -> str:
+    """The column that most checks of the candidates wait for, must lines first."""
+    counts: dict[tuple[str, str], tuple[int, int]] = {}
+    for line in lacking:
+        for ask in line.asks:
+            musts, every = counts.get((ask.file, ask.column), (0, 0))
+            counts[ask.file, ask.column] = (musts + (line.severity == "must"), every + 1)
+    if not counts:
+        return ""
+    file, column = max(counts, key=lambda place: counts[place])
+    return f" Most hangs on {column} in {file}; --estimate fills in what can be estimated."
 
 
 def headline(shortlist: Shortlist) -> str:

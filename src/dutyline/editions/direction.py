@@ -1,8 +1,12 @@
-"""Which way a value of a column is the safer one, where that is certain.
+"""Which way a figure is the safer one, where that is certain of the figure itself.
 
-A column stands here only where a larger value can but loosen the limits judged with it (or, below,
-can but tighten them), whatever the axis. Rotor inertia, gear ratio, torque constant, resistance
-and the like do both: they stand in neither list.
+Listed are limits (a larger one allows more), and below them figures that only cost (a larger one
+allows less). What such a figure does besides is not in it: more peak torque or peak current of
+motor and drive can load a gearhead harder in an emergency, a stronger brake as well, a larger rated
+torque shifts the losses of a gearhead by tenths of a percent, a wider winding limit warms what
+stops on its own resistance. Only the kept verdicts tell that, judged anew. Rotor inertia, gear
+ratio, torque constant, resistance, losses (which help while braking) and the like go both ways:
+they stand in neither list.
 """
 
 from __future__ import annotations
@@ -11,7 +15,7 @@ from dutyline.editions.records import Effect
 
 _ALLOWS = {
     "motors": (
-        "torque_rated", "torque_stall", "torque_peak", "speed_max", "current_stall",
+        "torque_rated", "torque_stall", "torque_peak", "speed_max",
         "winding_limit", "ambient_max", "altitude_max", "radial_load", "axial_load",
         "oil_seal_factor", "brake_factor", "encoder_bits", "encoder_turn_bits",
     ),
@@ -31,8 +35,8 @@ _ALLOWS = {
 _DEMANDS = {
     "motors": ("mass", "mass_with_brake"),
     "gearheads": ("backlash", "mass", "thermal_resistance"),
-    "drives": ("undervoltage_trip", "resistor_min", "loss_fixed", "loss_per_ampere",
-               "input_current_rated", "inrush_peak", "derate_per_kelvin", "derate_per_metre"),
+    "drives": ("undervoltage_trip", "resistor_min", "input_current_rated",
+               "inrush_peak", "derate_per_kelvin", "derate_per_metre"),
     "brakes": ("release_time", "engage_time", "backlash"),
     "resistors": (),
     "pairings": (),

@@ -64,7 +64,7 @@ def _assumption(part: str, method: Method, guess: Guess) -> Assumption:
         high=guess.high,
         source=method.source,
         estimate=True,
-        favours=FAVOURED.get((method.kind, method.field), ()),
+        favours=() if guess.low == guess.high else FAVOURED.get((method.kind, method.field), ()),
     )
 
 

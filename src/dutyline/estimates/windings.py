@@ -74,19 +74,15 @@ def _saturation(m: Motor, _: ProductLine) -> Guess | None:
 def _peak_current(m: Motor, _: ProductLine) -> Guess | None:
     if m.torque_peak is None or m.torque_constant is None or m.saturation_peak is None:
         return None
-    low, high = SATURATION
-    most, least = (float(peak_current(m.torque_peak, m.torque_constant, s)) for s in (low, high))
-    used = float(peak_current(m.torque_peak, m.torque_constant, m.saturation_peak))
-    how = "peak torque over torque constant and saturation"
-    return Guess(used, min(least, used), max(most, used), how)
+    found = float(peak_current(m.torque_peak, m.torque_constant, m.saturation_peak))
+    return exactly(found, "peak torque over torque constant and saturation")
 
 
 def _peak_torque(m: Motor, _: ProductLine) -> Guess | None:
     if m.current_peak is None or m.torque_constant is None or m.saturation_peak is None:
         return None
-    linear = m.torque_constant * m.current_peak
-    used, most = linear * m.saturation_peak, linear * SATURATION[1]
-    return Guess(used, used, most, "peak current times torque constant and saturation")
+    found = m.torque_constant * m.current_peak * m.saturation_peak
+    return exactly(found, "peak current times torque constant and saturation")
 
 
 def _rated_speed(m: Motor, _: ProductLine) -> Guess | None:

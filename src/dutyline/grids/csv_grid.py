@@ -11,7 +11,14 @@ from itertools import islice
 
 from dutyline.core.errors import InputError
 from dutyline.core.faults import quoted
-from dutyline.grids.limits import LONGEST_CELL, MOST_COLUMNS, MOST_ROWS, Budget, refused
+from dutyline.grids.limits import (
+    LONGEST_CELL,
+    LONGEST_ROW,
+    MOST_COLUMNS,
+    MOST_ROWS,
+    Budget,
+    refused,
+)
 from dutyline.grids.records import Grid
 
 SEPARATORS = {";": "semicolon", "\t": "tab", ",": "comma"}
@@ -62,12 +69,13 @@ def csv_grid(file: str, data: bytes, encoding: str | None, separator: str | None
     lines: list[int] = []
     for number, cells in islice(_records(file, data, code, separator), start, None):
         place = f"row {number}"
-        row = tuple(cell.strip() for cell in cells)
-        while row and not row[-1]:
-            row = row[:-1]
-        _check(file, place, row)
+        row = _stripped(cells)
+        if row:
+            _check(file, place, row)
         budget.take(len(row) or 1, sum(map(len, row)), place)
-        if row and len(rows) >= MOST_ROWS:
+        if len(rows) >= MOST_ROWS:
+            if not row:
+                continue
             read = f"is beyond the {MOST_ROWS} rows that a file may hold."
             raise refused(file, place, read, "Split the file.")
         rows.append(row)
@@ -81,6 +89,14 @@ def csv_grid(file: str, data: bytes, encoding: str | None, separator: str | None
         )
     even = all(number == place for place, number in enumerate(lines, 1))
     return Grid(file, "", rows, () if even else lines, separator=separator, encoding=code)
+
+
+def _stripped(cells: list[str]) -> tuple[str, ...]:
+    """Cells without blanks around them, up to the last filled one."""
+    row = [cell.strip() for cell in cells]
+    while row and not row[-1]:
+        row.pop()
+    return tuple(row)
 
 
 def _code(file: str, data: bytes, named: str | None) -> str:
@@ -108,10 +124,10 @@ def _stated(data: bytes, code: str) -> str:
 
 def _records(file: str, data: bytes, code: str, separator: str) -> Iterator[tuple[int, list[str]]]:
     """Number of its first line and the cells of every row."""
-    text = io.TextIOWrapper(io.BytesIO(data), code, newline="")
-    reader = csv.reader(text, strict=True, delimiter=separator)
+    lines = _Lines(file, data, code)
+    reader = csv.reader(lines, strict=True, delimiter=separator)
     while True:
-        number = reader.line_num + 1
+        number = lines.begin_row()
         try:
             cells = next(reader, None)
         except csv.Error as error:
@@ -122,6 +138,36 @@ def _records(file: str, data: bytes, code: str, separator: str) -> Iterator[tupl
         if cells is None:
             return
         yield number, cells
+
+
+class _Lines:
+    """Lines of a text, for a reader that would otherwise gather a row without end."""
+
+    def __init__(self, file: str, data: bytes, code: str) -> None:
+        self._text = io.TextIOWrapper(io.BytesIO(data), code, newline="")
+        self._file = file
+        self._number = 0
+        self._first = 1
+        self._length = 0
+
+    def begin_row(self) -> int:
+        """Number of the line with which the next row begins."""
+        self._first, self._length = self._number + 1, 0
+        return self._first
+
+    def __iter__(self) -> _Lines:
+        return self
+
+    def __next__(self) -> str:
+        line = self._text.readline(LONGEST_ROW + 1)
+        if not line:
+            raise StopIteration
+        self._number += 1
+        self._length += len(line)
+        if self._length > LONGEST_ROW:
+            read = f"has more than {LONGEST_ROW} characters."
+            raise refused(self._file, f"row {self._first}", read, "Look for a quote left open.")
+        return line
 
 
 def _undecoded(file: str, data: bytes, code: str) -> InputError:

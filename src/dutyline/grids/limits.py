@@ -16,6 +16,8 @@ LONGEST_CELL = 32_767
 """Characters of a cell, as in a spreadsheet."""
 MOST_TEXT = 100_000_000
 """Characters of all cells of a file; a text that stands in many cells counts in each."""
+LONGEST_ROW = 2_000_000
+"""Characters of a row of a CSV file."""
 MOST_SHEETS = 100
 """Sheets of a workbook."""
 MOST_PARTS = 2_000
@@ -28,8 +30,8 @@ RATIO_FROM = 1_000_000
 """[byte] below which no ratio is asked."""
 LONGEST_TAG = 1_000_000
 """[byte] of one mark of XML."""
-MOST_MARKS = 25_000_000
-"""Marks of XML (``<``) that are read from a workbook."""
+MOST_MARKS = 18_000_000
+"""Beginnings and ends of elements of XML that are read from a workbook; a number takes four."""
 MOST_FORMULAS = 200_000
 """Cells of a workbook that hold formulas."""
 MOST_KEPT = 100_000

@@ -74,9 +74,9 @@ def follow(archive: Archive, part: str, handler: Handler) -> None:
     given = 0
     try:
         for piece in archive.pieces(part):
-            archive.marks += piece.count(b"<")
+            archive.marks += piece.count(b"<") + piece.count(b"/>")
             if archive.marks > MOST_MARKS:
-                read = f"goes beyond the {MOST_MARKS} marks of XML that a workbook may hold."
+                read = f"has more than {MOST_MARKS} beginnings and ends of elements of XML."
                 raise refused(file, place, read, "Split the file.")
             parser.Parse(piece, False)
             given += len(piece)

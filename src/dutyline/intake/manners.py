@@ -130,7 +130,7 @@ def _unit(target: Target, head: Heading, ask: Ask) -> tuple[str, dict[str, str]]
     if not units.needs_unit(target.column):
         return "", dict(units.unit_text(head.units or _bracket(head.text)).answers)
     if head.units:
-        unit = _bare(head.units)
+        unit = without_brackets(head.units)
         return unit, dict(units.unit_text(unit).answers)
     unit, fault = unit_in_heading(target, head.text)
     if unit:
@@ -146,7 +146,7 @@ def _unit(target: Target, head: Heading, ask: Ask) -> tuple[str, dict[str, str]]
     return "", {}
 
 
-def _bare(unit: str) -> str:
+def without_brackets(unit: str) -> str:
     """A unit without the brackets around it; brackets inside it stay."""
     text = unit.strip()
     return text[1:-1].strip() if _AROUND.fullmatch(text) else text

@@ -15,7 +15,13 @@ from dutyline.grids.records import Grid
 from dutyline.intake import fields, units
 from dutyline.intake.conventions import ASKED, BY_KEY, COIL, keys_of
 from dutyline.intake.keys import POINTS
-from dutyline.intake.manners import Heading, check_unit, headings, unit_in_heading
+from dutyline.intake.manners import (
+    Heading,
+    check_unit,
+    headings,
+    unit_in_heading,
+    without_brackets,
+)
 from dutyline.intake.mapping import PLAIN, TableRule, Target
 from dutyline.intake.numerals import Numerals
 from dutyline.intake.view import View
@@ -27,6 +33,8 @@ MOST_COLUMNS = 400
 """Columns of a table, or rows where the two have changed places."""
 MOST_LOOKED = 2000
 """Rows of data looked at for marks of numbers and words."""
+MOST_EMPTY = 2
+"""Empty rows between headings and units."""
 _LEAST_SCORE = 1.5
 _NAMED = 2.0
 """What the name of a file or sheet counts against one understood heading."""
@@ -93,8 +101,8 @@ def proposed(grid: Grid, encoding: str = "") -> Table:
         )
     _, kind, view, rule = best
     rows = {view.number_of(row): row for row in range(view.rows())}
-    below = rows[max(rule.heading)] + 1
-    if below < view.rows() and _is_units(view, below):
+    below = _next_filled(view, rows[max(rule.heading)] + 1)
+    if below is not None and _is_units(view, below):
         rule = replace(rule, units=view.number_of(below))
     first = rows[max((*rule.heading, rule.units or 0))] + 1
     data = range(first, min(view.rows(), first + MOST_LOOKED))
@@ -159,6 +167,12 @@ def _ours(kind: str, heading: str) -> Column | None:
     return next((c for c in KINDS[kind].columns if c.name == heading), None)
 
 
+def _next_filled(view: View, row: int) -> int | None:
+    """The first row that is not empty from a row on, if it is near."""
+    near = range(row, min(row + 1 + MOST_EMPTY, view.rows()))
+    return next((r for r in near if any(view.text(r, c) for c in range(view.columns()))), None)
+
+
 def _is_units(view: View, row: int) -> bool:
     """Whether a row holds units alone."""
     cells = [text for c in range(view.columns()) if (text := view.text(row, c))]
@@ -169,7 +183,7 @@ def _is_units(view: View, row: int) -> bool:
 
 @functools.lru_cache(maxsize=4096)
 def _reads_as_unit(text: str) -> bool:
-    bare = text.strip("[]() ")
+    bare = without_brackets(text)
     if len(bare) > _LONGEST_UNIT:
         return False
     if bare in ("-", "1", "%"):

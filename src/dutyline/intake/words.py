@@ -77,24 +77,30 @@ def fields_of(kind: str, heading: str) -> tuple[tuple[float, str], ...]:
         return ()
     found: list[tuple[float, str]] = []
     spellings = {plain(heading), plain(_ROUND.sub(" ", heading)), plain(heading.split(" / ")[0])}
+    inside = [(spelled, _tokens(spelled)) for spelled in spellings if spelled]
     for field, known in words().fields[kind].items():
-        best = max((_share(word, spelled) for word in known for spelled in spellings), default=0.0)
+        best = max((_share(word, *spelled) for word in known for spelled in inside), default=0.0)
         if best >= LEAST:
             found.append((best, field))
     return tuple(sorted(found, key=lambda f: -f[0]))
 
 
-def _share(word: str, heading: str) -> float:
+def _share(word: str, heading: str, inside: frozenset[str]) -> float:
     """1 for the very word; else the share of the letters that the words of it make up."""
-    if not word or not heading:
-        return 0.0
     if word == heading:
         return 1.0
-    inside = heading.split()
-    tokens = word.split()
-    if not all(token in inside for token in tokens) or len(word) < 3:
+    if len(word) < 3 or not _tokens(word) <= inside:
         return 0.0
-    return 0.95 * sum(map(len, tokens)) / sum(map(len, inside))
+    return 0.95 * _letters(word) / _letters(heading)
+
+
+@functools.lru_cache(maxsize=8192)
+def _tokens(text: str) -> frozenset[str]:
+    return frozenset(text.split())
+
+
+def _letters(text: str) -> int:
+    return len(text) - text.count(" ")
 
 
 def kinds_of(text: str) -> list[str]:

@@ -19,9 +19,12 @@ from dutyline.catalogue.boundaries import (
 )
 from dutyline.catalogue.pairing import partners
 from dutyline.catalogue.parts import Gearhead, Motor, ProductLine
+from dutyline.core.errors import Fault, InputError
 from dutyline.overview.records import Geared, Output, Zone
 from dutyline.physics.gears import mesh_efficiency, output_torque
 
+MOST_GEARED = 100_000
+"""Motors on gearheads that an overview holds, some 5 kB each."""
 _SAME = 1e-9
 READING = 0.01
 """Share of a tabulated torque that reading off a plot and rounding take; common practice."""
@@ -29,12 +32,23 @@ READING = 0.01
 
 def zones(line: ProductLine, mains: float | None, phases: int | None) -> tuple[Zone, ...]:
     """Zones of every motor, at a supply [V] or each at the best one of its own."""
-    return tuple(_zone(line, k, mains, phases) for k in range(len(line.motors)))
+    tabulated: dict[str, tuple[float, int]] = {}
+    for curve in line.curves:
+        supply = curve.mains, curve.phases
+        tabulated[curve.motor] = max(supply, tabulated.get(curve.motor, supply))
+    own = (tabulated.get(m.name) or _supply(line, k) for k, m in enumerate(line.motors))
+    return tuple(_zone(line, k, supply, mains, phases) for k, supply in enumerate(own))
 
 
-def _zone(line: ProductLine, index: int, mains: float | None, phases: int | None) -> Zone:
+def _zone(
+    line: ProductLine,
+    index: int,
+    own: tuple[float | None, int | None],
+    mains: float | None,
+    phases: int | None,
+) -> Zone:
     motor = line.motors[index]
-    own_mains, own_phases = _supply(line, index)
+    own_mains, own_phases = own
     volts = own_mains if mains is None else mains
     count = own_phases if phases is None else phases
     if volts is None or count is None:
@@ -60,14 +74,10 @@ def _refused(motor: Motor, mains: float) -> str:
 
 
 def _supply(line: ProductLine, index: int) -> tuple[float | None, int | None]:
-    """The highest tabulated supply of a motor, else what it and its drives state."""
-    motor = line.motors[index]
-    tabulated = [(c.mains, c.phases) for c in line.curves if c.motor == motor.name]
-    if tabulated:
-        return max(tabulated)
+    """Supply of a motor without curves: what it and its drives state."""
     drives = [line.drives[k] for k in partners(line, "motor-drive").get(index, ())]
     phases = [p for drive in drives for p in drive.phases]
-    return motor.mains_max, max(phases, default=3)
+    return line.motors[index].mains_max, max(phases, default=3)
 
 
 def _corner(peak: Boundary | None) -> float | None:
@@ -80,17 +90,33 @@ def _corner(peak: Boundary | None) -> float | None:
 
 
 def geared(line: ProductLine, found: tuple[Zone, ...]) -> tuple[Geared, ...]:
-    """Every motor on every gearhead that it goes on, in the order of the line."""
+    """Every motor on every gearhead that it goes on, in the order of the line.
+
+    Raises
+    ------
+    InputError
+        They are more than :data:`MOST_GEARED`.
+    """
     pairs = partners(line, "motor-gearhead")
+    count = sum(map(len, pairs.values()))
+    if count > MOST_GEARED:
+        read = (
+            f"leaves {count} pairs of a motor and a gearhead; at most {MOST_GEARED} are gone "
+            "through one by one."
+        )
+        remedy = "Write which go together (rows motor-gearhead), or split the line."
+        raise InputError(
+            f"product line {line.folder or line.name}", [Fault("pairings.csv", "", read, remedy)]
+        )
+    trains = [_Train.of(gear) for gear in line.gearheads]
     return tuple(
-        _geared(motor, line.gearheads[g], found[m])
+        _geared(motor, line.gearheads[g], trains[g], found[m])
         for m, motor in enumerate(line.motors)
         for g in pairs.get(m, ())
     )
 
 
-def _geared(motor: Motor, gear: Gearhead, zone: Zone) -> Geared:
-    train = _Train.of(gear)
+def _geared(motor: Motor, gear: Gearhead, train: _Train, zone: Zone) -> Geared:
     rated_in = _rated(motor, zone)
     peak_in = motor.torque_peak if zone.peak is None else float(zone.peak.torque[0])
     ends = motor.speed_max, gear.speed_in_max

@@ -148,6 +148,11 @@ GEARHEAD = Section(
         _above("inertia", "inertia", "Inertia", "At its input.", zero=True),
         _above("no_load_torque", "torque", "No-load torque", "At its input, warm.", zero=True),
         _above("stiffness", "torsional-stiffness", "Stiffness", "At its output."),
+        _above("mean_speed", "angular-speed", "Mean input speed", "Permitted mean of its input."),
+        _above("output_speed", "angular-speed", "Rated output speed", "Of its rated life."),
+        _above("life", "time", "Rated life", "At rated torque and rated output speed."),
+        _count("emergency_count", "Emergency stops", "How often the emergency torque may act."),
+        _text("protection", "Protection class", "Of its housing: IP65."),
     ),
 )  # fmt: skip
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from fractions import Fraction
 
-from dutyline.catalogue.parts import Brake, Gearhead, Motor
+from dutyline.catalogue.parts import Brake, Drive, Gearhead, Motor
 from dutyline.core.numbers import floored_quantity, percent, quantity, significant, stated_quantity
 from dutyline.physics.plates import inertia_ratio, input_limit
 from dutyline.physics.torque_speed import current_of_torque
@@ -59,7 +59,11 @@ def cautions(plate: Plate) -> tuple[str, ...]:
 
 
 def hurts(
-    b: Beside, gear: Gearhead | None, brake: Brake | None, rows: tuple[Compared, ...]
+    b: Beside,
+    gear: Gearhead | None,
+    brake: Brake | None,
+    drive: Drive | None,
+    rows: tuple[Compared, ...],
 ) -> tuple[Hurt, ...]:
     """Everything that can hurt with one choice of parts, the worst first."""
     found = (
@@ -74,6 +78,7 @@ def hurts(
         *_speed(b),
         *_counts(b),
         *_rest(rows),
+        *_estimates(b, [part.name for part in (b.motor, gear, brake, drive) if part is not None]),
     )
     return tuple(found)
 
@@ -327,6 +332,15 @@ def _counts(b: Beside) -> Iterator[Hurt]:
         (Setting("Scale of counts per turn, new over old", float(share), "1",
                  (f"exactly {share}",)),),
     )  # fmt: skip
+
+
+def _estimates(b: Beside, names: list[str]) -> Iterator[Hurt]:
+    """Figures of the new parts that nobody stated."""
+    made = [a for a in b.line.assumed if a.estimate and a.part in names]
+    if made:
+        told = ", ".join(f"{a.field.replace('_', ' ')} of {a.part}" for a in made)
+        yield Hurt("estimates", f"Estimated, stated by nobody: {told}. Ask the maker before it is "
+                   "ordered.")  # fmt: skip
 
 
 def _rest(rows: tuple[Compared, ...]) -> Iterator[Hurt]:

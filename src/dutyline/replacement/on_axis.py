@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from dutyline.axis.model import Axis, Choose
+from dutyline.catalogue.pairing import fits
 from dutyline.catalogue.parts import Brake, Drive, Gearhead, Motor, Pairing, ProductLine
 from dutyline.checks import verdict as checking
 from dutyline.checks.records import Combination, State, Verdict
@@ -109,7 +110,11 @@ def _with_old(plate: Plate, line: ProductLine) -> tuple[ProductLine, dict[str, s
         names["gearhead"] = free(plate.words.get("gearhead.name") or "old gearhead")
         gears = (_gearhead(plate, names["gearhead"]),)
         on_it = (*line.motors, motor) if plate.keeps_gearhead else (motor,)
-        pairs += [Pairing("motor-gearhead", m.name, names["gearhead"]) for m in on_it]
+        pairs += [
+            Pairing("motor-gearhead", m.name, names["gearhead"])
+            for m in on_it
+            if fits(m, gears[0]) is None
+        ]
     names["drive"] = free(plate.words.get("drive.name") or "old drive")
     drives = (_drive(plate, names["drive"]),)
     on_it = (*line.motors, motor) if plate.keeps_drive else (*_offered(plate, line), motor)
@@ -144,6 +149,9 @@ def _gearhead(plate: Plate, name: str) -> Gearhead:
         torque_rated=si("torque"), torque_acceleration=si("acceleration_torque"),
         torque_emergency=si("emergency_torque"), efficiency=si("efficiency"),
         backlash=si("backlash"), inertia_in=si("inertia"), speed_in_max=si("speed"),
+        speed_in_mean=si("mean_speed"), speed_rated_out=si("output_speed"), life=si("life"),
+        emergency_count=si("emergency_count"),
+        protection=plate.words.get("gearhead.protection", ""),
         no_load_torque=si("no_load_torque"), stiffness=si("stiffness"),
         shaft_in_max=si("shaft"), input_flanges=() if flange is None else (flange,),
     )  # fmt: skip

@@ -174,7 +174,9 @@ def duty_of(b: Beside, trace: Trace, acceleration: Array) -> MeasuredDuty:
         _rms_row(b, continuous, speed, torque, trace.step, (*missing, *gaps)),
     )
     effective = None if continuous is None else _effective(continuous, speed)
-    return MeasuredDuty(rms, peak, mean, top, effective, change, rows)
+    return MeasuredDuty(
+        rms, peak, mean, top, effective, change, rows, speed, torque, peaks, continuous
+    )
 
 
 def _boundaries(b: Beside) -> tuple[Boundary | None, Boundary | None, tuple[str, ...]]:

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
+import numpy as np
+
 from dutyline.axis.model import Question
+from dutyline.catalogue.boundaries import Array, Boundary
 from dutyline.catalogue.parts import Motor, ProductLine
 from dutyline.checks.records import Combination, Severity, State, Verdict, VerdictWord
 from dutyline.core.reader import PLAIN, Reader
@@ -183,6 +186,14 @@ class MeasuredDuty:
     """[kg*m^2] new rotor minus old; what the measured torque was corrected by"""
     rows: tuple[Compared, ...] = ()
     """How it is judged."""
+    speed: Array = field(default_factory=lambda: np.empty(0), compare=False, repr=False)
+    """(n,) [rad/s] of the new motor"""
+    torque: Array = field(default_factory=lambda: np.empty(0), compare=False, repr=False)
+    """(n,) [N*m] of the new motor"""
+    peak: Boundary | None = None
+    """What it gives for a short time at the supply."""
+    continuous: Boundary | None = None
+    """What it gives for any length of time."""
 
 
 @dataclass(frozen=True, slots=True)

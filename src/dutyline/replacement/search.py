@@ -163,7 +163,7 @@ def _equivalent(
         state=state_of(rows),
         offered=offered,
         rows=rows,
-        hurts=hurts(b, gear, brake, rows),
+        hurts=hurts(b, gear, brake, drive, rows),
         distance=_distance(rows),
     )
 

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
+import numpy as np
+
+from dutyline.catalogue.boundaries import Boundary as Limit
+from dutyline.core.numbers import scale_for
 from dutyline.core.version import VERSION
 from dutyline.overview.cells import Sheet
-from dutyline.replacement.records import Equivalent, Replacement
+from dutyline.replacement.records import Equivalent, MeasuredDuty, Replacement
 from dutyline.replacement.tables import (
     axis_lines,
     contradiction_lines,
@@ -21,6 +26,8 @@ from dutyline.replacement.tables import (
     shown,
     worked_sheet,
 )
+from dutyline.report.figures.data import Boundary, PlaneData
+from dutyline.report.figures.plane import plane
 from dutyline.report.overview import sheet_table
 from dutyline.report.sections.cautions import NO_CERTIFICATE
 from dutyline.report.tree import (
@@ -28,6 +35,7 @@ from dutyline.report.tree import (
     Block,
     Cautions,
     Document,
+    Figure,
     Head,
     Listing,
     Paragraph,
@@ -36,6 +44,10 @@ from dutyline.report.tree import (
     strong,
     words,
 )
+
+_RPM = 30.0 / math.pi
+_MOST_POINTS = 3000
+"""Samples drawn of a long record."""
 
 
 def replacement_document(found: Replacement) -> Document:
@@ -87,7 +99,42 @@ def _equivalent(one: Equivalent, number: int) -> list[Section]:
         blocks.append(Paragraph(words(strong("Not checked, and it decides. "),
                                       " ".join(lacking)), "table"))  # fmt: skip
     sections.append(Section(f"properties{number}", sheet.title, tuple(blocks)))
+    if one.duty is not None:
+        sections.append(_measured(one, one.duty, number))
     return sections
+
+
+def _measured(one: Equivalent, duty: MeasuredDuty, number: int) -> Section:
+    """The record in the torque-speed plane of the new motor."""
+    unit = scale_for("N*m", 1.0)
+    every = max(1, duty.speed.size // _MOST_POINTS)
+    speed, torque = duty.speed[::every], duty.torque[::every]
+    worst = int(np.argmax(np.abs(torque)))
+    turning = np.where(speed < 0.0, -1.0, 1.0)
+    effective = None
+    if duty.speed_effective is not None:
+        effective = (duty.speed_effective * _RPM, duty.torque_rms / unit.size)
+
+    def shown(limit: Limit | None) -> Boundary | None:
+        if limit is None:
+            return None
+        return Boundary(limit.speed * _RPM, limit.torque / unit.size)
+
+    data = PlaneData(
+        np.abs(speed) * _RPM, torque * turning / unit.size, speed >= 0.0,
+        shown(duty.peak), shown(duty.continuous), None, "intermittent", "continuous", "",
+        effective,
+        (abs(float(speed[worst])) * _RPM, float((torque * turning)[worst]) / unit.size), "peak",
+        "+ speed" if bool((speed > 0.0).any()) else "", "− speed" if bool((speed < 0.0).any())
+        else "", torque_title=f"Motor torque, {unit.text}",
+    )  # fmt: skip
+    name = one.combination.motor
+    figure = Figure(
+        plane(data, f"measured{number}"), f"Measured torque over speed with the limits of {name}",
+        words(f"The measured motion with the rotor of {name}, and its limits at the supply."),
+        width=84.0,
+    )  # fmt: skip
+    return Section(f"measured{number}", f"The measured duty on {name}", (figure,))
 
 
 def _hurts(one: Equivalent, key: str, title: str) -> list[Section]:

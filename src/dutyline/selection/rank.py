@@ -20,6 +20,7 @@ ORDERS = {
     "assumptions": f"{_FIRST}; within each the fewest assumed facts, then the lightest.",
 }
 """Objective and how it orders, in words."""
+ESTIMATED_LAST = " What hangs on no estimate comes before what does."
 
 
 def moved_mass(verdict: Verdict, line: ProductLine) -> float:
@@ -74,4 +75,14 @@ def order_of(found: Sequence[Verdict], objective: str, line: ProductLine) -> tup
         "assumptions": lambda v: (_assumed(v), moved_mass(v, line)),
     }
     key = keys[objective]
-    return tuple(sorted(found, key=lambda v: (STATE_RANK[v.verdict], key(v), v.combination.text())))
+    return tuple(
+        sorted(
+            found,
+            key=lambda v: (STATE_RANK[v.verdict], _estimated(v), key(v), v.combination.text()),
+        )
+    )
+
+
+def _estimated(verdict: Verdict) -> bool:
+    """True where the verdict hangs on estimates; among equals those come last."""
+    return any(line.estimated for line in verdict.ledger if line.severity == "must")

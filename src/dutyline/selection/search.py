@@ -13,7 +13,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.axis.model import Axis
-from dutyline.catalogue.pairing import GearheadWish, combinations, partners
+from dutyline.catalogue.pairing import (
+    MOST_COMBINATIONS,
+    GearheadWish,
+    TooManyError,
+    combinations,
+    partners,
+)
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.cases import together
 from dutyline.checks.ledger import FAILS, MEETS, SHORT, UNCHECKED, judge, ledgers
@@ -90,6 +96,8 @@ Progress = Callable[[int, int], None]
 """Told how many combinations of how many are decided."""
 PORTION = 65_536
 """Combinations decided at a time."""
+MOST_CANDIDATES = 5_000
+"""Combinations that work and are judged in full, some 60 kB each."""
 WORTH_KEEPING = 0.6
 """Share of a round still undecided below which the rest goes on alone, without shared results."""
 
@@ -170,7 +178,7 @@ def select(axis: Axis, line: ProductLine, progress: Progress | None = None) -> S
     Raises
     ------
     InputError
-        The axis states no mains, or its limits leave nothing to try.
+        The axis states no mains, or its limits leave nothing to try or too much.
     """
     demands = [output_demand(case) for case in axis.every_case]
     choice = tries(axis, line, *demands)
@@ -178,7 +186,7 @@ def select(axis: Axis, line: ProductLine, progress: Progress | None = None) -> S
     lost: list[Rejection] = []
     for some, rows in _by_riding_mass(axis, line, choice):
         trials = trials_of(some, line, choice.take(rows), demands if some is axis else None)
-        candidates, rejected = _judged(trials, progress)
+        candidates, rejected = _judged(trials, progress, len(found))
         found += candidates
         lost += rejected
     pairs, _ = distinct(choice.motor, choice.gearhead)
@@ -208,13 +216,19 @@ def _by_riding_mass(axis: Axis, line: ProductLine, choice: Choice) -> Iterator[t
 
 
 def _judged(
-    trials: list[Trial], progress: Progress | None
+    trials: list[Trial], progress: Progress | None, before: int
 ) -> tuple[list[Verdict], tuple[Rejection, ...]]:
-    """Candidates and rejections over all cases."""
+    """Candidates and rejections over all cases; some candidates were found before."""
     trial = trials[0]
     every = [*trials, *stop_trials(trials)]
     decision, failings = decide_cases(every, progress)
     keep = _one_resistor_each(trial, decision)
+    if before + keep.size > MOST_CANDIDATES:
+        read = (
+            f"leaves {before + keep.size} combinations that work, or more; at most "
+            f"{MOST_CANDIDATES} are judged in full at once."
+        )
+        raise _too_much(trial.axis, read)
     found: list[Verdict] = []
     if keep.size:
         each = [verdicts(case.take(keep), traced=False) for case in trials]
@@ -272,20 +286,33 @@ def tries(axis: Axis, line: ProductLine, *demands: OutputDemand) -> Choice:
     wanted = axis.require.brake
     brake = any(d.gravity_acts or d.brake_holds for d in demands) if wanted is None else wanted
     choose = axis.choose
-    combos = combinations(
-        line,
-        brake=brake,
-        gearhead=WISHES[axis.require.gearhead],
-        motors=choose.motors,
-        gearheads=choose.gearheads,
-        drives=choose.drives,
-        brakes=choose.brakes,
-        resistors=choose.resistors,
-    )
+    try:
+        combos = combinations(
+            line,
+            brake=brake,
+            gearhead=WISHES[axis.require.gearhead],
+            motors=choose.motors,
+            gearheads=choose.gearheads,
+            drives=choose.drives,
+            brakes=choose.brakes,
+            resistors=choose.resistors,
+        )
+    except TooManyError as error:
+        read = (
+            f"leaves {error.count} combinations of this product line to try; at most "
+            f"{MOST_COMBINATIONS} are tried at once."
+        )
+        raise _too_much(axis, read) from None
     choice = Choice(combos.motor, combos.gearhead, combos.drive, combos.brake, combos.resistor)
     if choice.size == 0:
         raise InputError(axis.file or axis.title, [_nothing_to_try(axis, line, brake=brake)])
     return choice
+
+
+def _too_much(axis: Axis, read: str) -> InputError:
+    place = axis.file or axis.title
+    remedy = 'Name less in [choose]: motors = ["X*"], or drives = ["Y-1", "Y-2"].'
+    return InputError(place, [Fault(place, "choose", read, remedy)])
 
 
 def _nothing_to_try(axis: Axis, line: ProductLine, *, brake: bool) -> Fault:

@@ -67,7 +67,21 @@ def region(name: str, page: Page, picture: Picture, short: ShortlistView | None 
 def regions(page: Page) -> dict[str, str]:
     """Every part that follows an edit."""
     assert page.picture is not None
-    return {name: region(name, page, page.picture) for name in REGIONS}
+    found = {name: region(name, page, page.picture) for name in REGIONS}
+    fields = environment().get_template("fields.html")
+    for part in page.picture.parts:
+        found[f"fields-{part.key}"] = fields.render(part=part)
+    return found
+
+
+def digest(html: str) -> str:
+    """A short word for the state of a part of the page."""
+    return hashlib.blake2b(html.encode(), digest_size=8).hexdigest()
+
+
+def fragment(name: str, **named: Any) -> str:
+    """A piece that is asked for by itself."""
+    return environment().get_template(f"{name}.html").render(**named)
 
 
 def whole(page: Page, short: ShortlistView | None, parts: dict[str, Any]) -> str:
@@ -75,4 +89,13 @@ def whole(page: Page, short: ShortlistView | None, parts: dict[str, Any]) -> str
     template = environment().get_template("page.html")
     picture = page.picture
     assert picture is not None
-    return template.render(page=page, p=picture, short=short, document=page.document, **parts)
+    made = regions(page)
+    return template.render(
+        page=page,
+        p=picture,
+        short=short,
+        document=page.document,
+        html={name: Markup(text) for name, text in made.items()},
+        digests={name: digest(text) for name, text in made.items()},
+        **parts,
+    )

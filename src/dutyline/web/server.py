@@ -23,7 +23,7 @@ from dutyline.app.workbench.desk import ConflictError, Desk, MissingError, Page
 from dutyline.core.errors import DutylineError, Fault, InputError
 from dutyline.core.version import VERSION
 from dutyline.web.guard import TooLargeError
-from dutyline.web.pages import region, regions, whole
+from dutyline.web.pages import digest, fragment, region, regions, whole
 
 Id = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
 _FOR_GOOD = "public, max-age=31536000, immutable"
@@ -74,7 +74,38 @@ def application(desk: Desk, first: str) -> FastAPI:
     async def edit(key: Id, request: Request) -> Response:
         asked = await _body(request)
         page = await to_thread.run_sync(partial(_edited, desk, key, asked))
-        return _streamed(desk, page, asked.get("number"))
+        return _streamed(desk, page, asked.get("number"), asked.get("have"))
+
+    @app.get("/axis/{key}/export/{what}", include_in_schema=False)
+    async def export(key: Id, what: Annotated[str, Path(pattern=r"^[a-z.-]{1,40}$")]) -> Response:
+        found = await to_thread.run_sync(partial(desk.export, key, what))
+        headers = {"content-disposition": f'attachment; filename="{found.name}"'}
+        return Response(found.content, media_type=found.kind, headers=headers)
+
+    @app.get("/axis/{key}/text", include_in_schema=False)
+    async def text(key: Id) -> Response:
+        head = desk.store.get(key).head
+        return JSONResponse({"revision": head.number, "text": head.content.text})
+
+    @app.get("/axis/{key}/line/{line}", include_in_schema=False)
+    async def line(key: Id, line: Annotated[str, Path(pattern=r"^[a-z-]{1,80}$")]) -> Response:
+        found = await to_thread.run_sync(partial(desk.row, key, line))
+        return HTMLResponse(fragment("formula", r=found))
+
+    @app.get("/axis/{key}/revisions", include_in_schema=False)
+    async def revisions(key: Id) -> Response:
+        head = desk.store.get(key).head.number
+        return HTMLResponse(fragment("revisions", rows=desk.revisions(key), head=head))
+
+    @app.post("/open", include_in_schema=False)
+    async def opened(request: Request) -> Response:
+        asked = await _body(request)
+        file, given = asked.get("file"), asked.get("text")
+        if not isinstance(given, str) or not isinstance(file, str):
+            raise InputError("the request", [Fault("", "text", "the text of a file is needed.")])
+        name = file.replace("\\", "/").rpartition("/")[2][:120] or "axis.toml"
+        document = await to_thread.run_sync(partial(desk.open_text, name, given))
+        return JSONResponse({"axis": document.id})
 
     @app.get("/axis/{key}/file", include_in_schema=False)
     async def file(key: Id) -> Response:
@@ -89,7 +120,7 @@ def application(desk: Desk, first: str) -> FastAPI:
         if found is None:
             return JSONResponse({"error": "There is no such file."}, 404)
         body, kind = found
-        kept = _FOR_GOOD if v else "no-cache"
+        kept = _FOR_GOOD if v or name.startswith("fonts/") else "no-cache"
         return Response(body, media_type=kind, headers={"cache-control": kept})
 
     @app.get("/favicon.ico", include_in_schema=False)
@@ -161,7 +192,7 @@ def _edited(desk: Desk, key: str, asked: dict[str, Any]) -> Page | ConflictError
         return error
 
 
-def _streamed(desk: Desk, page: Page | ConflictError, number: Any) -> Response:
+def _streamed(desk: Desk, page: Page | ConflictError, number: Any, have: Any) -> Response:
     if isinstance(page, ConflictError):
         told = {
             "number": number,
@@ -170,11 +201,15 @@ def _streamed(desk: Desk, page: Page | ConflictError, number: Any) -> Response:
             "lines": list(page.lines(page.based_on.content.text if page.based_on else "")),
         }
         return Response(orjson.dumps(told) + b"\n", 409, media_type="application/x-ndjson")
-    return StreamingResponse(_pieces(desk, page, number), media_type="application/x-ndjson")
+    held = have if isinstance(have, dict) else {}
+    return StreamingResponse(_pieces(desk, page, number, held), media_type="application/x-ndjson")
 
 
-def _pieces(desk: Desk, page: Page, number: Any) -> Iterator[bytes]:
-    """First what follows the edit, then the shortlist, then what would help."""
+def _pieces(desk: Desk, page: Page, number: Any, held: dict[str, Any]) -> Iterator[bytes]:
+    """First what follows the edit, then the shortlist, then what would help.
+
+    Parts of the page that the browser holds already, by their digests, are left out.
+    """
     document = page.document
     first: dict[str, Any] = {
         "number": number,
@@ -186,9 +221,14 @@ def _pieces(desk: Desk, page: Page, number: Any) -> Iterator[bytes]:
         "faults": [fault_json(f) for f in page.faults],
         "effect": page.effect,
         "regions": {},
+        "digests": {},
     }
     if page.picture is not None and not page.typing:
-        first["regions"] = regions(page)
+        made = regions(page)
+        first["digests"] = {name: digest(html) for name, html in made.items()}
+        first["regions"] = {
+            name: html for name, html in made.items() if held.get(name) != first["digests"][name]
+        }
     yield orjson.dumps(first) + b"\n"
     if page.faults or page.picture is None:
         return
@@ -202,7 +242,8 @@ def _pieces(desk: Desk, page: Page, number: Any) -> Iterator[bytes]:
         return
     better = desk.advised(document.id)
     if better is not None and desk.store.get(document.id).head.number == document.head.number:
-        ledger = {"number": number, "regions": {"ledger": region("ledger", page, better)}}
+        html = region("ledger", page, better)
+        ledger = {"number": number, "regions": {"ledger": html}, "digests": {"ledger": ""}}
         yield orjson.dumps(ledger) + b"\n"
 
 

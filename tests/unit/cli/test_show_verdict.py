@@ -47,7 +47,8 @@ def test_sentence_says_what_needs_the_reader():
     first = " ".join(text_of().split("\n\n")[0].split())
     assert first == (
         "◭ ◌ XM72-0450H with XG72-6 meets 6 of 10 checks: holding at standstill has 8 % left "
-        "where 10 % is wanted, the inertia ratio is just over its band, 2 lack data. Incomplete."
+        "where 10 % is wanted, inertia ratio takes 101 % of its limit (caution), 2 lack data. "
+        "Incomplete."
     )
 
 

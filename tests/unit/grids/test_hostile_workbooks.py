@@ -190,7 +190,7 @@ def test_a_mark_without_end(monkeypatch):
 
 def test_more_marks_than_a_workbook_has(monkeypatch):
     monkeypatch.setattr(markup, "MOST_MARKS", 100)
-    assert "beyond the 100 marks" in refusal(workbook("<row/>" * 101))
+    assert "has more than 100 beginnings and ends" in refusal(workbook("<row/>" * 101))
 
 
 def test_more_formats_than_a_workbook_has(monkeypatch):

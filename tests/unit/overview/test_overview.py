@@ -15,7 +15,9 @@ from tests.support.command import dutyline
 import dutyline as dl
 from dutyline.app.line import overview_json, overview_report
 from dutyline.catalogue.parts import ProductLine
+from dutyline.core.errors import InputError
 from dutyline.core.places import DATA
+from dutyline.overview import zones
 from dutyline.overview.motor_tables import UNKNOWN, motor_sheets
 from dutyline.overview.records import Geared, Overview
 from dutyline.overview.tables import sheets
@@ -261,6 +263,18 @@ def test_the_document_is_written(tmp_path, ending: str) -> None:  # type: ignore
     assert done.code == 0
     assert target.read_bytes() == again.read_bytes()
     assert f"Wrote {target}" in done.err
+
+
+def test_more_pairs_than_can_be_gone_through_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    line = LINE
+    pairs = sum(p.kind == "motor-gearhead" for p in line.pairings)
+    monkeypatch.setattr(zones, "MOST_GEARED", pairs)
+    assert len(dl.overview_of(line).geared) == pairs
+    monkeypatch.setattr(zones, "MOST_GEARED", pairs - 1)
+    with pytest.raises(InputError) as caught:
+        dl.overview_of(line)
+    (fault,) = caught.value.faults
+    assert f"leaves {pairs} pairs" in fault.read
 
 
 @pytest.mark.parametrize("folder", [DATA / "demo-line", SECOND], ids=["demo", "second"])

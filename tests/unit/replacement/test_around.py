@@ -134,3 +134,15 @@ def test_the_axis_tells_the_supply():
     assert (found.plate.supply.mains, found.plate.supply.phases) == (230.0, 3)
     assert any("from the axis" in note for note in found.notes)
     assert "keep.mains" not in {q.path for q in found.plate.questions}
+
+
+def test_estimates_of_a_line_are_told():
+    from dutyline.estimates.fill import estimated
+
+    motors = tuple(replace(m, torque_constant=None) for m in LINE.motors)
+    line = estimated(replace(LINE, motors=motors))
+    one = of(find(plate_of(text_of(OWN)), line), "XM72-0450H")
+    told = next(hurt.text for hurt in one.hurts if hurt.key == "estimates")
+    assert "torque constant of XM72-0450H" in told
+    judged = find_on_axis(plate_of(text_of(OWN)), line, read_axis(LIFT))
+    assert of(judged, "XM72-0450H").verdict is not None

@@ -12,14 +12,22 @@ from dutyline.app.advise import advise
 from dutyline.app.inputs import example_file
 from dutyline.app.workbench.changes import Change, applied
 from dutyline.app.workbench.effect import effect, ghosts
+from dutyline.app.workbench.exports import Export, export
 from dutyline.app.workbench.judged import Judged, Sheet, judge
 from dutyline.app.workbench.picture import picture
-from dutyline.app.workbench.records import Picture, ShortlistView
+from dutyline.app.workbench.records import Picture, RowView, ShortlistView
 from dutyline.app.workbench.shortlist import names_of, shortlist
 from dutyline.catalogue.parts import ProductLine
-from dutyline.checks.records import Combination, Verdict
+from dutyline.checks.records import Combination
 from dutyline.core.errors import Fault, InputError
-from dutyline.store.records import ConflictError, Content, Document, MissingError, Store
+from dutyline.store.records import (
+    ConflictError,
+    Content,
+    Document,
+    MissingError,
+    Revision,
+    Store,
+)
 
 __all__ = ["ConflictError", "Desk", "MissingError", "Page"]
 
@@ -60,6 +68,7 @@ class Desk:
         self.line = line
         self._good: OrderedDict[str, Judged] = OrderedDict()
         self._step: OrderedDict[str, tuple[Judged | None, str]] = OrderedDict()
+        self._advice: OrderedDict[str, tuple[Judged, Judged]] = OrderedDict()
         self._lock = threading.Lock()
 
     def open_example(self, name: str = "lift") -> Document:
@@ -176,19 +185,57 @@ class Desk:
         judged = self._good_of(key)
         if judged is None or judged.verdict.verdict == "meets":
             return None
-        better = replace(judged, verdict=advise(judged.verdict))
-        return picture(better)
+        with self._lock:
+            held = self._advice.get(key)
+        if held is None or held[0] is not judged:
+            held = judged, replace(judged, verdict=advise(judged.verdict))
+            with self._lock:
+                _kept(self._advice, key, held)
+        return picture(held[1])
 
-    def verdict(self, key: str) -> Verdict:
-        """The verdict on the axis as it stands, for reports and programs.
+    def judged(self, key: str) -> Judged:
+        """The result for the axis as it stands with its shortlist, for reports and programs.
 
         Raises
         ------
         InputError
             The axis as it stands cannot be used.
+        MissingError
+            There is no such document.
         """
         document = self.store.get(key)
-        return judge(_sheet(document.head.content), self.line).verdict
+        return judge(_sheet(document.head.content), self.line, search=True)
+
+    def export(self, key: str, what: str) -> Export:
+        """A file to hand over; see :mod:`dutyline.app.workbench.exports`.
+
+        Raises
+        ------
+        InputError
+            The axis as it stands cannot be used, or there is no such file.
+        MissingError
+            There is no such document.
+        """
+        return export(self.judged(key), what)
+
+    def row(self, key: str, name: str) -> RowView:
+        """One line of the ledger with what would make it pass.
+
+        Raises
+        ------
+        MissingError
+            There is no such document, or no such line in its ledger.
+        """
+        shown = self.advised(key) or self.page(key).picture
+        lines = () if shown is None else (r for g in shown.groups for r in g.rows)
+        found = next((r for r in lines if r.key == name), None)
+        if found is None:
+            raise MissingError("There is no such line.")
+        return found
+
+    def revisions(self, key: str) -> tuple[Revision, ...]:
+        """Every revision of a document, the newest first."""
+        return self.store.revisions(key)[::-1]
 
     def _judged(self, key: str, content: Content) -> tuple[Judged | None, tuple[Fault, ...]]:
         """The result of a content, or the last good one and what stands against this one."""

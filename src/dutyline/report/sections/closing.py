@@ -206,6 +206,9 @@ def record(verdict: Verdict, version: str) -> Paragraph:
     if line is not None:
         own = thresholds_checksum(line)[:8]
         told = f", audit.toml {own}" if own else ""
-        said.append(f"Product data: {titled(line)}, content {content_hash(line)[:8]}{told}. ")
+        filled = " with estimates" if line.assumed else ""
+        said.append(
+            f"Product data: {titled(line)}{filled}, content {content_hash(line)[:8]}{told}. "
+        )
     said.append(f"{version}. The tool computes and cautions; it certifies nothing.")
     return Paragraph(words(*said), "ruled")

@@ -4,7 +4,11 @@ from __future__ import annotations
 
 from dutyline.axis.fields_mechanism import TITLES
 from dutyline.axis.model import Axis, Input
+from dutyline.catalogue.assumed_words import heading
+from dutyline.catalogue.origins import in_file_unit
+from dutyline.checks.asking import needed_by, wanted
 from dutyline.checks.records import Verdict
+from dutyline.checks.sentence import assumed_data, how_found
 from dutyline.core.values import Value
 from dutyline.core.wording import lower_first
 from dutyline.report.figures.dimensions import DIMENSIONS, symbols_on
@@ -136,10 +140,59 @@ def inputs(verdict: Verdict) -> Section | None:
             "small",
         )
     )
+    blocks += _assumed_data(verdict)
     if (drawn := mechanism_sketch(axis)) is not None:
         blocks.append(drawn)
     remark = words("what was asked, measured, worked out or assumed")
     return Section("inputs", "Inputs", tuple(blocks), remark, room=100.0)
+
+
+def _assumed_data(verdict: Verdict) -> list[Block]:
+    """What was taken for data of the parts that nobody stated, as a table."""
+    found = assumed_data(verdict)
+    if not found:
+        return []
+    columns = (
+        Column(words("Product data nobody stated"), 62),
+        Column(words("Taken"), 24),
+        Column(words("Expected"), 34),
+        Column(words("Status"), 16),
+        Column(words("Method")),
+    )
+    rows = []
+    for a in found:
+        column = heading(a)
+        ends = [in_file_unit(column, v, 4) for v in (a.low, a.high) if v is not None]
+        rows.append(
+            Row(
+                (
+                    cell(strong(f"{column.name} of {a.part}")),
+                    cell("" if a.value is None else in_file_unit(column, a.value, 4)),
+                    cell(" to ".join(dict.fromkeys(ends))),
+                    cell(StatusWord("assumed")),
+                    cell(Run(f"{'estimated' if a.estimate else 'taken'}: {a.method}", "soft")),
+                )
+            )
+        )
+    return [Table(columns, tuple(rows), pad=0.92)]
+
+
+def _asking(verdict: Verdict) -> list[Block]:
+    """Data to ask the maker for, those first that most checks wait for."""
+    data = wanted(verdict.ledger, verdict.line)
+    if not data:
+        return []
+    columns = (
+        Column(words("Data to ask the maker for"), 62),
+        Column(words("Checks that wait for it")),
+        Column(words("Meanwhile"), 50),
+    )
+    rows = []
+    for datum in data:
+        offer = f"can be estimated {how_found(datum.estimate)}" if datum.estimate else ""
+        named = f"{datum.ask.part}: {datum.words}"
+        rows.append(Row((cell(strong(named)), cell(needed_by(datum)), cell(Run(offer, "soft")))))
+    return [Table(columns, tuple(rows))]
 
 
 def open_points(verdict: Verdict) -> Section | None:
@@ -174,6 +227,7 @@ def open_points(verdict: Verdict) -> Section | None:
                 words(strong("Not checked for want of data: "), "; ".join(said) + "."), "table"
             )
         )
+        blocks += _asking(verdict)
     blocks += [Paragraph(words(text), "table") for text in _leaning(verdict)]
     blocks += [
         Paragraph(words(note), "table") for note in axis.notes if not note.startswith("Phase ")

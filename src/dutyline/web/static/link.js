@@ -5,7 +5,7 @@
  * @typedef {{ change?: object, to?: number, typing?: boolean, instead?: boolean, key: string,
  *             field?: HTMLElement | null }} Edit
  * @typedef {{ number: number, revision?: number, undo?: number | null, redo?: number | null,
- *             saved?: string, typing?: boolean, faults?: Fault[], effect?: string,
+ *             digests?: Record<string, string>, saved?: string, typing?: boolean, faults?: Fault[], effect?: string,
  *             regions: Record<string, string>, conflict?: string, head?: number, lines?: string[],
  *             error?: string }} Reply
  * @typedef {{ place: string, field: string, read: string, remedy: string }} Fault
@@ -56,7 +56,7 @@ export class Link {
           headers: { "content-type": "application/json" },
           body: JSON.stringify({
             number: this.number, base: this.revision, change: edit.change, to: edit.to,
-            typing: edit.typing, instead: edit.instead,
+            typing: edit.typing, instead: edit.instead, have: held(),
           }),
         });
       } catch {
@@ -88,32 +88,49 @@ export class Link {
     }
     const reader = answer.body?.getReader();
     if (!reader) return;
+    await new Promise((told) => void this.#drain(reader, edit, () => told(undefined)));
+  }
+
+  /**
+   * The lines of a reply as they come; once the first is shown the next edit may go.
+   * @param {ReadableStreamDefaultReader<Uint8Array>} reader
+   * @param {Edit} edit
+   * @param {() => void} told
+   */
+  async #drain(reader, edit, told) {
     const decoder = new TextDecoder();
     let kept = "";
-    let first = true;
-    for (;;) {
-      const { done, value } = await reader.read();
-      kept += decoder.decode(value, { stream: !done });
-      const lines = kept.split("\n");
-      kept = lines.pop() || "";
-      for (const line of lines) {
-        if (!line) continue;
-        /** @type {Reply} */
-        const reply = JSON.parse(line);
-        if (reply.number !== this.number) continue;
-        if (reply.revision) this.revision = reply.revision;
-        this.show(reply, edit);
-        if (first && this.queue.length) {
-          void reader.cancel();
-          return;
+    try {
+      for (;;) {
+        const { done, value } = await reader.read();
+        kept += decoder.decode(value, { stream: !done });
+        const lines = kept.split("\n");
+        kept = lines.pop() || "";
+        for (const line of lines.filter(Boolean)) {
+          /** @type {Reply} */
+          const reply = JSON.parse(line);
+          if (reply.number === this.number) {
+            if (reply.revision) this.revision = reply.revision;
+            this.show(reply, edit);
+          }
+          told();
         }
-        first = false;
+        if (done) return;
       }
-      if (done) return;
-      if (this.queue.length) {
-        void reader.cancel();
-        return;
-      }
+    } catch {
+      this.tell("offline", "The server stopped answering; what was saved is saved.");
+    } finally {
+      told();
     }
   }
+}
+
+/** Digests of the parts of the page as they stand. */
+function held() {
+  /** @type {Record<string, string>} */
+  const found = {};
+  for (const part of document.querySelectorAll("[data-digest]")) {
+    found[part.getAttribute("data-region") || ""] = part.getAttribute("data-digest") || "";
+  }
+  return found;
 }

@@ -1,6 +1,7 @@
 // @ts-check
 // The page of one axis: fields, train, rail, ledger, shortlist. Computes nothing of the axis.
 import { Cursor } from "./cursor.js";
+import { handOver } from "./hand.js";
 import { Link } from "./link.js";
 import { morph } from "./morph.js";
 
@@ -18,6 +19,8 @@ const TYPING = 60;
 const LATE = 1500;
 let opened = new URLSearchParams(location.hash.slice(1)).get("part") || "load";
 
+/** @type {{ refreshed: () => void } | null} */
+let hand = null;
 const link = new Link(String(body.dataset.id), Number(body.dataset.revision), show, tell);
 
 /**
@@ -41,8 +44,11 @@ function show(reply, edit) {
   }
   for (const [name, html] of Object.entries(reply.regions)) {
     const live = document.querySelector(`[data-region="${name}"]`);
-    if (live) morph(live, html);
+    if (!live) continue;
+    morph(live, html);
+    live.setAttribute("data-digest", reply.digests?.[name] ?? "");
   }
+  reopen();
   if (reply.regions.train) openPart(opened, false);
   if (reply.regions.cycle || reply.regions.plane) cursor.redraw();
   if (reply.revision === undefined) return;
@@ -52,6 +58,7 @@ function show(reply, edit) {
   undo.disabled = !steps.undo;
   redo.disabled = !steps.redo;
   faults(reply, edit);
+  hand?.refreshed();
 }
 
 /**
@@ -254,6 +261,22 @@ function formula(button) {
   if (!row) return;
   row.hidden = !row.hidden;
   button.setAttribute("aria-expanded", String(!row.hidden));
+  reopen();
+}
+
+/** Fill the open rows of the ledger with formula, source and inputs. */
+function reopen() {
+  for (const row of document.querySelectorAll("tr.formula:not([hidden])")) void fill(row);
+}
+
+/** @param {Element} row */
+async function fill(row) {
+  const cell = row.querySelector("[data-opened]");
+  if (!cell) return;
+  try {
+    const answer = await fetch(`/axis/${link.id}/line/${cell.getAttribute("data-opened")}`);
+    if (answer.ok) cell.innerHTML = await answer.text();
+  } catch { /* the strip tells of a server that does not answer */ }
 }
 
 // Keys: letters work inside their strip only, never in a field.
@@ -261,8 +284,11 @@ function formula(button) {
 document.addEventListener("keydown", (event) => {
   const target = /** @type {HTMLElement} */ (event.target);
   const step = (event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "z";
-  if (step && target.tagName !== "INPUT") {
+  if (step && target.tagName !== "TEXTAREA") {
     event.preventDefault();
+    clearTimeout(typing);
+    going = null;
+    if (target instanceof HTMLInputElement) target.blur();
     (event.shiftKey ? redo : undo).click();
     return;
   }
@@ -417,6 +443,7 @@ window.addEventListener("beforeunload", (event) => {
   if (link.pending) event.preventDefault();
 });
 
+hand = handOver(link, escape);
 placeNames();
 cursor.redraw();
 openPart(opened, false);
