@@ -42,9 +42,9 @@ def _traces(tables: Mapping[str, Sequence[Record]]) -> Iterator[list[str]]:
         for number, record in enumerate(tables.get(form.file, ()), start=FIRST_ROW):
             for field, cell in record.items():
                 t = cell.trace
-                row = [form.file, str(number), names[field], cell.text, t.file, t.sheet, t.cell,
-                       " ".join(t.raw.split()), t.unit, t.convention]  # fmt: skip
-                yield [guarded(text) for text in row]
+                raw = guarded(" ".join(t.raw.split()))
+                yield [form.file, str(number), names[field], guarded(cell.text), guarded(t.file),
+                       guarded(t.sheet), t.cell, raw, guarded(t.unit), t.convention]  # fmt: skip
 
 
 def _csv(heading: Iterable[str], rows: Iterable[list[str]]) -> bytes:
