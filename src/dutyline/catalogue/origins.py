@@ -194,4 +194,4 @@ def trace_rows(data: bytes) -> list[list[str]]:
     width = len(TRACE_HEADING)
     if not rows or tuple(rows[0]) != TRACE_HEADING:
         return []
-    return [row for row in rows[1:] if len(row) == width]
+    return [[unguarded(cell) for cell in row] for row in rows[1:] if len(row) == width]
