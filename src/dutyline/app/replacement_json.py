@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from dutyline.app.records_json import number
+from dutyline.app.records_json import number, product_line_json
 from dutyline.checks.records import Verdict
 from dutyline.checks.sentence import verdict_sentence
 from dutyline.replacement.records import (
