@@ -274,8 +274,10 @@ def _doubts(speed: Array, torque: Array) -> list[str]:
                      "which moves rms and mean.")  # fmt: skip
     whole, half = (float(np.sqrt(np.mean(t**2))) for t in (torque, torque[::2]))
     if abs(half - whole) > ALIASED * whole:
-        notes.append("At half the rate of sampling the rms torque differs by more than "
-                     f"{percent(ALIASED)}: parts faster than the samples may be folded into it.")  # fmt: skip
+        notes.append(
+            f"At half the rate of sampling the rms torque differs by more than {percent(ALIASED)}: "
+            "parts faster than the samples may be folded into it."
+        )
     peak = float(np.abs(torque).max())
     flat = np.abs(torque) >= (1.0 - _FLAT) * peak
     if peak > 0.0 and float(np.mean(flat)) > _MUCH:
