@@ -168,7 +168,7 @@ def test_stopped_by_the_keyboard(monkeypatch, capsys):
 
 
 def test_a_reader_who_leaves_early_is_no_fault():
-    shell = f"{sys.executable} -m dutyline verify --example lift --motor XM72-0450H | head -1"
+    shell = f"{sys.executable} -m dutyline verify --example lift --motor XM72-0450H -q | head -1"
     done = subprocess.run(["bash", "-c", shell], capture_output=True, text=True, check=False)
     assert done.stderr == ""
 
