@@ -162,7 +162,7 @@ def written(line: ProductLine, kind: str, field: str) -> list[str]:
 def cells(data: bytes, heading: str) -> list[str]:
     """Cells of a column as written, row by row; none where the file has no such column."""
     try:
-        return raw_column(data, heading)
+        return list(map(unguarded, raw_column(data, heading)))
     except ValueError:
         return []
 
