@@ -162,7 +162,7 @@ def written(line: ProductLine, kind: str, field: str) -> list[str]:
 def cells(data: bytes, heading: str) -> list[str]:
     """Cells of a column as written, row by row; none where the file has no such column."""
     try:
-        return raw_column(data, heading)
+        return list(map(unguarded, raw_column(data, heading)))
     except ValueError:
         return []
 
@@ -182,7 +182,7 @@ def _trace(line: ProductLine, kind: str, number: int, column: Column, raw: str) 
     found = kept.get((KINDS[kind].file, str(number), column.name))
     if found is None or found[0] != raw:
         return None
-    return Trace(*map(unguarded, found[1:]))
+    return Trace(*found[1:])
 
 
 def trace_rows(data: bytes) -> list[list[str]]:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import pytest
 
+from dutyline.catalogue.origins import origin
 from dutyline.core.errors import InputError
 from dutyline.grids.records import Grid
 from dutyline.intake.bring import Brought, bring
@@ -163,3 +164,12 @@ def test_geared_torque_at_the_input_needs_ratio_and_efficiency():
     assert found.line.gearheads[0].torque_rated == 19.2
     with pytest.raises(InputError, match="efficiency of the row"):
         read(text, Grid("t.csv", "", [rows[0], ["G1", "10", "", "2"]]), other, head=head)
+
+
+@pytest.mark.parametrize("name", ["=1+1", "+A1", "@x", "'=1", "-B", "''+2"])
+def test_names_that_a_spreadsheet_would_run_come_through_unchanged(name: str):
+    found = read(PAIR, Grid("t.csv", "", [["Typ", "M [Nm]"], [name, "1"]]))
+    assert found.line.motors[0].name == name
+    first = origin(found.line, "motors", (name,), "name", name)
+    assert first.source is not None
+    assert first.source.raw == name
