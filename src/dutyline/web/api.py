@@ -73,6 +73,7 @@ class Refusal(BaseModel):
 
 
 _REFUSED: dict[int | str, dict[str, Any]] = {
+    400: {"model": Refusal, "description": "The body is no text in UTF-8."},
     422: {"model": Refusal, "description": "The input cannot be used."},
     413: {"description": "The request is larger than 2 MB."},
     429: {"description": "Too many requests."},

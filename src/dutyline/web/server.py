@@ -19,6 +19,7 @@ from fastapi.responses import (
     Response,
     StreamingResponse,
 )
+from starlette.exceptions import HTTPException
 
 from dutyline.app.workbench.desk import ConflictError, Desk, MissingError, Page
 from dutyline.app.workbench.mechanisms import mechanisms
@@ -77,6 +78,11 @@ def application(desk: Desk, first: str) -> FastAPI:
         ]
         told = "The request cannot be used. Nothing was computed."
         return JSONResponse({"error": told, "faults": faults}, 422)
+
+    @app.exception_handler(HTTPException)
+    async def told(_: Request, error: HTTPException) -> Response:
+        refusal = {"error": str(error.detail), "faults": []}
+        return JSONResponse(refusal, error.status_code, headers=error.headers)
 
     @app.exception_handler(Exception)
     async def failed(_: Request, __: Exception) -> Response:
