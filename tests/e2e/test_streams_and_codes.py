@@ -120,6 +120,7 @@ def test_faults_in_ascii(tmp_path):
     [
         (("verify", "--moter", "X"), 'There is no option "--moter".'),
         (("verify", "--moter", "X"), 'The nearest is "--motor".'),
+        (("audit", "--line", "X"), 'The line stands alone: "dutyline audit my-line".'),
         (("verify", "--example", "lift"), '"--motor" is needed.'),
         (("demnad", "x.toml"), "demnad"),
         (("demand",), "no axis file is named"),
@@ -167,7 +168,7 @@ def test_stopped_by_the_keyboard(monkeypatch, capsys):
 
 
 def test_a_reader_who_leaves_early_is_no_fault():
-    shell = f"{sys.executable} -m dutyline verify --example lift --motor XM72-0450H | head -1"
+    shell = f"{sys.executable} -m dutyline verify --example lift --motor XM72-0450H -q | head -1"
     done = subprocess.run(["bash", "-c", shell], capture_output=True, text=True, check=False)
     assert done.stderr == ""
 

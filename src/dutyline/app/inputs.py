@@ -6,7 +6,6 @@ import difflib
 import sys
 from pathlib import Path
 
-from dutyline.app.bring import read_line
 from dutyline.app.variants import variant_of
 from dutyline.axis.model import Axis
 from dutyline.axis.read import read_axis
@@ -81,9 +80,15 @@ def _axis_from(file: str | None, example: str | None) -> Axis:
 
 def line_from(folder: str | None, estimate: bool = False) -> ProductLine:
     """The line of a folder or mapping, or the one that ships; with what it lacks estimated."""
-    line = demo_line() if folder is None else read_line(folder)
+    line = demo_line() if folder is None else _line_of(folder)
     if estimate:
         from dutyline.estimates.fill import estimated
 
         return estimated(line)
     return line
+
+
+def _line_of(folder: str) -> ProductLine:
+    from dutyline.app.bring import read_line
+
+    return read_line(folder)

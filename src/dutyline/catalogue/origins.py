@@ -16,6 +16,7 @@ from dutyline.catalogue.columns import FORMS, UNITS, Column, FileForm
 from dutyline.catalogue.library import TRACE
 from dutyline.catalogue.parts import ProductLine
 from dutyline.catalogue.sheets import Faults, Sheet, raw_column, read_sheet
+from dutyline.grids.guards import unguarded
 
 KINDS: dict[str, FileForm] = {form.file.removesuffix(".csv"): form for form in FORMS}
 """``motors``, ``pairings`` and so on: the form of their file."""
@@ -161,7 +162,7 @@ def written(line: ProductLine, kind: str, field: str) -> list[str]:
 def cells(data: bytes, heading: str) -> list[str]:
     """Cells of a column as written, row by row; none where the file has no such column."""
     try:
-        return raw_column(data, heading)
+        return list(map(unguarded, raw_column(data, heading)))
     except ValueError:
         return []
 
@@ -193,4 +194,4 @@ def trace_rows(data: bytes) -> list[list[str]]:
     width = len(TRACE_HEADING)
     if not rows or tuple(rows[0]) != TRACE_HEADING:
         return []
-    return [row for row in rows[1:] if len(row) == width]
+    return [[unguarded(cell) for cell in row] for row in rows[1:] if len(row) == width]

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.lacking import WORDS
 from dutyline.checks.records import Ask, Line
-from dutyline.estimates.fill import offered
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +53,11 @@ def _words(ask: Ask) -> str:
 
 
 def _offered(line: ProductLine | None, ask: Ask) -> str:
-    return "" if line is None else offered(line, ask.kind, ask.part, ask.field)
+    if line is None:
+        return ""
+    from dutyline.estimates.fill import offered
+
+    return offered(line, ask.kind, ask.part, ask.field)
 
 
 def needed_by(datum: Wanted) -> str:

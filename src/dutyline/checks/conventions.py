@@ -94,7 +94,7 @@ def _braked(trial: Trial) -> Flags:
 def _computed(trial: Trial) -> Flags:
     """Where the continuous boundary comes from the constants of the motor."""
     shelf, index = trial.boundaries.continuous, trial.choice.motor * 2 + (trial.choice.brake >= 0)
-    origins = {int(i): b.origin for i in np.unique(index) if (b := shelf[int(i)]) is not None}
+    origins = {int(i): b.origin for i in set(index.tolist()) if (b := shelf[int(i)]) is not None}
     return np.array([origins.get(int(i)) == COMPUTED for i in index], dtype=bool)
 
 
@@ -110,7 +110,7 @@ def _emf_alone(trial: Trial) -> Flags:
 def _peak_computed(trial: Trial) -> Flags:
     """Where the short-time boundary comes from the constants of the motor."""
     shelf = trial.boundaries.peak
-    origins = {int(m): b.origin for m in np.unique(trial.choice.motor)
+    origins = {int(m): b.origin for m in set(trial.choice.motor.tolist())
                if (b := shelf[int(m)]) is not None}  # fmt: skip
     return np.array([origins.get(int(m)) == COMPUTED for m in trial.choice.motor], dtype=bool)
 

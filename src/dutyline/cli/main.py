@@ -45,6 +45,7 @@ dutyline finds, proves and documents servo axes: motor, gearhead, brake, drive.
   dutyline bring   mapping.toml a product line from CSV or XLSX of any form
   dutyline replace plate.toml   equivalents for an old motor
   dutyline schema               every field, unit and default
+  dutyline serve   lift.toml    the axis live in a browser
 
 Try it:  dutyline select --example lift
 

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from dutyline.catalogue.columns import FORMS, FileForm
 from dutyline.catalogue.origins import TRACE_HEADING
+from dutyline.grids.guards import guarded
 from dutyline.intake.trace import Record
 
 FIRST_ROW = 2
@@ -40,8 +41,9 @@ def _traces(tables: Mapping[str, Sequence[Record]]) -> Iterator[list[str]]:
 
 
 def _csv(heading: Iterable[str], rows: Iterable[list[str]]) -> bytes:
+    """Words that a spreadsheet would run are guarded, as in every file of ours."""
     text = io.StringIO(newline="")
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow(list(heading))
-    writer.writerows(rows)
+    writer.writerows([guarded(cell) for cell in row] for row in rows)
     return text.getvalue().encode()

@@ -16,7 +16,8 @@ from support import ledgers
 
 LINE_KEYS = {
     "check", "part", "title", "case", "demand", "limit", "margin", "required", "severity", "state",
-    "at", "at_speed", "phase", "assumed", "missing", "text", "remedies", "formula", "source",
+    "at", "at_speed", "phase", "assumed", "assumed_data", "estimated", "missing", "text",
+    "remedies", "formula", "source",
 }  # fmt: skip
 
 

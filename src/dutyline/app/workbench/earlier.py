@@ -4,22 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from dutyline.app.workbench.judged import Judged, Sheet, judge
+from dutyline.app.workbench.judged import Judged, Sheet, judge, sheet_of
 from dutyline.catalogue.parts import ProductLine
-from dutyline.checks.records import Combination
 from dutyline.core.errors import InputError
-from dutyline.store.records import Content, Store
+from dutyline.store.records import Store
 
 FARTHEST = 50
 """Revisions gone back at most."""
-
-
-def sheet_of(content: Content) -> Sheet:
-    """A kept content as it is judged."""
-    named = None
-    if content.parts.get("motor"):
-        named = Combination(**content.parts)  # type: ignore[arg-type]
-    return Sheet(content.text, content.file, named, content.variant)
 
 
 def last_good(store: Store, key: str, line: ProductLine) -> Judged | None:
