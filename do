@@ -86,6 +86,20 @@ need_pdf_tools() {
   say "poppler-utils is missing and could not be installed; tests that read PDF pages are skipped."
 }
 
+# The store is tested on PostgreSQL, too, in a cluster that the tests start for themselves.
+need_postgresql() {
+  compgen -G "/usr/lib/postgresql/*/bin/initdb" >/dev/null && return
+  command -v initdb >/dev/null 2>&1 && return
+  if [ "$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1; then
+    say "Installing postgresql, on which the tests keep axes"
+    if { apt-get install -y -qq postgresql ||
+      { apt-get update -qq && apt-get install -y -qq postgresql; }; } >/dev/null 2>&1; then
+      return
+    fi
+  fi
+  say "postgresql is missing and could not be installed; tests of keeping in it are skipped."
+}
+
 task_demo() {
   install run
   mkdir -p out
@@ -109,6 +123,7 @@ task_run() {
 task_test() {
   install dev
   need_pdf_tools
+  need_postgresql
   local select=()
   if [ "${1:-}" = fast ]; then
     shift

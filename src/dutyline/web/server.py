@@ -21,7 +21,7 @@ from fastapi.responses import (
 )
 from starlette.exceptions import HTTPException
 
-from dutyline.app.workbench.desk import ConflictError, Desk, MissingError, Page
+from dutyline.app.workbench.desk import ConflictError, Desk, KeepingError, MissingError, Page
 from dutyline.app.workbench.mechanisms import mechanisms
 from dutyline.core.errors import DutylineError, Fault, InputError
 from dutyline.core.version import VERSION
@@ -55,6 +55,10 @@ def application(desk: Desk, first: str) -> FastAPI:
     @app.exception_handler(MissingError)
     async def missing(_: Request, error: MissingError) -> Response:
         return JSONResponse({"error": str(error)}, 404)
+
+    @app.exception_handler(KeepingError)
+    async def unkept(_: Request, error: KeepingError) -> Response:
+        return JSONResponse({"error": str(error)}, 503)
 
     @app.exception_handler(TooLargeError)
     async def large(_: Request, __: TooLargeError) -> Response:
@@ -100,7 +104,12 @@ def application(desk: Desk, first: str) -> FastAPI:
         page, short = await to_thread.run_sync(partial(_opened, desk, key))
         if page.picture is None:
             return HTMLResponse("The axis cannot be shown.", 422)
-        return HTMLResponse(whole(page, short, {"solved": key == first}))
+        return HTMLResponse(whole(page, short, {"solved": desk.is_example(page.document)}))
+
+    @app.get("/axes", include_in_schema=False)
+    async def axes() -> Response:
+        found = await to_thread.run_sync(desk.documents)
+        return HTMLResponse(fragment("kept", documents=found))
 
     @app.post("/axis/{key}/edit", include_in_schema=False)
     async def edit(key: Id, request: Request) -> Response:
@@ -116,7 +125,7 @@ def application(desk: Desk, first: str) -> FastAPI:
 
     @app.get("/axis/{key}/text", include_in_schema=False)
     async def text(key: Id) -> Response:
-        head = desk.store.get(key).head
+        head = (await to_thread.run_sync(desk.store.get, key)).head
         return JSONResponse({"revision": head.number, "text": head.content.text})
 
     @app.get("/axis/{key}/line/{line}", include_in_schema=False)
@@ -126,8 +135,9 @@ def application(desk: Desk, first: str) -> FastAPI:
 
     @app.get("/axis/{key}/revisions", include_in_schema=False)
     async def revisions(key: Id) -> Response:
-        head = desk.store.get(key).head.number
-        return HTMLResponse(fragment("revisions", rows=desk.revisions(key), head=head))
+        head = (await to_thread.run_sync(desk.store.get, key)).head.number
+        rows = await to_thread.run_sync(desk.revisions, key)
+        return HTMLResponse(fragment("revisions", rows=rows, head=head))
 
     @app.post("/axis/{key}/compare", include_in_schema=False)
     async def compare(key: Id, request: Request) -> Response:
@@ -167,7 +177,7 @@ def application(desk: Desk, first: str) -> FastAPI:
 
     @app.get("/axis/{key}/file", include_in_schema=False)
     async def file(key: Id) -> Response:
-        content = desk.store.get(key).head.content
+        content = (await to_thread.run_sync(desk.store.get, key)).head.content
         name = "".join(c if c.isalnum() or c in "-_." else "-" for c in content.file) or "axis.toml"
         headers = {"content-disposition": f'attachment; filename="{name}"'}
         return Response(content.text, media_type="application/toml", headers=headers)
