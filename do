@@ -146,6 +146,7 @@ task_docs() {
   "$env_python" tools/validation.py "$@"
   "$env_python" tools/enquiries.py "$@"
   "$env_python" tools/audit_scores.py "$@"
+  "$env_python" tools/estimates.py "$@"
   exec "$env_python" tools/reference.py "$@"
 }
 

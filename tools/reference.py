@@ -37,6 +37,7 @@ from dutyline.report.figures.sketch import sketch
 
 sys.path[:0] = [str(Path(__file__).resolve().parent)]
 from check_tests import tests_by_check  # noqa: E402  the folder has to be known first
+from limits_page import limits_page  # noqa: E402
 from mapping_page import mapping_page  # noqa: E402
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -325,6 +326,7 @@ PAGES: dict[str, Callable[[], str]] = {
     "mechanisms.md": mechanisms,
     "plate.md": plate,
     "errors.md": error_tree,
+    "limits.md": partial(limits_page, MADE, table),
     "mapping.md": partial(mapping_page, MADE, table),
     "../../README.md": readme,
     **{f"drawings/{name}.svg": partial(drawing, name) for name in drawings()},

@@ -25,7 +25,7 @@ def test_version_is_the_one_of_the_package():
 
 def test_runtime_dependencies_are_few():
     names = {re.match(r"[\w-]+", d).group() for d in project()["dependencies"]}
-    assert names == {"numpy", "click", "python-calamine"}
+    assert names == {"numpy", "click"}
 
 
 def test_typst_is_pinned_and_locked():

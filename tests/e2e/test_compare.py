@@ -193,6 +193,22 @@ def test_simulated_settling_is_simulated_again(place: Path, tmp_path: Path) -> N
     assert one["remarks"] == []
 
 
+def test_a_verdict_on_estimates_is_judged_on_estimates(place: Path, tmp_path: Path) -> None:
+    for name in ("a", "b"):
+        edited_folder(tmp_path / name, Edit("motors", "rth_winding_housing_k_per_w", "", {}))
+    args = ("verify", str(place / "kept" / "lift.toml"), *PARTS, "--line", "a", "--json")
+    for more in ((), ("--estimate",)):
+        done = dutyline(*args, *more, cwd=tmp_path)
+        (tmp_path / "v.json").write_text(done.out, encoding="utf-8")
+        count = json.loads(done.out)["line"]["estimated"]
+        assert bool(count) == bool(more)
+        kept = ("--kept", "v.json", "--kept", str(place / "kept" / "lift.toml"))
+        told = json.loads(dutyline("compare", "a", "b", *kept, "--json", cwd=tmp_path).out)
+        (one,) = [v for v in told["verdicts"] if v["source"] == "v.json"]
+        assert one["remarks"] == []
+        assert one["recorded"] == one["before"] == one["after"]
+
+
 @pytest.mark.parametrize("width", ["60", "80", "120"])
 @pytest.mark.parametrize("more", [(), ("--all",), ("--ascii",)])
 def test_it_folds(place: Path, width: str, more: tuple[str, ...]) -> None:

@@ -154,6 +154,22 @@ def test_the_order_list_is_the_same(mapping, tmp_path):
     assert json.loads(one.out)["currency"] == "EUR"
 
 
+def test_replacements_are_the_same(mapping, tmp_path):
+    plate = tmp_path / "plate.toml"
+    plate.write_text(
+        'schema = 1\n[plate]\ntitle = "Cross feed"\n[motor]\ntorque = "16 lbf.in"\n'
+        'speed = "3000 r/min"\n'
+        'inertia = "GD2 3 kgf*cm^2"\nflange = "3 in"\n[keep]\nmains = "230 V"\nphases = 3\n',
+        encoding="utf-8",
+    )
+    one, other = (
+        dutyline("replace", str(plate), "--line", str(where), "--json")
+        for where in (mapping.parent, TWIN)
+    )
+    assert json.loads(one.out)["equivalents"]
+    assert told(json.loads(one.out)) == told(json.loads(other.out))
+
+
 def test_what_was_read_is_written_and_read_again(brought, tmp_path):
     """Twice, so that a line from a folder is written as well; the same bytes both times."""
     first = dl.write_line(brought, tmp_path / "first")

@@ -120,6 +120,7 @@ def test_faults_in_ascii(tmp_path):
     [
         (("verify", "--moter", "X"), 'There is no option "--moter".'),
         (("verify", "--moter", "X"), 'The nearest is "--motor".'),
+        (("audit", "--line", "X"), 'The line stands alone: "dutyline audit my-line".'),
         (("verify", "--example", "lift"), '"--motor" is needed.'),
         (("demnad", "x.toml"), "demnad"),
         (("demand",), "no axis file is named"),

@@ -186,6 +186,7 @@ RANGES = st.builds("{}:{}".format, REFERENCES, REFERENCES)
     st.lists(st.tuples(REFERENCES, KINDS, VALUES), max_size=12),
     st.lists(RANGES, max_size=4),
 )
+@example([("B2", "n", "<v>1</v>"), ("A1", "n", "<v>1</v>")], ["A1:A2", "A2:B2"])
 def test_sheets_of_random_cells(cells, ranges):
     rows = "".join(f'<c r="{at}" t="{kind}">{value}</c>' for at, kind, value in cells)
     merged = "".join(f'<mergeCell ref="{area}"/>' for area in ranges)
@@ -269,8 +270,9 @@ def test_sets_of_cells_are_sets(put, filled):
     cells, wanted = Cells(put), set(put)
     for row, a, b, whether in filled:
         first, last = sorted((a, b))
-        cells.fill(row, first, last, whether)
         change = {(row, column) for column in range(first, last + 1)}
+        assert cells.meet(row, first, last) == bool(wanted & change)
+        cells.fill(row, first, last, whether)
         wanted = wanted | change if whether else wanted - change
     assert cells == wanted
     assert len(cells) == len(wanted)

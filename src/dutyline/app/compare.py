@@ -5,13 +5,14 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Sequence
 
+from dutyline.app.estimate import estimated
 from dutyline.app.inputs import example_file, example_names
 from dutyline.app.report import FORMATS, target_path
 from dutyline.app.settle import settled
 from dutyline.app.verify import verify
 from dutyline.axis.model import Axis
 from dutyline.catalogue.parts import ProductLine
-from dutyline.checks.records import Combination, Verdict
+from dutyline.checks.records import Verdict
 from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import Fault, InputError
 from dutyline.editions.find import difference
@@ -19,7 +20,7 @@ from dutyline.editions.records import Difference
 from dutyline.editions.words import Chapter, Told, chapters, headline
 from dutyline.kept.gather import gather
 from dutyline.kept.judge import judge
-from dutyline.kept.records import Comparison, Judged
+from dutyline.kept.records import Comparison, Judged, Kept
 from dutyline.kept.words import moved_texts, summary, title_of, touched_texts, turn_text
 
 __all__ = [
@@ -77,9 +78,9 @@ def compare(
     return Comparison(found, tuple(order), known.passed)
 
 
-def _verify(axis: Axis, parts: Combination, line: ProductLine, settling: bool) -> Verdict:
-    found = verify(axis, parts, line)
-    return settled(found) if settling else found
+def _verify(axis: Axis, kept: Kept, line: ProductLine) -> Verdict:
+    found = verify(axis, kept.combination, estimated(line) if kept.estimated else line)
+    return settled(found) if kept.settled else found
 
 
 def comparison_report(result: Comparison, path: str | os.PathLike[str]) -> None:

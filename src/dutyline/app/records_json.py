@@ -125,6 +125,7 @@ def product_line_json(line: ProductLine) -> Json:
         "date": line.date or None,
         "currency": line.currency or None,
         "content_hash": content_hash(line),
+        "estimated": len(line.assumed),
         "audit_checksum": thresholds_checksum(line) or None,
     }
 

@@ -34,7 +34,8 @@ def content_hash(line: ProductLine) -> str:
     The same for every layout of the same data, another one for another value, another name or
     another order of the rows (the first of several pairings gives the drive where none is named,
     and lists keep the order of the files). Edition, thresholds and notes on origins are not in it.
-    Computed at the first question and kept with the line.
+    What was estimated beside it is not in it either. Computed at the first question and kept with
+    the line.
 
     Parameters
     ----------
@@ -49,6 +50,7 @@ def content_hash(line: ProductLine) -> str:
     >>> hashlib.sha256(whole).hexdigest() == content_hash(demo_line())
     True
     """
+    line = line.as_stated or line
     if "content" not in line.derived:
         digest = hashlib.sha256()
         for form in _forms(line):
@@ -76,7 +78,8 @@ def _kind(form: FileForm) -> str:
 
 
 def plain_table(line: ProductLine, form: FileForm) -> bytes:
-    """One plain table: UTF-8 with a heading."""
+    """One plain table: UTF-8 with a heading, and of what is stated alone, without estimates."""
+    line = line.as_stated or line
     given = [(column, _texts(column, line, form)) for column in form.columns]
     shown = [(column, texts) for column, texts in given if column.required or any(texts)]
     text = io.StringIO(newline="")

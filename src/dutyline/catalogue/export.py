@@ -21,10 +21,11 @@ def write_line(
     folder: str | os.PathLike[str],
     beside: Mapping[str, bytes] | None = None,
 ) -> Path:
-    """Write a line as a folder: its seven tables in plain form, edition and thresholds.
+    """Write a line as a folder: its tables in plain form, edition and thresholds.
 
-    Reading the folder again gives the same parts and the same content hash; that is tried before
-    anything is written. The whole folder appears at once, or nothing does.
+    What was estimated for it is left out: nobody stated it. Reading the folder again gives the same
+    parts and the same content hash; that is tried before anything is written. The whole folder
+    appears at once, or nothing does.
 
     Parameters
     ----------
@@ -48,6 +49,7 @@ def write_line(
     expect(line, ProductLine, "line", 'Read one first: read_line("my-line").')
     expect(folder, PATH, "folder", 'Name a folder: write_line(line, "my-line").')
     target = Path(folder)
+    line = line.as_stated or line
     _require_room(target)
     tables = plain_tables(line)
     files = {**tables, **_around(line, target, tables), **(beside or {})}

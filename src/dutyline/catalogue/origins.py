@@ -16,6 +16,7 @@ from dutyline.catalogue.columns import FORMS, UNITS, Column, FileForm
 from dutyline.catalogue.library import TRACE
 from dutyline.catalogue.parts import ProductLine
 from dutyline.catalogue.sheets import Faults, Sheet, raw_column, read_sheet
+from dutyline.grids.guards import unguarded
 
 KINDS: dict[str, FileForm] = {form.file.removesuffix(".csv"): form for form in FORMS}
 """``motors``, ``pairings`` and so on: the form of their file."""
@@ -181,7 +182,7 @@ def _trace(line: ProductLine, kind: str, number: int, column: Column, raw: str) 
     found = kept.get((KINDS[kind].file, str(number), column.name))
     if found is None or found[0] != raw:
         return None
-    return Trace(*found[1:])
+    return Trace(*map(unguarded, found[1:]))
 
 
 def trace_rows(data: bytes) -> list[list[str]]:
@@ -193,4 +194,4 @@ def trace_rows(data: bytes) -> list[list[str]]:
     width = len(TRACE_HEADING)
     if not rows or tuple(rows[0]) != TRACE_HEADING:
         return []
-    return [row for row in rows[1:] if len(row) == width]
+    return [[unguarded(cell) for cell in row] for row in rows[1:] if len(row) == width]

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from dutyline.catalogue.cells import CellError, CellValue, cell_value
 from dutyline.catalogue.columns import Column
+from dutyline.grids.guards import unguarded
 
 Values = list[CellValue | None]
 
@@ -22,7 +23,7 @@ class Readings(dict[str, CellValue | None]):
         self.column = column
 
     def __missing__(self, cell: str) -> CellValue | None:
-        text = cell.strip()
+        text = unguarded(cell.strip())
         if not text and self.column.required:
             raise CellError("a value")
         value = self[cell] = cell_value(self.column, text) if text else None

@@ -10,14 +10,13 @@ from dutyline.catalogue.library import TRACE
 from dutyline.catalogue.origins import (
     KINDS,
     TRACE_HEADING,
-    cells,
     places,
     places_by_key,
     trace_rows,
-    written,
 )
 from dutyline.catalogue.parts import ProductLine
-from dutyline.catalogue.sheets import Faults, read_sheet
+from dutyline.catalogue.sheets import Faults, raw_columns, read_sheet
+from dutyline.grids.guards import guarded, unguarded
 
 
 def retold(line: ProductLine, tables: Mapping[str, bytes]) -> bytes | None:
@@ -31,24 +30,19 @@ def retold(line: ProductLine, tables: Mapping[str, bytes]) -> bytes | None:
     text = io.StringIO(newline="")
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow(TRACE_HEADING)
-    moved = {file: _moved(line, file, tables) for file in line.files if file in tables}
-    now: dict[tuple[str, str], list[str]] = {}
+    files = [file for file in line.files if file in tables]
+    moved = {file: _moved(line, file, tables) for file in files}
+    before = {file: raw_columns(line.files[file]) for file in files}
+    now = {file: raw_columns(tables[file]) for file in files}
     for file, number, column, cell, *source in trace_rows(data):
-        found, field = moved.get(file, {}).get(number), _fields(file).get(column)
-        if found is None or field is None or cell == "":
+        found = moved.get(file, {}).get(number)
+        if found is None or column not in before[file] or cell == "":
             continue
         old, new, row = found
-        if (file, column) not in now:
-            now[file, column] = cells(tables[file], column)
-        was = _at(written(line, file.removesuffix(".csv"), field), old)
-        text_now = _at(now[file, column], new)
-        if was == cell and text_now:
-            writer.writerow([file, row, column, text_now, *source])
+        told = now[file].get(column)
+        if told and told[new] and unguarded(before[file][column][old]) == cell:
+            writer.writerow([file, row, column, told[new], *map(guarded, source)])
     return text.getvalue().encode()
-
-
-def _at(column: list[str], place: int) -> str:
-    return column[place] if column else ""
 
 
 def _moved(
@@ -66,8 +60,3 @@ def _moved(
         for key, place in own_by_key.items()
         if key in by_key
     }
-
-
-def _fields(file: str) -> dict[str, str]:
-    form = KINDS.get(file.removesuffix(".csv"))
-    return {} if form is None else {column.name: column.field for column in form.columns}

@@ -170,6 +170,17 @@ def raw_column(data: bytes, name: str) -> list[str]:
     return [one.setdefault(cell, cell) for cell in (row[place].strip() for row in rows)]
 
 
+def raw_columns(data: bytes) -> dict[str, list[str]]:
+    """As :func:`raw_column`, every column by its heading in one pass."""
+    rows = [row for _, block in _blocks(data, Faults("")) for row in block]
+    heading, *body = rows or [[]]
+    turned = zip(*body, strict=True) if body else ((),) * len(heading)
+    return {
+        name.strip(): [cell.strip() for cell in column]
+        for name, column in zip(heading, turned, strict=True)
+    }
+
+
 def _decodes(data: bytes, faults: Faults) -> bool:
     if len(data) > MOST_BYTES:
         size = MOST_BYTES // 1_000_000

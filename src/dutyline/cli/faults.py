@@ -48,8 +48,10 @@ def usage_error(screen: Screen, error: click.ClickException) -> list[str]:
 
 def _usage(error: click.ClickException, context: click.Context | None) -> tuple[str, str]:
     if isinstance(error, click.NoSuchOption):
-        known = _options(context)
-        return f'There is no option "{error.option_name}".', _nearest(error.option_name, known)
+        told = f'There is no option "{error.option_name}".'
+        if error.option_name == "--line" and context is not None and _takes_line(context):
+            return told, f'The line stands alone: "dutyline {context.info_name} my-line".'
+        return told, _nearest(error.option_name, _options(context))
     if isinstance(error, click.MissingParameter) and error.param is not None:
         return f"{_parameter(error.param)} is needed.", ""
     if isinstance(error, click.BadParameter) and error.param is not None:
@@ -61,6 +63,11 @@ def _options(context: click.Context | None) -> list[str]:
     if context is None:
         return []
     return [o for p in context.command.params for o in p.opts]
+
+
+def _takes_line(context: click.Context) -> bool:
+    """Whether a verb takes the product line without an option."""
+    return any(p.name == "folder" and isinstance(p, click.Argument) for p in context.command.params)
 
 
 def _nearest(word: str, known: Sequence[str]) -> str:

@@ -36,12 +36,13 @@ def difference(before: ProductLine, after: ProductLine) -> Difference:
     """Everything that differs between two lines.
 
     Parts are followed by their names, pairings by their parts and mains, curves by motor, mains
-    and kind. Nothing is guessed: a part of another name is another part.
+    and kind. Nothing is guessed: a part of another name is another part. Estimates are left out.
 
     Parameters
     ----------
     before, after : ProductLine
     """
+    before, after = (line.as_stated or line for line in (before, after))
     gone: list[Item] = []
     new: list[Item] = []
     changes: list[Change] = []

@@ -25,9 +25,9 @@ MOST_PARTS = 2_000
 MOST_INFLATED = 400_000_000
 """[byte] that the parts read from a workbook may take once unpacked."""
 MOST_RATIO = 400
-"""Unpacked size of a part over its packed size, asked once it is larger than RATIO_FROM."""
+"""Unpacked size of a part over its packed size, asked of parts that unpack beyond the next size."""
 RATIO_FROM = 1_000_000
-"""[byte] below which no ratio is asked."""
+"""[byte] of a part below which no ratio is asked."""
 LONGEST_TAG = 1_000_000
 """[byte] of one mark of XML."""
 MOST_MARKS = 18_000_000

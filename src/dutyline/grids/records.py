@@ -30,6 +30,10 @@ class Cells(AbstractSet[tuple[int, int]]):
         elif kept:
             self._rows[row] = kept & ~bits
 
+    def meet(self, row: int, first: int, last: int) -> bool:
+        """Whether any cell from one column to another is in."""
+        return bool(self._rows.get(row, 0) >> first & (1 << last + 1 - first) - 1)
+
     def __contains__(self, cell: object) -> bool:
         if not (isinstance(cell, tuple) and len(cell) == 2):
             return False

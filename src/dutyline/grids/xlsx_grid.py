@@ -8,7 +8,7 @@ from dutyline.core.faults import quoted
 from dutyline.grids.archive import Archive, joined
 from dutyline.grids.limits import MOST_SHEETS, Budget, refused
 from dutyline.grids.markup import Kept, attribute, follow
-from dutyline.grids.records import Grid, letters
+from dutyline.grids.records import Cells, Grid, letters
 from dutyline.grids.xlsx_cells import Book, Range, SheetCells
 from dutyline.grids.xlsx_styles import Shown, shown_by
 from dutyline.grids.xlsx_texts import SharedTexts
@@ -115,6 +115,7 @@ def _fill_by_formula(cells: SheetCells, book: Book, area: Range, formula: str) -
 def _spread(cells: SheetCells, book: Book) -> Iterator[Range]:
     """Give every cell of merged ranges what the first one holds."""
     told = (cells.numbers, cells.percents, cells.errors)
+    taken = Cells()
     for area in cells.merged:
         top, left, bottom, right = _clipped(cells, book, area)
         if bottom < top or right < left or (bottom, right) == (top, left):
@@ -125,6 +126,10 @@ def _spread(cells: SheetCells, book: Book) -> Iterator[Range]:
         kinds = [first in kept for kept in told]
         book.budget.take(0, len(text) * count * (bottom + 1 - top), cells.place)
         for row in range(top, bottom + 1):
+            if taken.meet(row, left, right):
+                read = f"merges {letters(left)}{top + 1}:{letters(right)}{bottom + 1}, of which "
+                raise refused(book.file, cells.place, f"{read}cells are merged already.", _ANEW)
+            taken.fill(row, left, right, True)
             texts = cells.rows[row]
             texts.extend([""] * (left - len(texts)))
             texts[left : right + 1] = [text] * count

@@ -156,20 +156,17 @@ _SCALES: dict[tuple[str, str, str], Exact] = {
     ("resistance", "across", "delta-phase"): exact(Fraction(2, 3)),
     ("inductance", "across", "star-phase"): exact(2),
     ("inductance", "across", "delta-phase"): exact(Fraction(2, 3)),
-    ("inertia", "inertia", "GD2"): exact(Fraction(1, 4)),
     ("backlash", "play", "plus-minus"): exact(2),
-    ("pole_pairs", "count", "poles"): exact(Fraction(1, 2)),
 }
 
 
 def scale(field: str, key: str, answer: str) -> Exact:
-    """By what an answer multiplies the figure of a field, without what needs its row.
+    """By what an answer multiplies the figure of a field, without what needs its row or unit.
 
     >>> scale("torque_constant", "ampere", "peak").number()
     1.4142135623730951
     """
     what = "current" if field.startswith(("current_", "input_current_")) else field
-    what = "inertia" if what.startswith("inertia") else what
     return _SCALES.get((what, key, answer), ONE)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import functools
+
 from dutyline.catalogue.columns import Column, FileForm
 from dutyline.catalogue.origins import KINDS
 from dutyline.intake.keys import POINTS
@@ -26,9 +28,10 @@ def column_for(kind: str, field: str) -> Column | None:
     return None
 
 
-def kept(kind: str, field: str) -> bool:
-    """Whether a field is written, and does not only serve others."""
-    return any(column.field == field for column in KINDS[kind].columns)
+@functools.cache
+def kept(kind: str) -> frozenset[str]:
+    """Fields that are written, and do not only serve others."""
+    return frozenset(column.field for column in KINDS[kind].columns)
 
 
 def names(kind: str) -> tuple[str, ...]:

@@ -128,8 +128,7 @@ class Manner:
         if units.needs_unit(self.column):
             size = units.factor(self.column, said.text, gd2)
         for key, answer in (self.answers or {}).items():
-            if not (gd2 and key == "inertia"):
-                size = size * scale(self.column.field, key, answer)
+            size = size * scale(self.column.field, key, answer)
         if self._answer("at"):
             size = size / exact(_copper(self._answer("at")))
         return size

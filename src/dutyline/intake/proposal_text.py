@@ -79,7 +79,6 @@ def _table(table: Table) -> Iterator[str]:
     for question in table.open:
         yield from _comment(f"OPEN: {question}")
     if table.wide:
-        yield from _comment("OPEN: headings that are numbers are speeds, cells torques; units?")
         yield '# wide = { speed = "r/min", torque = "N*m" }'
     yield ""
     yield "[table.columns]"

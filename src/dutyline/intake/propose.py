@@ -114,7 +114,20 @@ def proposed(grid: Grid, encoding: str = "") -> Table:
         grid.file, grid.sheet, kind, rule.heading, rule.units, view.turned,
         separator=grid.separator, encoding=encoding, columns=tuple(columns), wide=wide,
     )  # fmt: skip
-    return _with_marks(table, view, rule, rows, data)
+    return _with_marks(replace(table, open=_lacking(table)), view, rule, rows, data)
+
+
+def _lacking(table: Table) -> tuple[str, ...]:
+    """Fields that every row needs and no column gives, and what a wide table leaves open."""
+    given = {column.field for column in table.columns}
+    needed = [c.field for c in KINDS[table.kind].columns if c.required and c.field not in given]
+    asked = []
+    if table.wide:
+        needed = [name for name in needed if name not in ("speed", "torque")]
+        asked.append("headings that are numbers are speeds, cells below them torques; units?")
+    if needed:
+        asked.append(f"{', '.join(needed)} of every row: which columns, or which constants?")
+    return tuple(asked)
 
 
 def _readings(grid: Grid) -> Iterator[tuple[float, str, View, TableRule]]:
@@ -274,6 +287,8 @@ def _meant(kind: str, head: Heading, name: str, sample: str) -> tuple[Proposed, 
         if key not in said and key not in beside:
             choices_of = list(BY_KEY[key].answers) or ["a temperature"]
             open_.append(f"{key}? {BY_KEY[key].question} {', '.join(choices_of)}")
+    if said.get("temperature") == "rise":
+        open_.append(f"over? {BY_KEY['over'].question}")
     why = "the heading is a known word" if share == 1.0 else "the heading holds a known word"
     return Proposed(name, sample, field, unit, "", tuple(said.items()), why, tuple(open_)), share
 

@@ -72,6 +72,8 @@ class _Source:
     target: Target
     manner: Manner | None
     column: int
+    told: tuple[str, str] = ("", "")
+    """Unit and conventions for the trace."""
 
 
 def read_table(grid: Grid, rule: TableRule, mapping: LineMap) -> Outcome:
@@ -100,11 +102,8 @@ def read_table(grid: Grid, rule: TableRule, mapping: LineMap) -> Outcome:
             if cell is None:
                 continue
             text, raw = cell
-            place = Trace(
-                grid.file, grid.sheet, view.cell(row, source.column), raw,
-                source.manner.unit if source.manner else "",
-                said(source.manner.answers or {}) if source.manner else "",
-            )  # fmt: skip
+            where = view.cell(row, source.column)
+            place = Trace(grid.file, grid.sheet, where, raw, *source.told)
             plain = view.number(row, source.column)
             try:
                 if source.target.field == POINTS:
@@ -192,7 +191,8 @@ def _sources(
             elif target.field == POINTS:
                 found.manners.update(ends(target.speed, target.torque, rule.numerals))
             if not asked:
-                yield _Source(target, read_as, head.column)
+                told = (read_as.unit, said(read_as.answers or {})) if read_as else ("", "")
+                yield _Source(target, read_as, head.column, told)
     found.ignored = tuple(ignored)
     numbers = rule.wide is not None
     found.left_out = tuple(
@@ -242,11 +242,12 @@ def _data_rows(view: View, rule: TableRule, rows: Mapping[int, int]) -> Iterator
     named = [*rule.heading, *([rule.units] if rule.units else [])]
     below = max(named, default=0) + 1
     first = below if rule.first is None else rule.first
+    columns = range(view.columns())
     for number, row in rows.items():
         inside = number >= first and (rule.last is None or number <= rule.last)
         if not inside or number in rule.skip or number in named:
             continue
-        if any(view.raw(row, column).strip() for column in range(view.columns())):
+        if any(view.raw(row, column) for column in columns):
             yield row
 
 
@@ -344,4 +345,7 @@ def _expanded(record: Record, sources: list[_Source], polyline: Points | None) -
 
 def kept(records: list[Record], kind: str) -> list[Record]:
     """Records without the figures that only served to convert others."""
-    return [{f: c for f, c in record.items() if fields.kept(kind, f)} for record in records]
+    known = fields.kept(kind)
+    if all(known.issuperset(record) for record in records):
+        return records
+    return [{f: c for f, c in record.items() if f in known} for record in records]

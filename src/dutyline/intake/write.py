@@ -6,8 +6,9 @@ import csv
 import io
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from dutyline.catalogue.columns import FORMS, FileForm
+from dutyline.catalogue.columns import FORMS, Column, FileForm
 from dutyline.catalogue.origins import TRACE_HEADING
+from dutyline.grids.guards import guarded
 from dutyline.intake.trace import Record
 
 FIRST_ROW = 2
@@ -19,9 +20,15 @@ def file_bytes(form: FileForm, records: Sequence[Record]) -> bytes:
     filled = {field for record in records for field in record}
     columns = [c for c in form.columns if c.required or c.field in filled]
     rows = (
-        [record[c.field].text if c.field in record else "" for c in columns] for record in records
+        [_cell(c, record[c.field].text) if c.field in record else "" for c in columns]
+        for record in records
     )
     return _csv([c.name for c in columns], rows)
+
+
+def _cell(column: Column, text: str) -> str:
+    """Words that a spreadsheet would run are guarded, as in every file of ours."""
+    return guarded(text) if column.kind in ("text", "name") else text
 
 
 def trace_bytes(tables: Mapping[str, Sequence[Record]]) -> bytes:
@@ -35,13 +42,14 @@ def _traces(tables: Mapping[str, Sequence[Record]]) -> Iterator[list[str]]:
         for number, record in enumerate(tables.get(form.file, ()), start=FIRST_ROW):
             for field, cell in record.items():
                 t = cell.trace
-                yield [form.file, str(number), names[field], cell.text, t.file, t.sheet, t.cell,
-                       " ".join(t.raw.split()), t.unit, t.convention]  # fmt: skip
+                raw = guarded(" ".join(t.raw.split()))
+                yield [form.file, str(number), names[field], guarded(cell.text), guarded(t.file),
+                       guarded(t.sheet), t.cell, raw, guarded(t.unit), t.convention]  # fmt: skip
 
 
 def _csv(heading: Iterable[str], rows: Iterable[list[str]]) -> bytes:
     text = io.StringIO(newline="")
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow(list(heading))
-    writer.writerows(rows)
+    writer.writerows([guarded(cell) for cell in row] for row in rows)
     return text.getvalue().encode()

@@ -24,8 +24,9 @@ REPRODUCED = 1e-6
 """Likewise against a recorded one."""
 _STATES = {"meets": 0, "short": 1, "not-checked": 2, "fails": 3}
 
-Verify = Callable[[Axis, Combination, ProductLine, bool], Verdict]
-"""Axis, parts, line, and whether the settling is to be simulated."""
+Verify = Callable[[Axis, Kept, ProductLine], Verdict]
+"""Judges the parts of a kept verdict on an axis as it was judged: with settling simulated, with
+estimates, or without."""
 
 
 def judge(kept: Kept, axes: Axes, found: Difference, verify: Verify) -> Judged:
@@ -113,7 +114,7 @@ def _verdict(
     axis: Axis, kept: Kept, line: ProductLine, verify: Verify
 ) -> tuple[Verdict | None, str]:
     try:
-        return verify(axis, kept.combination, line, kept.settled), ""
+        return verify(axis, kept, line), ""
     except InputError as error:
         return None, _first(error)
 

@@ -117,6 +117,7 @@ def _read(path: Path, which: str, data: dict[str, Any]) -> Kept:
         files={str(name)[:LONGEST]: _text(files, name) for name in list(files)[:MOST_ROWS]},
         variant=_text(axis, "variant"),
         settled=isinstance(data.get("settling"), dict),
+        estimated=bool(line.get("estimated")),
         verdict=verdict,
         binding=_text(data, "binding"),
         ledger=_ledger(data.get("ledger")),

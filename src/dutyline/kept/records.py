@@ -46,6 +46,8 @@ class Kept:
     variant: str = ""
     settled: bool = False
     """True where the settling was simulated."""
+    estimated: bool = False
+    """True where data that the line lacks were estimated."""
     verdict: str = ""
     """``meets``, ``short``, ``fails`` or ``incomplete``; empty where none was recorded, as in an
     axis file that names its parts."""

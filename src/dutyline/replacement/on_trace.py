@@ -21,7 +21,12 @@ from dutyline.core.errors import ShapeError
 from dutyline.core.numbers import quantity
 from dutyline.physics.continuous_duty import loss_use
 from dutyline.physics.duty import mean_magnitude, root_mean_square
-from dutyline.physics.identification import CONDITION, identified, zero_phase_low_pass
+from dutyline.physics.identification import (
+    CONDITION,
+    identified,
+    torque_lag,
+    zero_phase_low_pass,
+)
 from dutyline.physics.plates import torque_with_rotor
 from dutyline.replacement.motor_rows import Beside, new_inertia, old_inertia
 from dutyline.replacement.records import (
@@ -42,6 +47,8 @@ OF_MOTION = 10.0
 """[1] filter over the frequency of the motion (common practice)."""
 OF_RATE = 0.2
 """[1] filter over the rate of sampling, at most (common practice)."""
+_LOOKED_AT = 20_000
+"""Samples from which the shift of torque against speed is found."""
 GATE = 0.05
 """[1] of the top speed below which friction is not identified (own choice)."""
 
@@ -59,6 +66,7 @@ def find_on_trace(plate: Plate, line: ProductLine, trace: Trace) -> Replacement:
     trace : Trace
     """
     frequency = filter_frequency(plate, trace)
+    trace, late = _aligned(trace, frequency)
     plate, notes = _with_load(plate, trace, frequency)
     found = find(plate, line, duty="trace")
     whole = with_offers(line, found.plate)
@@ -69,7 +77,7 @@ def find_on_trace(plate: Plate, line: ProductLine, trace: Trace) -> Replacement:
     told = (
         f"{trace.file}: {trace.speed.size} samples of {quantity(trace.step, 's')}; speed filtered "
         f"at {quantity(frequency, 'Hz')} before it is differentiated.",
-        *trace.notes, *notes, _old_duty(trace),
+        *trace.notes, *late, *notes, _old_duty(trace),
     )  # fmt: skip
     return replace(found, equivalents=tuple(sorted(judged, key=rank)), notes=told)
 
@@ -87,6 +95,25 @@ def filter_frequency(plate: Plate, trace: Trace) -> float:
     crossings = int(np.count_nonzero(np.diff(np.signbit(away))))
     motion = crossings / (2.0 * trace.step * trace.speed.size)
     return min(OF_MOTION * motion, most) if motion > 0.0 else most
+
+
+def _aligned(trace: Trace, frequency: float) -> tuple[Trace, tuple[str, ...]]:
+    """The record with its torque shifted to the speed that it belongs to."""
+    some = slice(None, _LOOKED_AT)
+    lag = torque_lag(trace.speed[some], trace.torque[some], trace.step, frequency)
+    if abs(lag) <= 1:
+        return trace, ()
+    speed, torque = trace.speed, trace.torque
+    if lag > 0:
+        speed, torque = speed[:-lag], torque[lag:]
+    else:
+        speed, torque = speed[-lag:], torque[:lag]
+    word = "after" if lag > 0 else "before"
+    note = (
+        f"The torque was recorded {quantity(abs(lag) * trace.step, 's')} {word} the speed that it "
+        "belongs to; it was shifted."
+    )
+    return replace(trace, speed=speed, torque=torque), (note,)
 
 
 def _with_load(plate: Plate, trace: Trace, frequency: float) -> tuple[Plate, tuple[str, ...]]:

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.faults import ValueFault, quoted
+from dutyline.core.numbers import percent
 from dutyline.core.reading import read_value
 from dutyline.grids.records import Grid
 from dutyline.physics.plates import CurrentForm, current_rms
@@ -27,6 +28,8 @@ LEAST_RATE = 250.0
 """[Hz] below which peaks and rms are told as too low (common practice)."""
 _FLAT, _MUCH = 2e-4, 0.01
 """Torque within this share of its peak, over more than this share of the samples: a limit acts."""
+ALIASED = 0.03
+"""Share by which the rms at half the rate may differ (common practice)."""
 _MOST_FAULTS = 20
 _PLAIN = re.compile(r"[+\-−]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][+-]?\d+)?")
 _GROUPED = re.compile(r"[+\-−]?[1-9]\d{0,2},\d{3}")
@@ -269,6 +272,12 @@ def _doubts(speed: Array, torque: Array) -> list[str]:
     if top > 0.0 and abs(float(speed[0] - speed[-1])) > 0.05 * top:
         notes.append("The record starts and ends at different speeds: it may not be whole cycles, "
                      "which moves rms and mean.")  # fmt: skip
+    whole, half = (float(np.sqrt(np.mean(t**2))) for t in (torque, torque[::2]))
+    if abs(half - whole) > ALIASED * whole:
+        notes.append(
+            f"At half the rate of sampling the rms torque differs by more than {percent(ALIASED)}: "
+            "parts faster than the samples may be folded into it."
+        )
     peak = float(np.abs(torque).max())
     flat = np.abs(torque) >= (1.0 - _FLAT) * peak
     if peak > 0.0 and float(np.mean(flat)) > _MUCH:

@@ -83,13 +83,12 @@ def _row(one: Judged) -> Row:
     behind = [*one.remarks]
     behind += [f"Touched: {text}." for text in touched_texts(one.touched)]
     behind += [f"{text}." for text in moved_texts(one.moved)]
+    source = "" if title_of(one) == one.kept.source else f" {one.kept.source}"
     if not one.touched and one.outcome != "not judged":
         behind.append("Untouched.")
     return Row(
         (
-            cell(
-                Mark(_MARKS[one.outcome]), strong(title_of(one)), Run(f" {one.kept.source}", "soft")
-            ),
+            cell(Mark(_MARKS[one.outcome]), strong(title_of(one)), Run(source, "soft")),
             cell(turn_text(one)),
             cell(" ".join(behind)),
         )

@@ -14,6 +14,7 @@ from dutyline.checks.courses import BusCourse, HeatCourse
 from dutyline.checks.fitted import Chosen, chosen
 from dutyline.checks.records import Verdict
 from dutyline.demand.trace import MotorTrace
+from dutyline.grids.guards import guarded
 from dutyline.report.figures.data import WarmData
 from dutyline.report.sections.courses import bus_data, warm_data
 from dutyline.report.sections.plots import gear_data, overload_data, plane_data
@@ -38,13 +39,8 @@ class PlotTable:
         writer = csv.writer(out, lineterminator="\n")
         writer.writerow(self.columns)
         for row in zip(*self.columns.values(), strict=True):
-            writer.writerow([_plain(v) if isinstance(v, str) else f"{float(v):.9g}" for v in row])
+            writer.writerow([guarded(v) if isinstance(v, str) else f"{float(v):.9g}" for v in row])
         return out.getvalue()
-
-
-def _plain(text: str) -> str:
-    """A name that no spreadsheet takes for a formula."""
-    return f"'{text}" if text[:1] in ("=", "+", "-", "@", "\t", "\r") else text
 
 
 def plot_tables(verdict: Verdict) -> tuple[PlotTable, ...]:

@@ -33,7 +33,7 @@ from dutyline.core.errors import Fault, InputError
 from dutyline.core.grouping import distinct, rising
 from dutyline.demand.output import OutputDemand, output_demand
 from dutyline.selection.every_case import in_every_case
-from dutyline.selection.rank import ORDERS, order_of
+from dutyline.selection.rank import ESTIMATED_LAST, ORDERS, order_of
 from dutyline.selection.records import Rejection, Shortlist
 from dutyline.selection.rejections import nearest_first, rejections
 
@@ -198,7 +198,7 @@ def select(axis: Axis, line: ProductLine, progress: Progress | None = None) -> S
         candidates=order_of(found, axis.choose.objective, line),
         rejected=nearest_first(lost),
         objective=axis.choose.objective,
-        order=ORDERS[axis.choose.objective],
+        order=ORDERS[axis.choose.objective] + (ESTIMATED_LAST if line.assumed else ""),
     )
 
 

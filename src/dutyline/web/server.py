@@ -20,6 +20,7 @@ from fastapi.responses import (
 )
 
 from dutyline.app.workbench.desk import ConflictError, Desk, MissingError, Page
+from dutyline.app.workbench.mechanisms import mechanisms
 from dutyline.core.errors import DutylineError, Fault, InputError
 from dutyline.core.version import VERSION
 from dutyline.web.guard import TooLargeError
@@ -96,6 +97,32 @@ def application(desk: Desk, first: str) -> FastAPI:
     async def revisions(key: Id) -> Response:
         head = desk.store.get(key).head.number
         return HTMLResponse(fragment("revisions", rows=desk.revisions(key), head=head))
+
+    @app.post("/axis/{key}/compare", include_in_schema=False)
+    async def compare(key: Id, request: Request) -> Response:
+        asked = await _body(request)
+        names = asked.get("several")
+        if not isinstance(names, list) or not all(isinstance(n, dict) for n in names):
+            raise InputError("the request", [Fault("", "several", "a list of names is needed.")])
+        plain = [{str(k): v for k, v in n.items() if isinstance(v, str)} for n in names]
+        found = await to_thread.run_sync(partial(desk.compare, key, plain))
+        return HTMLResponse(fragment("compare", c=found))
+
+    @app.get("/new", include_in_schema=False)
+    async def blank() -> Response:
+        return HTMLResponse(fragment("new", kinds=mechanisms()))
+
+    @app.post("/new", include_in_schema=False)
+    async def new(request: Request) -> Response:
+        asked = await _body(request)
+        given = asked.get("answers")
+        if not isinstance(given, list) or len(given) != 5:
+            raise InputError("the request", [Fault("", "answers", "five answers are needed.")])
+        answers = [a if isinstance(a, str) else "" for a in given]
+        if any(len(a) > 2000 for a in answers):
+            raise InputError("the request", [Fault("", "answers", "an answer is a few words.")])
+        document = await to_thread.run_sync(partial(desk.open_answers, answers))
+        return JSONResponse({"axis": document.id})
 
     @app.post("/open", include_in_schema=False)
     async def opened(request: Request) -> Response:

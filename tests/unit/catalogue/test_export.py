@@ -12,6 +12,7 @@ from dutyline.catalogue.export import write_line
 from dutyline.catalogue.library import demo_line, read_line
 from dutyline.catalogue.parts import Motor
 from dutyline.core.errors import InputError
+from dutyline.estimates.fill import estimated
 from support.lines import edited_folder
 
 
@@ -46,6 +47,17 @@ def test_a_folder_of_the_same_name_needs_no_edition(tmp_path: Path) -> None:
 def test_an_empty_folder_may_be_there(tmp_path: Path) -> None:
     (tmp_path / "new").mkdir()
     assert read_line(write_line(demo_line(), tmp_path / "new")).motors
+
+
+def test_estimates_are_not_written(tmp_path: Path) -> None:
+    """What nobody stated does not become a stated value by way of a file."""
+    bare = replace(
+        demo_line(), motors=tuple(replace(m, rth_winding_housing=None) for m in demo_line().motors)
+    )
+    filled = estimated(bare)
+    assert filled.assumed
+    assert content_hash(filled) == content_hash(bare)
+    assert read_line(write_line(filled, tmp_path / "new")).motors == bare.motors
 
 
 @pytest.mark.parametrize("taken", ["file", "folder", "link"])

@@ -181,6 +181,32 @@ def test_order_alone(plain: ProductLine) -> None:
     assert "same rows, those of pairings.csv in another order" in headline(found)
 
 
+def test_five_hundred_changes_fit_a_page(plain: ProductLine) -> None:
+    """Four columns of every gearhead, two of every motor and pairing: some rows of words."""
+    other = replace(
+        plain,
+        gearheads=tuple(
+            replace(g, torque_rated=(g.torque_rated or 1) * 0.93, mass=(g.mass or 1) * 1.02,
+                    torque_acceleration=(g.torque_acceleration or 1) * (0.9 + 0.002 * k),
+                    efficiency=0.9)
+            for k, g in enumerate(plain.gearheads)
+        ),
+        motors=tuple(
+            replace(m, inertia=(m.inertia or 1) * 1.1, series="low") for m in plain.motors
+        ),
+        pairings=tuple(
+            replace(p, note="seen", torque_peak_out=5.0) for p in plain.pairings
+        ),
+    )  # fmt: skip
+    found = difference(plain, other)
+    assert len(found.changes) > 500
+    rows = [row for c in chapters(found) for row in c.rows]
+    assert len(rows) <= 15
+    assert max(len(row.detail) for row in rows) < 250
+    every = [row for c in chapters(found, every=True) for row in c.rows]
+    assert sum(row.detail.count("; ") + 1 for row in every) >= 500
+
+
 def test_only_the_edition(plain: ProductLine) -> None:
     other = replace(plain, edition="2", currency="EUR", thresholds=b"schema = 1\n")
     found = difference(plain, other)

@@ -14,6 +14,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from dutyline.catalogue.content import content_hash, plain_tables
 from dutyline.catalogue.library import demo_line
 from dutyline.catalogue.parts import Brake, Gearhead, Motor, ProductLine
 from dutyline.estimates.fill import METHODS, estimated
@@ -185,6 +186,16 @@ def test_nothing_stated_is_changed_and_nothing_estimated_twice():
         for name in before.__dataclass_fields__:
             stated = getattr(before, name)
             assert stated is None or getattr(after, name) == stated
+
+
+def test_estimates_are_never_written():
+    """Content and plain tables are those of the stated line."""
+    line = demo_line()
+    bare = replace(line, motors=tuple(replace(m, cth_winding=None) for m in line.motors))
+    filled = estimated(bare)
+    assert filled.motors[0].cth_winding is not None
+    assert plain_tables(filled) == plain_tables(bare)
+    assert content_hash(filled) == content_hash(bare) != content_hash(line)
 
 
 OFF = {

@@ -289,11 +289,19 @@ def test_a_cell_that_stands_twice():
 
 
 def test_merged_ranges_are_clipped_and_counted(monkeypatch):
-    after = "<mergeCells>" + '<mergeCell ref="A1:XFD1048576"/>' * 3 + "</mergeCells>"
+    after = '<mergeCell ref="A1:XFD1048576"/>'
     cells = "".join(f'<row><c r="CV{n}"><v>1</v></c></row>' for n in range(1, 101))
-    assert read(packed(parts_of(sheet_xml(cells, after))))[0].merged == ((0, 0, 99, 99),) * 3
-    monkeypatch.setattr(limits, "MOST_CELLS", 30_000)
-    assert "beyond the 30000 cells" in refusal(packed(parts_of(sheet_xml(cells, after))))
+    data = packed(parts_of(sheet_xml(cells, after)))
+    assert read(data)[0].merged == ((0, 0, 99, 99),)
+    monkeypatch.setattr(limits, "MOST_CELLS", 15_000)
+    assert "beyond the 15000 cells" in refusal(data)
+
+
+def test_merged_ranges_over_each_other():
+    after = '<mergeCell ref="A1:B2"/><mergeCell ref="C1:C2"/><mergeCell ref="B2:C3"/>'
+    cells = '<row r="3"><c r="C3"><v>1</v></c></row>'
+    text = refusal(packed(parts_of(sheet_xml(cells, after))))
+    assert "sheet S1: merges B2:C3, of which cells are merged already" in text
 
 
 def test_ranges_of_one_formula_are_clipped_and_counted(monkeypatch):

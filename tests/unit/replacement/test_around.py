@@ -146,3 +146,24 @@ def test_estimates_of_a_line_are_told():
     assert "torque constant of XM72-0450H" in told
     judged = find_on_axis(plate_of(text_of(OWN)), line, read_axis(LIFT))
     assert of(judged, "XM72-0450H").verdict is not None
+
+
+def test_watt_for_watt_is_no_equivalent():
+    """450 W at 2000 r/min are 2.149 N*m; a motor of 450 W at 3200 r/min gives 1.4 N*m there."""
+    entries = {**OWN, "motor": {**OWN["motor"], "power": '"450 W"', "speed": '"2000 r/min"'}}
+    del entries["motor"]["torque"]
+    one = of(find(plate_of(text_of(entries)), LINE), "XM72-0450H")
+    found = rows(one)
+    assert found["power"].state == "meets"
+    assert found["torque-at-speed"].old_si == pytest.approx(2.149, abs=5e-4)
+    assert (found["torque-at-speed"].state, one.state) == ("fails", "fails")
+
+
+def test_without_curves_the_rated_point_counts_up_to_its_speed_and_no_further():
+    bare = tuple(replace(m, resistance=None) for m in LINE.motors)
+    line = replace(LINE, motors=bare, curves=())
+    slow = {**OWN, "motor": {**OWN["motor"], "speed": '"3000 r/min"'}}
+    fast = {**OWN, "motor": {**OWN["motor"], "speed": '"3300 r/min"'}}
+    for entries, state in ((slow, "meets"), (fast, "not-checked")):
+        one = of(find(plate_of(text_of(entries)), line), "XM72-0450H")
+        assert rows(one)["torque-at-speed"].state == state

@@ -144,6 +144,31 @@ def test_load_inertia_is_identified():
     assert "Inertia ratio" in next(h.text for h in best.hurts if h.key == "inertia")
 
 
+@pytest.mark.parametrize("lag", [6, -4])
+def test_torque_recorded_late_or_early_is_shifted(lag):
+    """On two sines and friction of 0.15 N*m, with noise of 1 %; a sine alone hides a shift."""
+    t = np.arange(4000) * STEP
+    a, b = 2 * pi * 0.75, 2 * pi * 2.5
+    speed = 120 * (np.sin(a * t) + 0.5 * np.sin(b * t))
+    torque = 1.2e-3 * 120 * (a * np.cos(a * t) + 0.5 * b * np.cos(b * t))
+    torque += FRICTION * np.sign(speed) + GRAVITY
+    torque += np.random.default_rng(1).normal(0.0, 0.01, t.size)
+    plate = plate_of(MOTOR + 'torque = "M"\n')
+
+    def notes(shift):
+        kept = t.size - abs(shift)
+        own = speed[shift:] if shift > 0 else speed[:kept]
+        late = torque[:kept] if shift >= 0 else torque[-shift:]
+        grid = grid_of(["t", "n", "M"], (t[:kept], own * 30 / pi, late))
+        found = find_on_trace(plate, demo_line(), trace_of(grid, plate))
+        return [n for n in found.notes if "it was shifted" in n]
+
+    (note,) = notes(lag)
+    assert f"{abs(lag) * STEP:.5f}\u00a0s" in note
+    assert ("after" in note) == (lag > 0)
+    assert notes(0) == []
+
+
 def test_points_are_judged_at_their_speed():
     # Constant torque at a constant speed: the use is torque over the boundary there.
     t = np.arange(2000) * STEP
@@ -197,3 +222,13 @@ def test_uneven_samples_are_drawn_on_an_even_grid():
     trace = trace_of(grid, plate_of(MOTOR + 'torque = "M"\n'))
     assert any("evenly" in note for note in trace.notes)
     np.testing.assert_allclose(trace.speed, speed[: trace.speed.size], atol=0.05)
+
+
+def test_parts_faster_than_the_samples_are_doubted():
+    """A ripple of every second sample: half the samples carry all of it, or none."""
+    t, speed, torque = measured()
+    ripple = torque + np.where(np.arange(t.size) % 2, 1.0, 0.0)
+    grid = grid_of(["t", "n", "M"], (t, speed * 30 / pi, ripple))
+    notes = trace_of(grid, plate_of(MOTOR + 'torque = "M"\n')).notes
+    assert any("folded" in note for note in notes)
+    assert not any("folded" in note for note in record().notes)

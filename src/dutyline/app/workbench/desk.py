@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 from collections import OrderedDict
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TypeVar
@@ -11,11 +12,12 @@ from typing import TypeVar
 from dutyline.app.advise import advise
 from dutyline.app.inputs import example_file
 from dutyline.app.workbench.changes import Change, applied
+from dutyline.app.workbench.compared import MOST_COMPARED, side_by_side
 from dutyline.app.workbench.effect import effect, ghosts
 from dutyline.app.workbench.exports import Export, export
-from dutyline.app.workbench.judged import Judged, Sheet, judge
+from dutyline.app.workbench.judged import PARTS, Judged, Sheet, judge
 from dutyline.app.workbench.picture import picture
-from dutyline.app.workbench.records import Picture, RowView, ShortlistView
+from dutyline.app.workbench.records import CompareView, Picture, RowView, ShortlistView
 from dutyline.app.workbench.shortlist import names_of, shortlist
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.records import Combination
@@ -102,6 +104,39 @@ class Desk:
         document = self.store.create(judged.axis.title, content, who)
         self._keep(document.id, judged)
         return document
+
+    def open_answers(self, answers: Sequence[str], who: str = "") -> Document:
+        """A new document from five answers: mechanism, load, way, rate and mains.
+
+        Raises
+        ------
+        InputError
+            An answer cannot be understood; it is named with what was said of it.
+        """
+        from dutyline.axis.new import ask
+
+        said: list[str] = []
+        try:
+            text = ask(iter(answers), said.append)
+        except InputError as error:
+            told = " ".join(said[-1:]).strip()
+            raise InputError("the five answers", error.faults or [Fault("", "", told)]) from None
+        return self.open_text("axis.toml", text, who)
+
+    def compare(self, key: str, several: Sequence[Mapping[str, str | None]]) -> CompareView:
+        """Up to three combinations side by side, differences only.
+
+        Raises
+        ------
+        InputError
+            A part is not in the line, or the axis as it stands cannot be used.
+        MissingError
+            There is no such document.
+        """
+        sheet = _sheet(self.store.get(key).head.content)
+        named = [_combination(names) for names in several[:MOST_COMPARED]]
+        found = [judge(replace(sheet, combination=names), self.line) for names in named]
+        return side_by_side(found)
 
     def page(self, key: str) -> Page:
         """A document as it stands.
@@ -302,5 +337,13 @@ def _sheet(content: Content) -> Sheet:
     parts = content.parts
     named = None
     if parts.get("motor"):
-        named = Combination(**{k: parts.get(k) for k in parts})  # type: ignore[arg-type]
+        named = _combination(parts)
     return Sheet(content.text, content.file, named, content.variant)
+
+
+def _combination(names: Mapping[str, str | None]) -> Combination:
+    motor = names.get("motor")
+    if not motor:
+        raise InputError("the parts", [Fault("", "motor", "a motor there must be.")])
+    gearhead, drive, brake, resistor = (names.get(k) or None for k in PARTS[1:])
+    return Combination(motor, gearhead, drive, brake, resistor)

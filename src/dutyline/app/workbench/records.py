@@ -189,6 +189,20 @@ class ShortlistView:
 
 
 @dataclass(frozen=True, slots=True)
+class CompareView:
+    """Combinations side by side; one cell per combination in every row."""
+
+    heads: tuple[tuple[str, tuple[str, ...]], ...]
+    """Name and marks of each."""
+    parts: tuple[tuple[str, tuple[str, ...]], ...]
+    """Kind of part and its name in each, where they differ."""
+    rows: tuple[tuple[str, tuple[tuple[str, str], ...]], ...]
+    """Check, and in each its mark and what it uses, where they differ."""
+    alike: int
+    """Checks that say the same in all."""
+
+
+@dataclass(frozen=True, slots=True)
 class Picture:
     """The whole page of one axis."""
 

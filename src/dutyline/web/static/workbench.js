@@ -4,6 +4,7 @@ import { Cursor } from "./cursor.js";
 import { handOver } from "./hand.js";
 import { Link } from "./link.js";
 import { morph } from "./morph.js";
+import { pins } from "./pins.js";
 
 /** @typedef {import("./link.js").Reply} Reply */
 /** @typedef {import("./link.js").Edit} Edit */
@@ -21,6 +22,8 @@ let opened = new URLSearchParams(location.hash.slice(1)).get("part") || "load";
 
 /** @type {{ refreshed: () => void } | null} */
 let hand = null;
+/** @type {{ refreshed: () => void } | null} */
+let pinned = null;
 const link = new Link(String(body.dataset.id), Number(body.dataset.revision), show, tell);
 
 /**
@@ -51,6 +54,7 @@ function show(reply, edit) {
   reopen();
   if (reply.regions.train) openPart(opened, false);
   if (reply.regions.cycle || reply.regions.plane) cursor.redraw();
+  if (reply.regions.short) pinned?.refreshed();
   if (reply.revision === undefined) return;
   saved.textContent = reply.typing ? "Typing" : `Saved ${reply.saved}`;
   steps.undo = reply.undo || 0;
@@ -444,6 +448,7 @@ window.addEventListener("beforeunload", (event) => {
 });
 
 hand = handOver(link, escape);
+pinned = pins(link.id);
 placeNames();
 cursor.redraw();
 openPart(opened, false);

@@ -1,0 +1,59 @@
+// @ts-check
+// Up to three combinations pinned for comparison; the pins live in the address.
+
+const MOST = 3;
+
+/** @param {string} id */
+export function pins(id) {
+  /** @type {string[]} */
+  let kept = JSON.parse(new URLSearchParams(location.hash.slice(1)).get("pins") || "[]");
+  const box = /** @type {HTMLElement} */ (document.getElementById("compare"));
+  const table = /** @type {HTMLElement} */ (document.getElementById("compared"));
+  const said = /** @type {HTMLElement} */ (document.getElementById("pinned-said"));
+
+  document.addEventListener("click", (event) => {
+    const button = event.target instanceof Element ? event.target.closest("[data-pin]") : null;
+    if (!(button instanceof HTMLElement)) return;
+    const own = String(button.dataset.pin);
+    if (kept.includes(own)) kept = kept.filter((one) => one !== own);
+    else if (kept.length < MOST) kept = [...kept, own];
+    const address = new URLSearchParams(location.hash.slice(1));
+    address.set("pins", JSON.stringify(kept));
+    history.replaceState(null, "", `#${address}`);
+    mark();
+    void draw();
+  });
+
+  function mark() {
+    for (const button of document.querySelectorAll("[data-pin]")) {
+      const own = button.getAttribute("data-pin") || "";
+      const on = kept.includes(own);
+      button.setAttribute("aria-pressed", String(on));
+      button.textContent = on ? "Pinned" : "Pin";
+      const full = !on && kept.length >= MOST;
+      button.toggleAttribute("disabled", full);
+      button.setAttribute("title", full ? "Unpin one first" : "");
+    }
+  }
+
+  async function draw() {
+    box.hidden = kept.length === 0;
+    if (kept.length < 2) {
+      table.textContent = "";
+      said.textContent = "one pinned; pin another to compare";
+      return;
+    }
+    said.textContent = `${kept.length} of ${MOST} pinned; differences only`;
+    const answer = await fetch(`/axis/${id}/compare`, {
+      method: "POST",
+      headers: { "content-type": "application/json" },
+      body: JSON.stringify({ several: kept.map((one) => JSON.parse(one)) }),
+    });
+    if (answer.ok) table.innerHTML = await answer.text();
+    else said.textContent = "The axis as it stands cannot be compared.";
+  }
+
+  mark();
+  if (kept.length) void draw();
+  return { refreshed: () => { mark(); if (kept.length > 1) void draw(); } };
+}
