@@ -7,6 +7,7 @@ import math
 import re
 from collections.abc import Mapping
 from dataclasses import replace
+from functools import lru_cache
 
 from dutyline.core.amounts import amount, flywheel, no_unit
 from dutyline.core.dimensions import TABLE, Dimension, dimension
@@ -151,7 +152,9 @@ def _ranged(value: Value, given: object, wanted: Dimension) -> Value:
     return replace(value, low=low, high=high)
 
 
+@lru_cache(maxsize=4096)
 def _from_text(typed: str, wanted: Dimension) -> Value:
+    """Of a text, kept: cases, variants and re-runs read the same texts over and over."""
     text = plain(typed)
     if not re.search("[0-9]", text):
         what = f"{quoted(typed)}, which holds no number" if text else "an empty text"
