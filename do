@@ -153,7 +153,8 @@ task_bench() {
   install dev
   "$env_python" benchmarks/run.py "$@"
   "$env_python" benchmarks/large.py
-  exec "$env_python" benchmarks/audit.py
+  "$env_python" benchmarks/audit.py
+  exec "$env_python" benchmarks/editors.py 60 50
 }
 
 task_docs() {
