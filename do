@@ -129,7 +129,7 @@ task_test() {
     shift
     select=(-m "not slow and not e2e and not property")
   fi
-  exec "$env_python" -m pytest -q -n 2 "${select[@]}" "$@"
+  exec "$env_python" -m pytest -q -n 2 --dist worksteal "${select[@]}" "$@"
 }
 
 task_check() {

@@ -22,7 +22,7 @@ from support.axis_files import LIFT, TABLE, edited, line_of
 from support.bad_files import FILES, force, many
 from support.command import dutyline
 
-pytestmark = pytest.mark.e2e
+pytestmark = [pytest.mark.e2e, pytest.mark.usefixtures("remedies_once")]
 
 PARTS = ("--motor", "XM88-0800H", "--gearhead", "XG88-9", "--brake", "XB88")
 SLOW = 5.0

@@ -10,7 +10,7 @@ import pytest
 from support.command import LIFT, dutyline
 from support.examples import axis_file, verify_command
 
-pytestmark = pytest.mark.e2e
+pytestmark = [pytest.mark.e2e, pytest.mark.usefixtures("remedies_once")]
 
 PARTS = ("--motor", "XM72-0450H", "--gearhead", "XG72-24", "--brake", "XB72")
 POUND_INCH = 4.4482216152605 * 0.0254  # N*m, exact by definition

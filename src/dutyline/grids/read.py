@@ -60,7 +60,7 @@ def read_grids(
         :mod:`dutyline.grids.limits`.
     """
     expect(path, PATH, "path", 'Name a file: read_grids("motors.xlsx").')
-    name = Path(path).name
+    name = Path(path).name or str(path) or "."
     data = content(Path(path), name)
     if isinstance(data, Fault):
         raise InputError(name, [data])

@@ -16,6 +16,7 @@ from dutyline.core.reading import read_value
 from dutyline.grids.records import Grid
 from dutyline.physics.plates import CurrentForm, current_rms
 from dutyline.replacement.records import Plate
+from dutyline.replacement.trace_limits import check_columns, check_samples
 
 Array = NDArray[np.float64]
 
@@ -31,7 +32,7 @@ _FLAT, _MUCH = 2e-4, 0.01
 ALIASED = 0.03
 """Share by which the rms at half the rate may differ (common practice)."""
 _MOST_FAULTS = 20
-_PLAIN = re.compile(r"[+\-−]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][+-]?\d+)?")
+_PLAIN = re.compile(r"[+\-−]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][+-]?\d+)?", re.ASCII)
 _GROUPED = re.compile(r"[+\-−]?[1-9]\d{0,2},\d{3}")
 
 
@@ -86,14 +87,16 @@ def trace_of(grid: Grid, plate: Plate) -> Trace:
         remedy = 'Add torque = "M" or current = "I".'
         raise InputError(grid.file, [Fault(plate.file, "trace.torque", read, remedy)])
     head, places = _heads(grid, [words[f"trace.{name}"] for name in wanted], wanted, plate)
+    check_columns(grid, wanted, places)
     columns = [
         _Column(f"trace.{name}", place, _scale(name, plate))
         for name, place in zip(wanted, places, strict=True)
     ]
     comma = _comma(grid, columns, head, plate)
-    first, values = _numbers(grid, columns, head, comma)
-    time, speed, effort = (values[:, k] * column.scale for k, column in enumerate(columns))
-    _check_time(grid, time, first)
+    rows, values = _numbers(grid, columns, head, comma)
+    with np.errstate(over="ignore"):
+        time, speed, effort = (values[:, k] * column.scale for k, column in enumerate(columns))
+    check_samples(grid, rows, places, time, speed, effort)
     return _even(time, speed, effort, grid.file)
 
 
@@ -102,11 +105,11 @@ def _heads(
 ) -> tuple[int, list[int]]:
     """Row of the heads and the columns; columns may be named by their number from 1."""
     plain = [word.strip().casefold() for word in said]
-    if all(word.isdigit() for word in plain):
+    if all(word.isdecimal() for word in plain):
         return -1, [int(word) - 1 for word in plain]
     for row in range(min(HEAD_ROWS, len(grid.rows))):
         cells = [cell.strip().casefold() for cell in grid.rows[row]]
-        if all(word in cells or word.isdigit() for word in plain):
+        if all(word in cells or word.isdecimal() for word in plain):
             doubled = [w for w in plain if cells.count(w) > 1]
             if doubled:
                 read = f"the head {quoted(doubled[0])} stands twice."
@@ -131,11 +134,14 @@ def _scale(name: str, plate: Plate) -> float:
     """What one of the file is in SI; for currents the torque it makes."""
     unit = plate.words[f"trace.{name}_unit"].strip()
     kinds = {"time": "time", "speed": "angular-speed", "torque": "torque", "current": "current"}
-    if unit in ("%", "percent"):
+    if unit in ("%", "percent") and name != "time":
         scale = _full(name, plate) / 100.0
     else:
         try:
-            scale = read_value(f"1 {unit}", kinds[name]).si
+            one = read_value(f"1 {unit}", kinds[name])
+            if one.low is not None:
+                raise ValueFault(f"read {quoted(unit)}; a unit alone is needed.", "")
+            scale = one.si
         except ValueFault as fault:
             raise InputError(
                 plate.file, [Fault(plate.file, f"trace.{name}_unit", fault.read, fault.remedy)]
@@ -159,10 +165,10 @@ def _scale(name: str, plate: Plate) -> float:
 
 
 def _full(name: str, plate: Plate) -> float:
-    full = plate.si(f"trace.{name}_full") if name != "time" else None
+    full = plate.si(f"trace.{name}_full")
     if full is None:
         read = f"the {name} is in per cent, and what 100 % means is not stated."
-        sample = {"speed": "3000 r/min", "torque": "2.4 N*m", "current": "4.2 A"}.get(name, "1 s")
+        sample = {"speed": "3000 r/min", "torque": "2.4 N*m", "current": "4.2 A"}[name]
         remedy = f'Write {name}_full = "{sample}": rated or peak value of motor or drive?'
         raise InputError(plate.file, [Fault(plate.file, f"trace.{name}_full", read, remedy)])
     return full
@@ -190,25 +196,36 @@ def _comma(grid: Grid, columns: Sequence[_Column], head: int, plate: Plate) -> b
     return True
 
 
-def _numbers(grid: Grid, columns: Sequence[_Column], head: int, comma: bool) -> tuple[int, Array]:
-    """First row of numbers, and the numbers of all rows behind it."""
+def _numbers(
+    grid: Grid, columns: Sequence[_Column], head: int, comma: bool
+) -> tuple[list[int], Array]:
+    """Rows of numbers, and their numbers.
+
+    Rows below the heads that hold no number at all, units for example, are passed; so are at most
+    as many as heads may take where columns are named by number.
+    """
     read: Callable[[str], float | None] = _with_comma if comma else _with_point
 
     def cells(row: int) -> list[float | None]:
         return [read(grid.text(row, column.place)) for column in columns]
 
     rows = len(grid.rows)
-    first = next((r for r in range(head + 1, rows) if None not in cells(r)), None)
+    begins: Callable[[list[float | None]], bool] = (
+        (lambda row: None not in row) if head < 0 else (lambda row: row.count(None) < len(row))
+    )
+    above = range(head + 1, min(rows, head + 1 + HEAD_ROWS))
+    first = next((r for r in above if begins(cells(r))), None)
     if first is None:
         said = "no row holds a number in every column named."
         raise InputError(grid.file, [Fault(grid.file, "", said, "Check columns and decimal mark.")])
-    found, faults = [], []
+    found, where, faults = [], [], []
     for row in range(first, rows):
         if not any(grid.text(row, column.place) for column in columns):
             continue
         numbers = cells(row)
         if None not in numbers:
             found.append(numbers)
+            where.append(row)
             continue
         column = columns[numbers.index(None)]
         said = f"read {quoted(grid.text(row, column.place))}; a number is needed."
@@ -221,7 +238,7 @@ def _numbers(grid: Grid, columns: Sequence[_Column], head: int, comma: bool) -> 
     if len(found) < LEAST_SAMPLES:
         said = f"the record has {len(found)} samples; {LEAST_SAMPLES} or more are needed."
         raise InputError(grid.file, [Fault(grid.file, "", said, "Record a whole cycle.")])
-    return first, np.array(found, dtype=np.float64)
+    return where, np.array(found, dtype=np.float64)
 
 
 def _with_point(text: str) -> float | None:
@@ -234,15 +251,6 @@ def _with_comma(text: str) -> float | None:
     if "." in text or not _PLAIN.fullmatch(text):
         return None
     return float(text.replace("−", "-").replace(",", "."))
-
-
-def _check_time(grid: Grid, time: Array, first: int) -> None:
-    back = np.flatnonzero(np.diff(time) <= 0.0)
-    if back.size:
-        row = first + int(back[0]) + 1
-        read = "the time does not rise here; every sample needs a later time."
-        raise InputError(grid.file, [Fault(grid.place(row), "trace.time", read,
-                                           "Cut the record into one run.")])  # fmt: skip
 
 
 def _even(time: Array, speed: Array, torque: Array, file: str) -> Trace:

@@ -11,6 +11,7 @@ from typing import Annotated, Any
 import orjson
 from anyio import to_thread
 from fastapi import FastAPI, Path, Request
+from fastapi.exceptions import RequestValidationError
 from fastapi.responses import (
     HTMLResponse,
     JSONResponse,
@@ -18,15 +19,19 @@ from fastapi.responses import (
     Response,
     StreamingResponse,
 )
+from starlette.exceptions import HTTPException
 
 from dutyline.app.workbench.desk import ConflictError, Desk, KeepingError, MissingError, Page
 from dutyline.app.workbench.mechanisms import mechanisms
 from dutyline.core.errors import DutylineError, Fault, InputError
 from dutyline.core.version import VERSION
+from dutyline.web.api import interface
 from dutyline.web.guard import TooLargeError
 from dutyline.web.pages import digest, fragment, region, regions, whole
 
 Id = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
+MOST_TOLD = 20
+"""Faults of one request told one by one."""
 _FOR_GOOD = "public, max-age=31536000, immutable"
 _TYPES = {
     ".js": "text/javascript",
@@ -63,6 +68,32 @@ def application(desk: Desk, first: str) -> FastAPI:
     async def refused(_: Request, error: DutylineError) -> Response:
         faults = [fault_json(f) for f in error.faults] if isinstance(error, InputError) else []
         return JSONResponse({"error": str(error), "faults": faults}, 422)
+
+    @app.exception_handler(RequestValidationError)
+    async def unfit(_: Request, error: RequestValidationError) -> Response:
+        faults = [
+            {
+                "place": "",
+                "field": ".".join(str(part) for part in found["loc"] if part != "body"),
+                "read": f"{found['msg'][:200]}.",
+                "remedy": "",
+            }
+            for found in error.errors()[:MOST_TOLD]
+        ]
+        told = "The request cannot be used. Nothing was computed."
+        return JSONResponse({"error": told, "faults": faults}, 422)
+
+    @app.exception_handler(HTTPException)
+    async def told(_: Request, error: HTTPException) -> Response:
+        refusal = {"error": str(error.detail), "faults": []}
+        return JSONResponse(refusal, error.status_code, headers=error.headers)
+
+    @app.exception_handler(Exception)
+    async def failed(_: Request, __: Exception) -> Response:
+        told = "This is a fault of the program, not of the request. What was saved is saved."
+        return JSONResponse({"error": told, "faults": []}, 500)
+
+    app.include_router(interface(desk.line))
 
     @app.get("/", include_in_schema=False)
     async def start() -> Response:

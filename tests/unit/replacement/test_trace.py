@@ -112,6 +112,64 @@ def test_bad_records_are_told(rows, words):
         trace_of(Grid("t.csv", "", rows), plate_of(MOTOR + 'torque = "M"\n'))
 
 
+def still(count=30, **cells):
+    """Samples a millisecond apart, with other cells at ``{(row, column): text}``."""
+    rows = [[f"0.{k:03d}", "1", "1"] for k in range(count)]
+    return [["t", "n", "M"], *rows]
+
+
+def changed(row, column, text):
+    rows = still()
+    rows[row][column] = text
+    return rows
+
+
+@pytest.mark.parametrize(
+    ("rows", "words"),
+    [
+        (changed(20, 1, "1e999"), 'cell B21: trace.speed: read "1e999"; a speed of a motor shaft'),
+        (changed(20, 2, "-1e308"), "cell C21: trace.torque"),
+        (changed(30, 0, "1e999"), "does not rise"),
+        (changed(30, 0, "1e12"), "missing before this sample"),
+        (changed(30, 0, "0.100"), "cell A31: trace.time: 0.0720 s are missing"),
+        (changed(1, 2, "NaN"), 'cell C2: trace.torque: read "NaN"; a number is needed'),
+        (changed(20, 1, "\u0663"), "a number is needed"),
+        ([["t", "n", "M"], *([f"{k}e-300", "1", "1"] for k in range(30))], "unit of the time"),
+        ([["t", "n", "M"], *([f"{k}e9", "1", "1"] for k in range(30))], "unit of the time"),
+        ([["t", "n", "M"], *([f"0.{k:03d}", "1", "-0"] for k in range(30))],
+         "zero in every sample"),
+        ([["t", "n", "M"], *[["here", "none", "yet"]] * 70, *still()[1:]], "no row holds a number"),
+    ],
+)  # fmt: skip
+def test_records_from_which_nothing_may_be_read(rows, words):
+    plate = plate_of(MOTOR + 'torque = "M"\n')
+    with pytest.raises(InputError) as told:
+        trace_of(Grid("t.csv", "", rows), plate)
+    assert words in " ".join(str(told.value).replace("\u00a0", " ").split())
+
+
+@pytest.mark.parametrize(
+    ("column", "words"),
+    [("n", "same column as the speed"), ("\u00b2", "no column is headed"),
+     ("0", "there is no column 0"), ("9" * 50, "the columns are 1 to 3")],
+)  # fmt: skip
+def test_columns_that_are_none(column, words):
+    plate = plate_of(MOTOR + f'torque = "{column}"\n')
+    with pytest.raises(InputError, match=words):
+        trace_of(Grid("t.csv", "", still()), plate)
+
+
+def test_rows_of_units_below_the_heads_are_passed():
+    rows = still()
+    rows[1:1] = [["[s]", "[1/min]", "[Nm]"], ["", "", ""]]
+    assert trace_of(Grid("t.csv", "", rows), plate_of(MOTOR + 'torque = "M"\n')).speed.size == 30
+
+
+def test_a_unit_with_a_range_is_none():
+    with pytest.raises(InputError, match="a unit alone is needed"):
+        record('torque = "M"\ntorque_unit = "N*m +- 1"\n')
+
+
 def test_a_plate_without_mapping():
     grid = Grid("t.csv", "", [["t"]])
     with pytest.raises(InputError, match="which column is what"):
