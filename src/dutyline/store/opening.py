@@ -67,7 +67,10 @@ def open_file(path: Path) -> SqlStore:
     OSError
         The folder or the file cannot be made or written.
     """
-    path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    try:
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    except FileExistsError:
+        raise NotADirectoryError(errno.ENOTDIR, os.strerror(errno.ENOTDIR)) from None
     if not os.access(path.parent, os.W_OK):
         raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(path.parent))
     os.close(os.open(path, os.O_RDWR | os.O_CREAT, 0o600))
