@@ -176,12 +176,12 @@ class Manner:
             raise ValueFault(f"read {quoted(text)}; a ratio above 0 is needed.")
         ratio = above / below
         order = self._answer("order")
-        if found[2] and ratio < 1 and not order:
+        if ratio < 1 and not order:
             raise ValueFault(
                 f"read {quoted(text)}; the mapping does not say which speed stands first.",
                 'Write order = "output:motor" where 1:10 slows down by ten.',
             )
-        if order == "output:motor" and found[2]:
+        if order == "output:motor" and (found[2] or ratio < 1):
             ratio = 1 / ratio
         terminating = not _rest(ratio.denominator)
         return Figure(exact(ratio).text() if terminating else str(ratio), exact(ratio))
