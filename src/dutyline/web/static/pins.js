@@ -36,7 +36,10 @@ export function pins(id) {
     }
   }
 
+  let asked = 0;
+
   async function draw() {
+    const own = ++asked;
     box.hidden = kept.length === 0;
     if (kept.length < 2) {
       table.textContent = "";
@@ -49,7 +52,9 @@ export function pins(id) {
       headers: { "content-type": "application/json" },
       body: JSON.stringify({ several: kept.map((one) => JSON.parse(one)) }),
     });
-    if (answer.ok) table.innerHTML = await answer.text();
+    const html = answer.ok ? await answer.text() : "";
+    if (own !== asked) return;
+    if (answer.ok) table.innerHTML = html;
     else said.textContent = "The axis as it stands cannot be compared.";
   }
 
