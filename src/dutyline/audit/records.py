@@ -120,7 +120,7 @@ class Finding:
     also: tuple[str, ...]
     """Ids of the other rules that this figure breaks."""
     doubt: tuple[str, ...]
-    """Columns that could be wrong as well as this one, nothing telling which."""
+    """Figures in words that could be wrong as well as this one, nothing telling which."""
     parts: tuple[tuple[str, str], ...]
     """Kind and name of the parts that all have to be chosen for it to matter."""
     point: tuple[str, float, int, str] | None = None
