@@ -9,7 +9,7 @@ from typing import Any, Literal, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from dutyline.catalogue.origins import Trace
+from dutyline.catalogue.trace import Trace
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
