@@ -17,8 +17,10 @@ help() {
 ./do run ARGS      dutyline with ARGS, for example: ./do run demand --example lift
 ./do test          set up and run all tests; "./do test fast" the units and published values alone
 ./do check         lint, format, types, layers, tracked files, wheel
-./do bench         measure speed beside the plain reference calculation, and what the audit catches
-./do docs          write the generated pages again: docs/reference, docs/validation.md, scores of the audit
+./do bench         measure speed beside the plain reference calculation, in a browser too, and what
+                   the audit catches
+./do docs          write the generated pages again: docs/reference, docs/validation.md, scores of the audit;
+                   "./do docs pictures" those of the workbench in docs/images
 ./do lock          compile requirements/*.lock from pyproject.toml
 ./do help          this list
 TXT
@@ -86,6 +88,20 @@ need_pdf_tools() {
   say "poppler-utils is missing and could not be installed; tests that read PDF pages are skipped."
 }
 
+# The browser tests, the screenshots and the workbench's benchmark drive Debian's chromium.
+need_chromium() {
+  command -v chromium >/dev/null 2>&1 || command -v chromium-browser >/dev/null 2>&1 && return
+  if [ "$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1; then
+    say "Installing chromium, in which the tests of the workbench run"
+    if { apt-get install -y -qq --no-install-recommends chromium ||
+      { apt-get update -qq && apt-get install -y -qq --no-install-recommends chromium; }; } \
+      >/dev/null 2>&1; then
+      return
+    fi
+  fi
+  say "chromium is missing and could not be installed; tests in a browser are skipped."
+}
+
 task_demo() {
   install run
   mkdir -p out
@@ -113,6 +129,8 @@ task_test() {
   if [ "${1:-}" = fast ]; then
     shift
     select=(-m "not slow and not e2e and not property")
+  else
+    need_chromium
   fi
   exec "$env_python" -m pytest -q -n 2 "${select[@]}" "$@"
 }
@@ -138,11 +156,17 @@ task_bench() {
   install dev
   "$env_python" benchmarks/run.py "$@"
   "$env_python" benchmarks/large.py
+  need_chromium
+  "$env_python" benchmarks/workbench.py
   exec "$env_python" benchmarks/audit.py
 }
 
 task_docs() {
   install dev
+  if [ "${1:-}" = pictures ]; then
+    need_chromium
+    exec "$env_python" tools/screenshots.py
+  fi
   "$env_python" tools/validation.py "$@"
   "$env_python" tools/enquiries.py "$@"
   "$env_python" tools/audit_scores.py "$@"
