@@ -280,6 +280,23 @@ def test_the_keyboard_alone_does(opened: Any) -> None:
     assert opened.is_visible(f"[id='f-{first}']")
 
 
+def test_focus_is_never_under_the_top_line(opened: Any) -> None:
+    """WCAG 2.2, 2.4.11: walked backwards, so that the page scrolls up towards the top line."""
+    opened.set_viewport_size({"width": 1280, "height": 500})
+    opened.focus("#take-text, #as-text summary")
+    hidden = []
+    for _ in range(150):
+        opened.keyboard.press("Shift+Tab")
+        said = opened.evaluate(
+            """() => { const e = document.activeElement, t = document.querySelector('header.top');
+            if (t.contains(e) || e === document.body || e.matches('section, .skip')) return '';
+            return e.getBoundingClientRect().top < t.getBoundingClientRect().bottom - 1
+                ? e.outerHTML.slice(0, 80) : ''; }"""
+        )
+        hidden += [said] if said else []
+    assert hidden == []
+
+
 def test_nothing_runs_out_of_the_page(opened: Any) -> None:
     """Two hundred percent is half the width in the page's own units (WCAG 2.2, 1.4.4)."""
     for width, height in ((1280, 800), (640, 400), (1920, 1080)):

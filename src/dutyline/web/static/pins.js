@@ -30,6 +30,8 @@ export function pins(id) {
       const on = kept.includes(own);
       button.setAttribute("aria-pressed", String(on));
       button.textContent = on ? "Pinned" : "Pin";
+      const name = (button.getAttribute("aria-label") || "").replace(/^Pin(ned)? /, "");
+      button.setAttribute("aria-label", `${button.textContent} ${name}`);
       const full = !on && kept.length >= MOST;
       button.toggleAttribute("disabled", full);
       button.setAttribute("title", full ? "Unpin one first" : "");

@@ -448,6 +448,12 @@ window.addEventListener("beforeunload", (event) => {
   if (link.pending) event.preventDefault();
 });
 
+// What stands in the top line decides how high it is; nothing focused may lie under it.
+const header = /** @type {HTMLElement} */ (document.querySelector("header.top"));
+new ResizeObserver(() => {
+  document.documentElement.style.setProperty("--top", `${header.offsetHeight}px`);
+}).observe(header);
+
 hand = handOver(link, escape);
 pinned = pins(link.id);
 placeNames();
