@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Iterator
 
 import pytest
@@ -29,3 +30,9 @@ def postgresql() -> Iterator[Cluster]:
             yield found
     except NoServerError as reason:
         pytest.skip(str(reason))
+
+
+def pytest_collection_finish() -> None:
+    """Ten thousand collected tests are no garbage: they are not looked through again and again."""
+    gc.collect()
+    gc.freeze()

@@ -6,7 +6,7 @@ import shutil
 import threading
 import time
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 import pytest
@@ -69,19 +69,12 @@ def started(desk: Desk, port: int = 0) -> Bench:
     return Bench(desk, place.port, stop)
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
 def bench() -> Iterator[Bench]:
+    """A server for every module; journeys that need a fresh axis open one."""
     found = started(Desk(MemoryStore(), demo_line()))
     yield found
     found.stop()
-
-
-@dataclass
-class Seen:
-    """What a page said on its console."""
-
-    page: Any
-    wrong: list[str] = field(default_factory=list)
 
 
 @pytest.fixture(scope="session")
@@ -94,27 +87,55 @@ def browser() -> Iterator[Any]:
         found.close()
 
 
+@pytest.fixture(scope="module")
+def context(browser: Any) -> Iterator[Any]:
+    """One window for every module, so that styles and scripts are fetched once."""
+    found = browser.new_context(viewport={"width": 1280, "height": 800})
+    yield found
+    found.close()
+
+
 @pytest.fixture
 def wrong() -> list[str]:
     """What pages said that should not be said; a journey may take expected words out."""
     return []
 
 
+@dataclass
+class Opened:
+    """A page on an axis of its own."""
+
+    page: Any
+    desk: Desk
+    key: str
+
+    @property
+    def text(self) -> str:
+        """The axis file as it is kept."""
+        return self.desk.store.get(self.key).head.content.text
+
+
 @pytest.fixture
-def opened(browser: Any, bench: Bench, wrong: list[str]) -> Iterator[Any]:
-    """The first page, ready to be used."""
-    context = browser.new_context(viewport={"width": 1280, "height": 800})
+def axis(context: Any, bench: Bench, wrong: list[str]) -> Iterator[Opened]:
+    """A fresh solved example, open and ready to be used."""
+    key = bench.desk.open_example().id
     page = watched(context.new_page(), wrong)
-    page.goto(bench.address)
+    page.goto(f"{bench.address}/axis/{key}")
     ready(page)
-    yield page
-    context.close()
+    yield Opened(page, bench.desk, key)
+    page.close()
     assert wrong == []
+
+
+@pytest.fixture
+def opened(axis: Opened) -> Any:
+    """The page of a fresh example."""
+    return axis.page
 
 
 def watched(page: Any, wrong: list[str]) -> Any:
     """A page whose complaints are written down."""
-    page.set_default_timeout(30_000)
+    page.set_default_timeout(20_000)
     page.on("console", lambda m: wrong.append(m.text) if m.type in ("error", "warning") else None)
     page.on("pageerror", lambda e: wrong.append(str(e)))
     page.on("requestfailed", lambda r: wrong.append(f"{r.url} {r.failure}"))

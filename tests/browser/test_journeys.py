@@ -5,14 +5,17 @@ from __future__ import annotations
 import re
 from typing import Any
 
-import pytest
-
-from browser.conftest import Bench, ready, settled, started, watched
+from browser.conftest import Bench, Opened, ready, settled, started, watched
 from dutyline.app.inputs import example_file
+from dutyline.app.workbench.desk import Desk
+from dutyline.catalogue.library import demo_line
+from dutyline.store.memory import MemoryStore
 
 
-def test_first_visit(opened: Any) -> None:
+def test_first_visit(opened: Any, bench: Bench) -> None:
     """A solved example stands there, with nothing to log in to and nothing hidden."""
+    opened.goto(bench.address)
+    ready(opened)
     assert "meets" in opened.inner_text(".verdict")
     assert "Solved example" in opened.inner_text("#strip")
     for region in ("train", "cycle", "plane", "questions", "ledger", "short"):
@@ -29,27 +32,27 @@ def test_an_edit_follows_typing(opened: Any) -> None:
     assert "Saved" in opened.inner_text("#saved")
 
 
-@pytest.mark.parametrize(
-    "field, typed, shown",
-    [
-        ("#load-mass", "33 lb", "14.97 kg"),
-        ("#load-mass", "2x35 kg", "70 kg"),
-        ("#load-mass", "12..15 kg", "kg"),
-        ("#load-mass", "about 12 kg", "12 kg"),
-        ("#load-drag", "1.2 kN", "1.2 kN"),
-        ("#load-drag", "25 lbf", "111.2 N"),
-        ("#load-incline", "90°", "90°"),
-        ("#load-incline", "30 deg", "30°"),
-        ("#load-friction", "2 %", "0.02"),
-    ],
-)
-def test_entries_with_units_are_read(opened: Any, field: str, typed: str, shown: str) -> None:
-    opened.fill(field, typed)
-    opened.press(field, "Enter")
-    opened.wait_for_function(
-        "([f, s]) => document.querySelector(`output[for=${f.slice(1)}]`)?.innerText.replace(/\\s/g,' ').includes(s)",
-        arg=[field, shown],
-    )
+def test_entries_with_units_are_read(opened: Any) -> None:
+    """Every way of writing a value; the echo says it in SI (33 lb = 14.97 kg, 25 lbf = 111.2 N)."""
+    for field, typed, shown in (
+        ("load-mass", "33 lb", "14.97 kg"),
+        ("load-mass", "2x35 kg", "70 kg"),
+        ("load-mass", "12..15 kg", "kg"),
+        ("load-mass", "about 12 kg", "12 kg"),
+        ("load-drag", "1.2 kN", "1 200 N"),
+        ("load-drag", "25 lbf", "111.2 N"),
+        ("load-drag", "15 N", "15 N"),
+        ("load-friction", "2 %", "0.02"),
+        ("load-incline", "30 deg", "30°"),
+        ("load-incline", "90°", "90°"),
+    ):
+        opened.fill(f"#{field}", typed)
+        opened.press(f"#{field}", "Enter")
+        opened.wait_for_function(
+            """([f, s]) => document.querySelector(`output[for=${f}]`)
+            ?.innerText.replace(/\\s/g, ' ').includes(s)""",
+            arg=[field, shown],
+        )
 
 
 def test_a_bad_value_keeps_the_last_good_result(opened: Any) -> None:
@@ -77,7 +80,8 @@ def test_half_a_value_is_no_error(opened: Any) -> None:
     settled(opened, "12 kg")
 
 
-def test_a_phase_is_dragged(opened: Any, bench: Bench) -> None:
+def test_a_phase_is_dragged(axis: Opened) -> None:
+    opened = axis.page
     opened.locator(".rail").scroll_into_view_if_needed()
     end = opened.evaluate(
         "document.querySelector('.bname[data-phase=\"1\"]').getBoundingClientRect().right"
@@ -89,8 +93,7 @@ def test_a_phase_is_dragged(opened: Any, bench: Bench) -> None:
     opened.mouse.move(end + 30, middle, steps=4)
     opened.mouse.up()
     settled(opened, "time of up")
-    text = bench.desk.store.documents()[0].head.content.text
-    time = re.search(r'name = "up".*?time = "([0-9.]+) s"', text, re.S)
+    time = re.search(r'name = "up".*?time = "([0-9.]+) s"', axis.text, re.S)
     assert time is not None
     assert 0.62 < float(time[1]) < 0.9
 
@@ -104,20 +107,21 @@ def test_phases_come_and_go(opened: Any) -> None:
     assert opened.locator(".phases tbody tr").count() == 4
 
 
-def test_undo_goes_across_fields_and_survives_a_reload(opened: Any) -> None:
+def test_undo_goes_across_fields_and_survives_a_reload(opened: Any, wrong: list[str]) -> None:
     opened.fill("#load-mass", "45 kg")
     settled(opened, "45 kg")
     opened.fill("#load-drag", "25 N")
     settled(opened, "25 N")
     opened.reload()
     ready(opened)
+    wrong[:] = [w for w in wrong if "/edit net::ERR_ABORTED" not in w]  # the shortlist behind it
     assert opened.input_value("#load-drag") == "25 N"
     opened.click("#undo")
-    opened.wait_for_function("document.querySelector('#load-drag').value === '15 N'")
+    opened.wait_for_function("() => document.querySelector('#load-drag').value === '15 N'")
     opened.keyboard.press("Control+z")
-    opened.wait_for_function("document.querySelector('#load-mass').value === '28 kg'")
+    opened.wait_for_function("() => document.querySelector('#load-mass').value === '28 kg'")
     opened.click("#redo")
-    opened.wait_for_function("document.querySelector('#load-mass').value === '45 kg'")
+    opened.wait_for_function("() => document.querySelector('#load-mass').value === '45 kg'")
 
 
 def test_a_remedy_is_applied(opened: Any) -> None:
@@ -135,8 +139,7 @@ def test_a_remedy_is_applied(opened: Any) -> None:
 def test_three_are_compared(opened: Any, wrong: list[str]) -> None:
     for place in range(3):
         opened.locator("[data-pin]").nth(place).click()
-    opened.wait_for_selector("#compared table")
-    assert opened.locator("#compared thead th").count() == 4
+    opened.wait_for_function("() => document.querySelectorAll('#compared thead th').length === 4")
     assert opened.locator("[data-pin]").nth(3).is_disabled()
     opened.reload()
     ready(opened)
@@ -173,8 +176,8 @@ def test_from_an_enquiry_to_a_shortlist(opened: Any, bench: Bench) -> None:
     assert opened.locator(".questions li").count() >= 3
 
 
-def test_two_windows_in_conflict(opened: Any, browser: Any, bench: Bench, wrong: list[str]) -> None:
-    second = watched(browser.new_context().new_page(), wrong)
+def test_two_windows_in_conflict(axis: Opened, context: Any, wrong: list[str]) -> None:
+    opened, second = axis.page, watched(context.new_page(), wrong)
     second.goto(opened.url.partition("#")[0])
     ready(second)
     opened.fill("#load-mass", "30 kg")
@@ -182,22 +185,49 @@ def test_two_windows_in_conflict(opened: Any, browser: Any, bench: Bench, wrong:
     second.fill("#load-mass", "40 kg")
     second.wait_for_selector("#mine")
     assert "Nothing was overwritten" in second.inner_text("#strip")
-    assert bench.desk.store.documents()[0].head.content.text.count("30 kg") == 1
+    assert axis.text.count("30 kg") == 1
     second.click("#mine")
     settled(second, "40 kg")
+    assert '"40 kg"' in axis.text
+    second.close()
     wrong[:] = [w for w in wrong if "409" not in w]
 
 
-def test_a_dead_server_loses_nothing(opened: Any, bench: Bench, wrong: list[str]) -> None:
+def test_a_dead_server_loses_nothing(context: Any, wrong: list[str]) -> None:
+    """The server goes away and comes back at its place; what was typed meanwhile arrives."""
+    desk = Desk(MemoryStore(), demo_line())
+    bench = started(desk)
+    page = watched(context.new_page(), wrong)
+    page.goto(bench.address)
+    ready(page)
     bench.stop()
-    opened.fill("#load-mass", "45 kg")
-    opened.wait_for_selector(".strip.wait")
-    assert "kept and sent later" in opened.inner_text("#strip")
-    again = started(bench.desk, bench.port)
-    settled(opened, "45 kg")
-    assert "45 kg" in bench.desk.store.documents()[0].head.content.text
-    wrong[:] = [w for w in wrong if "ERR_CONNECTION" not in w]
-    bench.stop = again.stop
+    page.fill("#load-mass", "45 kg")
+    page.wait_for_selector(".strip.wait")
+    assert "kept and sent later" in page.inner_text("#strip")
+    page.fill("#load-drag", "25 N")
+    again = started(desk, bench.port)
+    settled(page, "25 N")
+    text = desk.store.documents()[0].head.content.text
+    assert '"45 kg"' in text
+    assert '"25 N"' in text
+    assert "Saved" in page.inner_text("#saved")
+    page.close()
+    again.stop()
+    assert [w for w in wrong if "ERR_CONNECTION" not in w] == []
+
+
+def test_fast_typing_loses_nothing(axis: Opened) -> None:
+    """Keys faster than replies: the last state is what is kept, as one step of undo."""
+    opened = axis.page
+    opened.focus("#load-mass")
+    opened.keyboard.press("Control+a")
+    opened.keyboard.type("123.456789 kg", delay=75)
+    settled(opened, "123.456789 kg")
+    assert '"123.456789 kg"' in axis.text
+    opened.press("#load-mass", "Tab")
+    opened.click("#undo")
+    opened.wait_for_function("() => document.querySelector('#load-mass').value === '28 kg'")
+    assert opened.is_disabled("#undo")
 
 
 def test_files_come_in_and_go_out(opened: Any, tmp_path: Any) -> None:
@@ -212,12 +242,12 @@ def test_files_come_in_and_go_out(opened: Any, tmp_path: Any) -> None:
     got.value.save_as(tmp_path / "order.csv")
     assert ";" in (tmp_path / "order.csv").read_text("utf-8-sig")
     opened.set_input_files("#pick", str(example_file("sorter")))
-    opened.wait_for_function("document.title.includes('orter')")
+    opened.wait_for_function("() => document.title.includes('orter')")
 
 
 def test_the_text_of_the_file_keeps_its_comments(opened: Any) -> None:
     opened.click("#as-text summary")
-    opened.wait_for_function("document.querySelector('#file-text').value.includes('schema')")
+    opened.wait_for_function("() => document.querySelector('#file-text').value.includes('schema')")
     text = opened.input_value("#file-text")
     assert "# the pulley sits on a shaft" in text
     opened.fill("#file-text", text.replace('mass = { value = "28 kg"', 'mass = { value = "31 kg"'))
@@ -250,23 +280,33 @@ def test_the_keyboard_alone_does(opened: Any) -> None:
     assert opened.is_visible(f"[id='f-{first}']")
 
 
-@pytest.mark.parametrize("zoom", [1.0, 2.0])
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_nothing_runs_out_of_the_page(browser: Any, bench: Bench, wrong: list[str], zoom: float,
-                                      scheme: str) -> None:  # fmt: skip
-    """Two hundred percent is half the width in the page's own units (WCAG 2.2, 1.4.10 near)."""
-    size = {"width": int(1280 / zoom), "height": int(800 / zoom)}
-    context = browser.new_context(viewport=size, color_scheme=scheme)
-    page = watched(context.new_page(), wrong)
-    page.goto(bench.address)
-    ready(page)
-    over = page.evaluate("document.documentElement.scrollWidth - window.innerWidth")
-    assert over <= 0
-    small = page.evaluate(
-        """[...document.querySelectorAll('main :is(p,td,th,span,label,input,button)')]
-        .filter(e => e.offsetParent && e.innerText && parseFloat(getComputedStyle(e).fontSize) < 12.9)
-        .map(e => e.className + ' ' + e.innerText.slice(0, 20))"""
-    )
-    assert small == []
-    context.close()
-    assert wrong == []
+def test_focus_is_never_under_the_top_line(opened: Any) -> None:
+    """WCAG 2.2, 2.4.11: walked backwards, so that the page scrolls up towards the top line."""
+    opened.set_viewport_size({"width": 1280, "height": 500})
+    opened.focus("#take-text, #as-text summary")
+    hidden = []
+    for _ in range(150):
+        opened.keyboard.press("Shift+Tab")
+        said = opened.evaluate(
+            """() => { const e = document.activeElement, t = document.querySelector('header.top');
+            if (t.contains(e) || e === document.body || e.matches('section, .skip')) return '';
+            return e.getBoundingClientRect().top < t.getBoundingClientRect().bottom - 1
+                ? e.outerHTML.slice(0, 80) : ''; }"""
+        )
+        hidden += [said] if said else []
+    assert hidden == []
+
+
+def test_nothing_runs_out_of_the_page(opened: Any) -> None:
+    """Two hundred percent is half the width in the page's own units (WCAG 2.2, 1.4.4)."""
+    for width, height in ((1280, 800), (640, 400), (1920, 1080)):
+        opened.set_viewport_size({"width": width, "height": height})
+        over = opened.evaluate("document.documentElement.scrollWidth - window.innerWidth")
+        assert over <= 0, width
+        small = opened.evaluate(
+            """[...document.querySelectorAll('main :is(p,td,th,span,label,input,button)')]
+            .filter(e => e.offsetParent && e.innerText
+                && parseFloat(getComputedStyle(e).fontSize) < 12.9)
+            .map(e => e.className + ' ' + e.innerText.slice(0, 20))"""
+        )
+        assert small == [], width

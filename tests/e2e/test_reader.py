@@ -76,7 +76,7 @@ def test_the_page_is_in_pounds_and_inches_but_for_what_was_typed_and_worked_in_s
     for piece in (typed[0], worked[0]):
         page = page.replace(piece, "")
     words = re.sub(r"<style.*?</style>|<[^>]+>", " ", page, flags=re.S)
-    left = [words[max(0, m.start() - 30) : m.end()] for m in METRIC.finditer(words)]
+    left = [words[max(0, m.start() - 30) : m.end() + 6] for m in METRIC.finditer(words)]
     allowed = re.compile(r"flange|shaft|customer|carton|constant drag|mass")
     assert not [text for text in left if not allowed.search(text)], left
 

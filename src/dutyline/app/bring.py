@@ -191,7 +191,7 @@ def _table(table: Any) -> dict[str, Any]:
         "file": table.file,
         "sheet": table.sheet or None,
         "into": table.rule.kind,
-        "rows": len(table.records),
+        "rows": table.table.count,
         "columns": [
             {"field": name, "unit": manner.unit or None, "conventions": dict(manner.answers or {})}
             for name, manner in table.manners.items()

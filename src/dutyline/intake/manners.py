@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from dutyline.core.faults import ValueFault, quoted
 from dutyline.core.spelling import nearest
 from dutyline.intake import units
-from dutyline.intake.conventions import ASKED, BY_KEY, answers_of, keys_of
+from dutyline.intake.conventions import ASKED, BY_KEY, CRESTS, answers_of, keys_of
 from dutyline.intake.figures import IN_CELL, Manner, check_coil
 from dutyline.intake.keys import POINTS
 from dutyline.intake.mapping import Rule, TableRule, Target
@@ -222,6 +222,12 @@ def _answers(
                 found[key] = wider
             else:
                 ask(f"{key} is not said. {BY_KEY[key].question}", _choices(key, choices))
+    for key in beside.keys() - set(keys_of(rule.kind, target.field)):
+        if (beside[key] == "peak") != (target.field in CRESTS):
+            ask(
+                f"its unit says {key} {beside[key]}, which {target.field} does not take.",
+                "Write unit = ... with the unit alone where the figure is what the field holds.",
+            )
     if found.get("temperature") == "rise" and "over" not in found:
         wider = {**general, **rule.answers}.get("over")
         if wider:

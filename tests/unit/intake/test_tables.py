@@ -11,6 +11,7 @@ from dutyline.core.errors import InputError
 from dutyline.grids.records import Grid
 from dutyline.intake.bring import Brought, bring
 from dutyline.intake.read_mapping import read_mapping
+from dutyline.intake.tables import read_table
 
 HEAD = 'schema = 1\n[[table]]\ninto = "motors"\nfile = "t.csv"\n'
 PAIR = '[table.columns]\n"Typ" = "name"\n"M [Nm]" = "torque_rated"\n'
@@ -109,6 +110,25 @@ def test_tables_that_join_have_to_agree():
     )
     with pytest.raises(InputError, match="no table before names it"):
         read(text, one, Grid("u.csv", "", [["Typ", "P [W]"], ["B", "90"]]))
+
+
+@pytest.mark.parametrize(
+    ("field", "unit", "said"),
+    [("internal_resistor_power", "W", ""), ("inrush_peak", "A pk", ""), ("inrush_peak", "A", ""),
+     ("inrush_peak", "A rms", "says ampere rms"), ("loss_per_ampere", "W/A pk", ""),
+     ("loss_per_ampere", "W/A", "ampere is not said"), ("mains_max", "V rms", ""),
+     ("mains_max", "V pk", "says voltage peak")],
+)  # fmt: skip
+def test_a_crest_in_a_unit_is_never_passed_over(field: str, unit: str, said: str):
+    """The unit says what the field does not hold: told, not read as if it were not there."""
+    mapping = read_mapping(
+        "any.toml",
+        'schema = 1\n[[table]]\ninto = "drives"\nfile = "t.csv"\n[table.columns]\n'
+        f'"D" = "name"\n"x" = {{ field = "{field}", unit = "{unit}" }}\n',
+    )
+    grid = Grid("t.csv", "", [["D", "x"], ["A", "4"]])
+    told = [fault.read for fault in read_table(grid, mapping.tables[0], mapping).faults]
+    assert [said in read for read in told] == [True] * bool(said)
 
 
 CURVES = '[[table]]\ninto = "curves"\nfile = "c.csv"\n'
