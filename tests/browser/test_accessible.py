@@ -75,3 +75,23 @@ def test_the_strip_of_the_solved_example(context: Any, bench: Bench, wrong: list
     found = complaints(page, "first visit")
     page.close()
     assert found == []
+
+
+def test_the_list_of_kept_axes(axis: Opened, bench: Bench) -> None:
+    page = axis.page
+    page.click(".mark a")
+    page.wait_for_selector(f'a[href="/axis/{axis.key}"]')
+    assert complaints(page, "kept axes") == []
+
+
+def test_a_bad_value_after_a_reload(axis: Opened) -> None:
+    page = axis.page
+    page.click("[data-open=load]")
+    page.fill("#load-mass", "45 kfg")
+    page.press("#load-mass", "Tab")
+    page.wait_for_selector(".strip.bad")
+    page.reload()
+    ready(page)
+    assert page.input_value("#load-mass") == "45 kfg"
+    assert page.inner_text("#strip").startswith("Last good result. load.mass: ")
+    assert complaints(page, "bad value after a reload") == []

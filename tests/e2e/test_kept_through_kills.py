@@ -78,7 +78,7 @@ def test_programs_editing_one_document_lose_no_edit(
     running = [program("editing_program.py", place, own, name, "40") for name in "ab"]
     for one in running:
         one.communicate(timeout=120)
-        assert one.returncode == 0
+    assert [one.returncode for one in running] == [0, 0]
     words = store.get(own).head.content.text.split(",")
     assert len(words) == 81
     for name in "ab":
@@ -110,9 +110,8 @@ def test_programs_that_open_a_new_place_at_once_make_it_once(tmp_path: Path) -> 
         assert one.stdin is not None
         one.stdin.write("go\n")
         one.stdin.flush()
-    for one in running:
-        _, said = one.communicate(timeout=120)
-        assert one.returncode == 0, said
+    said = [one.communicate(timeout=120)[1] for one in running]
+    assert [one.returncode for one in running] == [0, 0, 0, 0], said
     store = open_file(place)
     assert len(store.documents()) == 4
     store.close()
