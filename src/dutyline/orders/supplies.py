@@ -71,7 +71,7 @@ def _dc_supply(work: Work, volts: float, fed: list[tuple[str, float]]) -> Positi
         item=f"{stated_quantity(volts, 'V')} supply",
         part=None if found.part is None else found.part.name,
         pieces=1,
-        options=(f"{quantity(current, 'A', n=2)} or more",),
+        options=(f"{stated_quantity(current, 'A')} or more",),
         why="; ".join(word for word in (why, found.why) if word),
         missing=found.missing,
         price_each=None if found.part is None else found.part.price,

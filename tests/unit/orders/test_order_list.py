@@ -84,6 +84,9 @@ def test_the_24_v_supply_by_hand():
     assert order["dc-supply"].part == "XP24-60"
     assert spaced(order["dc-supply"].options[0]) == "2.2 A or more"
     assert order["dc-supply"].pieces == 1
+    # 9.8 W and 195.2 W: 205 W, with a fifth in hand 246 W, 10.25 A; never told as 10 A
+    order, _ = listed(line=with_logic(watts=195.2))
+    assert spaced(order["dc-supply"].options[0]) == "10.3 A or more"
 
 
 def test_other_voltages_have_supplies_of_their_own():
