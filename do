@@ -138,6 +138,7 @@ task_bench() {
   install dev
   "$env_python" benchmarks/run.py "$@"
   "$env_python" benchmarks/large.py
+  "$env_python" benchmarks/bring.py
   exec "$env_python" benchmarks/audit.py
 }
 
