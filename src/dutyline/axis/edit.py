@@ -52,6 +52,21 @@ def set_value(text: str, path: str, typed: str) -> str:
     return document.as_string()
 
 
+def stands(text: str, path: str) -> str:
+    """What a field holds as text, whether it can be used or not; empty where nothing does.
+
+    Raises
+    ------
+    InputError
+        The text is no TOML, or there is no such field.
+    """
+    holder, key, _ = _place(_parsed(text), path)
+    held = holder.get(key)
+    if isinstance(held, MutableMapping):
+        held = held.get("value")
+    return str(held) if isinstance(held, str | int | float) else ""
+
+
 def set_status(text: str, path: str, status: str, note: str | None = None) -> str:
     """The text with the status of a stated value, and its note, set.
 

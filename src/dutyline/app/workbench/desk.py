@@ -17,8 +17,9 @@ from dutyline.app.workbench.effect import effect, ghosts
 from dutyline.app.workbench.exports import Export, export
 from dutyline.app.workbench.judged import PARTS, Judged, Sheet, judge
 from dutyline.app.workbench.picture import picture
-from dutyline.app.workbench.records import CompareView, Picture, RowView, ShortlistView
+from dutyline.app.workbench.records import CompareView, Picture, RowView, ShortlistView, Wrong
 from dutyline.app.workbench.shortlist import names_of, shortlist
+from dutyline.axis.edit import stands
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.records import Combination
 from dutyline.core.errors import Fault, InputError
@@ -37,6 +38,9 @@ T = TypeVar("T")
 
 MOST_KEPT = 64
 """Axes whose last good result is kept in memory; others are computed again."""
+
+MOST_LOOKED_AT = 20
+"""Revisions among which the last usable one is looked for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -281,9 +285,20 @@ class Desk:
         try:
             judged = judge(sheet, self.line)
         except InputError as error:
-            return held, error.faults
+            return held or self._usable(key), error.faults
         self._keep(key, judged)
         return judged, ()
+
+    def _usable(self, key: str) -> Judged | None:
+        """The newest of the last revisions that could be computed, as after a new start."""
+        for revision in self.store.revisions(key)[: -MOST_LOOKED_AT - 1 : -1]:
+            try:
+                judged = judge(_sheet(revision.content), self.line)
+            except InputError:
+                continue
+            self._keep(key, judged)
+            return judged
+        return None
 
     def _page(
         self,
@@ -299,7 +314,7 @@ class Desk:
             old = None if before is None else before.verdict
             with judged.axis.reader.served():
                 said, moved = effect(old, judged.verdict, what), ghosts(old, judged.verdict)
-        wrong = {f.field: " ".join(t for t in (f.read, f.remedy) if t) for f in faults if f.field}
+        wrong = {} if typing else _wrong(document.head.content.text, faults)
         shown = None if judged is None else picture(judged, wrong)
         return Page(document, shown, faults, said, moved, typing)
 
@@ -331,6 +346,21 @@ def _kept(among: OrderedDict[str, T], key: str, item: T) -> None:
     among.move_to_end(key)
     while len(among) > MOST_KEPT:
         among.popitem(last=False)
+
+
+def _wrong(text: str, faults: tuple[Fault, ...]) -> dict[str, Wrong]:
+    """What stands in fields that cannot be used, and why."""
+    found = {}
+    for fault in faults:
+        if not fault.field:
+            continue
+        try:
+            typed = stands(text, fault.field)
+        except InputError:
+            typed = ""
+        said = " ".join(t for t in (fault.read, fault.remedy) if t)
+        found[fault.field] = Wrong(typed, said)
+    return found
 
 
 def _sheet(content: Content) -> Sheet:

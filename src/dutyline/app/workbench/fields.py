@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from dutyline.app.schema import takes
-from dutyline.app.workbench.records import FieldView
+from dutyline.app.workbench.records import FieldView, Wrong
 from dutyline.axis.fields import SECTIONS
 from dutyline.axis.forms import Field, Section
 from dutyline.axis.model import Axis, Input
@@ -13,8 +13,8 @@ from dutyline.core.values import Value
 
 _SIMPLE = ("name", "names", "flag", "whole", "fraction", "efficiency", "phases", "text")
 _WORDS = {"flag": ("yes", "no")}
-Faults = Mapping[str, str]
-"""What is wrong with a field, by its path."""
+Faults = Mapping[str, Wrong]
+"""Fields whose values cannot be used, by their path."""
 
 
 def stated(axis: Axis, prefixes: Iterable[str], faults: Faults) -> tuple[FieldView, ...]:
@@ -33,18 +33,19 @@ def _view(entry: Input, faults: Faults) -> FieldView:
     else:
         typed, shown = value if there else "", "" if there else value
         status, note = "given" if there else "default", ""
+    wrong = faults.get(entry.path)
     return FieldView(
         path=entry.path,
         label=entry.label,
         symbol=entry.symbol,
-        typed=typed if there else "",
+        typed=wrong.typed if wrong else typed if there else "",
         shown=shown,
         status=status,
         note=note,
         hint=note or hint(field),
         choices=choices(field),
-        fault=faults.get(entry.path, ""),
-        stated=there,
+        fault=wrong.said if wrong else "",
+        stated=there or wrong is not None,
     )
 
 
@@ -85,17 +86,18 @@ def unstated(
             continue
         if field.name in ("name", section.selector):
             continue
+        wrong = faults.get(path)
         found[path] = FieldView(
             path=path,
             label=field.label,
             symbol=field.symbol,
-            typed="",
+            typed=wrong.typed if wrong else "",
             shown=field.default,
             status="",
             note="",
             hint=hint(field) if field.typical else takes(field, kind),
             choices=choices(field),
-            fault=faults.get(path, ""),
-            stated=False,
+            fault=wrong.said if wrong else "",
+            stated=wrong is not None,
         )
     return tuple(found.values())

@@ -70,6 +70,8 @@ def _field(path: str, entries: dict[str, Input], faults: Faults, shown: str) -> 
         typed, status, note = entry.value.typed, entry.value.status, entry.value.note
     elif entry is not None and isinstance(entry.value, str):
         typed, status = entry.value, "given"
+    wrong = faults.get(path)
+    typed = wrong.typed if wrong else typed
     return FieldView(
         path=path,
         label="" if field is None else field.label,
@@ -80,6 +82,6 @@ def _field(path: str, entries: dict[str, Input], faults: Faults, shown: str) -> 
         note=note,
         hint=hint(field),
         choices=choices(field),
-        fault=faults.get(path, ""),
+        fault=wrong.said if wrong else "",
         stated=bool(typed),
     )

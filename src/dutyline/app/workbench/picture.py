@@ -25,8 +25,8 @@ def picture(judged: Judged, faults: Faults | None = None) -> Picture:
     Parameters
     ----------
     judged : Judged
-    faults : mapping of str to str, optional
-        What is wrong with fields typed since, by path.
+    faults : mapping of str to Wrong, optional
+        Fields typed since that cannot be used, by path.
     """
     axis, verdict = judged.axis, judged.verdict
     wrong = faults or {}
