@@ -152,10 +152,7 @@ def main() -> None:
         times, first, behind = edited(page)
         browser.close()
     load = os.getloadavg()[0]
-    print(
-        f"workbench, {len(times)} edits of the lift on the demo line; "
-        f"load of the machine {load:.1f}"
-    )
+    print(f"{len(times)} edits of the lift on the demo line; load of the machine {load:.1f}")
     print(f"{'':46}{'median':>12}{'95 of 100':>12}{'largest':>12}")
     spread("edit sent to page painted", times, "ms", 1)
     spread("a frame with nothing to do", frames, "ms", 1)

@@ -65,6 +65,11 @@ def test_a_bad_value_keeps_the_last_good_result(opened: Any) -> None:
     assert opened.get_attribute("#load-mass", "aria-invalid") == "true"
     assert "kfg" in opened.inner_text("#load-mass-e")
     assert "is-stale" in opened.get_attribute(".r-ledger", "class")
+    assert opened.input_value("#load-mass") == "45 kfg"
+    opened.reload()
+    ready(opened)
+    assert opened.input_value("#load-mass") == "45 kfg"
+    assert opened.is_visible("#load-mass-e")
     opened.fill("#load-mass", "28 kg")
     opened.press("#load-mass", "Enter")
     opened.wait_for_selector(".strip.is-off", state="attached")

@@ -143,3 +143,17 @@ def _numbers_as_text(item: object) -> object:
     if isinstance(item, list):
         return [_numbers_as_text(v) for v in item]
     return float(item) if isinstance(item, int | float) and not isinstance(item, bool) else item
+
+
+@pytest.mark.parametrize(
+    "path, held",
+    [
+        ("load.mass", "28 kg"),
+        ("load.friction", "0.01"),
+        ("load.payloads.carton", "12 kg"),
+        ("phase.up.by", "300 mm"),
+        ("load.drag", ""),
+    ],
+)
+def test_what_a_field_holds(path: str, held: str) -> None:
+    assert typed_at(TEXT, path) == held

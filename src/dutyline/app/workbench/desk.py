@@ -17,10 +17,9 @@ from dutyline.app.workbench.compared import MOST_COMPARED, side_by_side
 from dutyline.app.workbench.earlier import last_good
 from dutyline.app.workbench.effect import effect, ghosts
 from dutyline.app.workbench.exports import Export, export
-from dutyline.app.workbench.fields import Wrong
 from dutyline.app.workbench.judged import Judged, Sheet, combination_of, judge, sheet_of
 from dutyline.app.workbench.picture import picture
-from dutyline.app.workbench.records import CompareView, Picture, RowView, ShortlistView
+from dutyline.app.workbench.records import CompareView, Picture, RowView, ShortlistView, Wrong
 from dutyline.app.workbench.shortlist import names_of, shortlist
 from dutyline.axis.edit import typed_at
 from dutyline.catalogue.parts import ProductLine
@@ -331,12 +330,7 @@ class Desk:
             old = None if before is None else before.verdict
             with judged.axis.reader.served():
                 said, moved = effect(old, judged.verdict, what), ghosts(old, judged.verdict)
-        text = document.head.content.text
-        wrong = {
-            f.field: Wrong(" ".join(t for t in (f.read, f.remedy) if t), typed_at(text, f.field))
-            for f in faults
-            if f.field
-        }
+        wrong = {} if typing else _wrong(document.head.content.text, faults)
         shown = None if judged is None else picture(judged, wrong)
         return Page(document, shown, faults, said, moved, typing)
 
@@ -360,6 +354,15 @@ class Desk:
     def _keep(self, key: str, judged: Judged) -> None:
         with self._lock:
             _kept(self._good, key, judged)
+
+
+def _wrong(text: str, faults: tuple[Fault, ...]) -> dict[str, Wrong]:
+    """What stands in fields that cannot be used, and why."""
+    return {
+        f.field: Wrong(typed_at(text, f.field), " ".join(t for t in (f.read, f.remedy) if t))
+        for f in faults
+        if f.field
+    }
 
 
 def _kept(among: OrderedDict[str, T], key: str, item: T) -> None:

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from typing import NamedTuple
 
 from dutyline.app.schema import takes
-from dutyline.app.workbench.records import FieldView
+from dutyline.app.workbench.records import FieldView, Wrong
 from dutyline.axis.fields import SECTIONS
 from dutyline.axis.forms import Field, Section
 from dutyline.axis.model import Axis, Input
@@ -15,18 +14,9 @@ from dutyline.core.values import Value
 _SIMPLE = ("name", "names", "flag", "whole", "fraction", "efficiency", "phases", "text")
 _WORDS = {"flag": ("yes", "no")}
 
-
-class Wrong(NamedTuple):
-    """A field that cannot be used as it stands."""
-
-    said: str
-    typed: str = ""
-    """As it stands in the file."""
-
-
 Faults = Mapping[str, Wrong]
 """What is wrong with a field, by its path."""
-RIGHT = Wrong("")
+RIGHT = Wrong("", "")
 
 
 def stated(axis: Axis, prefixes: Iterable[str], faults: Faults) -> tuple[FieldView, ...]:

@@ -7,6 +7,16 @@ from typing import Any
 
 
 @dataclass(frozen=True, slots=True)
+class Wrong:
+    """A value that cannot be used."""
+
+    typed: str
+    """As it stands in the file."""
+    said: str
+    """What is wrong with it and what helps."""
+
+
+@dataclass(frozen=True, slots=True)
 class FieldView:
     """One field of the axis file."""
 
