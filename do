@@ -163,6 +163,7 @@ task_bench() {
   install dev
   "$env_python" benchmarks/run.py "$@"
   "$env_python" benchmarks/large.py
+  "$env_python" benchmarks/bring.py
   "$env_python" benchmarks/audit.py
   need_chromium
   "$env_python" benchmarks/workbench.py

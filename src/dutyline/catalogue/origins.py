@@ -10,14 +10,14 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, cast
 
-from dutyline.catalogue.columns import FORMS, UNITS, Column, FileForm
+from dutyline.catalogue.columns import FORMS, FURTHER, UNITS, Column, FileForm
 from dutyline.catalogue.library import TRACE
 from dutyline.catalogue.parts import ProductLine
 from dutyline.catalogue.sheets import Faults, Sheet, raw_column, read_sheet
 from dutyline.catalogue.trace import Trace, Traced, read_runs
 from dutyline.grids.guards import unguarded
 
-KINDS: dict[str, FileForm] = {form.file.removesuffix(".csv"): form for form in FORMS}
+KINDS: dict[str, FileForm] = {form.file.removesuffix(".csv"): form for form in (*FORMS, *FURTHER)}
 """``motors``, ``pairings`` and so on: the form of their file."""
 
 _KEYS = {

@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from dutyline.catalogue.columns import FORMS
+from dutyline.catalogue.columns import FORMS, FURTHER
 from dutyline.catalogue.edition import FILE as EDITION
 from dutyline.catalogue.edition import Edition, edition_text
 from dutyline.catalogue.library import TRACE, line_of
@@ -38,7 +38,9 @@ class Brought:
     remarks: tuple[str, ...] = field(default=())
 
 
-def bring(mapping: LineMap, source: Source) -> Brought:
+def bring(
+    mapping: LineMap, source: Source, ours: Mapping[str, bytes | Fault] | None = None
+) -> Brought:
     """The product line that a mapping tells.
 
     Parameters
@@ -46,6 +48,8 @@ def bring(mapping: LineMap, source: Source) -> Brought:
     mapping : LineMap
     source : callable
         Gives the grids of a table; an :class:`InputError` of it is told with the others.
+    ours : mapping of str to bytes or Fault, optional
+        Files of our own form that the mapping names, or why one cannot be read.
 
     Raises
     ------
@@ -56,6 +60,8 @@ def bring(mapping: LineMap, source: Source) -> Brought:
     outcomes: list[Outcome] = []
     faults: list[Fault] = list(mapping.faults)
     remarks: list[str] = []
+    own = dict(ours or {})
+    faults += [held for held in own.values() if isinstance(held, Fault)]
     at_fault = {fault.place for fault in mapping.faults}
     for rule in mapping.tables:
         try:
@@ -73,7 +79,9 @@ def bring(mapping: LineMap, source: Source) -> Brought:
     tables = _gathered(outcomes, faults, remarks)
     if faults:
         raise InputError(mapping.document.file, faults)
-    files = {form.file: file_bytes(form, tables.get(form.file, Table())) for form in FORMS}
+    forms = (*FORMS, *(form for form in FURTHER if form.file in tables))
+    files = {form.file: file_bytes(form, tables.get(form.file, Table())) for form in forms}
+    files.update((name, held) for name, held in own.items() if isinstance(held, bytes))
     files[TRACE] = trace_bytes(tables)
     name = mapping.line.get("name", "") or mapping.document.file.removesuffix(".toml")
     files[EDITION] = edition_text(Edition(**{**mapping.line, "name": name})).encode()
@@ -108,6 +116,9 @@ def _gathered(outcomes: list[Outcome], faults: list[Fault], remarks: list[str]) 
 
 def _foreign(fault: Fault, tables: Mapping[str, Table], mapping: LineMap) -> Fault:
     """A fault of our files, told of the foreign cell behind it."""
+    fault = _renamed(fault, tables)
+    if fault.place.split(",")[0] in mapping.ours:
+        return fault
     if fault.place == EDITION:
         return replace(fault, place=mapping.document.place(tuple(fault.field.split("."))))
     found = _PLACE.fullmatch(fault.place)
@@ -120,6 +131,7 @@ def _foreign(fault: Fault, tables: Mapping[str, Table], mapping: LineMap) -> Fau
     if not 0 <= row < table.count:
         return replace(fault, place=mapping.document.file, field=fault.place)
     form = KINDS[file.removesuffix(".csv")]
+    fault = replace(fault, read=_rows_named(fault.read, table))
     field_name = next((c.field for c in form.columns if c.name == column), "")
     text = table.text(field_name, row)
     if text:
@@ -130,6 +142,35 @@ def _foreign(fault: Fault, tables: Mapping[str, Table], mapping: LineMap) -> Fau
     place = table.place(row, mapping.document.file)
     remedy = fault.remedy if field_name == "" else f"Give {field_name} in columns or constants."
     return Fault(place, field_name, fault.read, remedy)
+
+
+def _outside_quotes(text: str, change: Callable[[str], str]) -> str:
+    """A sentence changed where it does not repeat what was read."""
+    return '"'.join(p if k % 2 else change(p) for k, p in enumerate(text.split('"')))
+
+
+def _renamed(fault: Fault, tables: Mapping[str, Table]) -> Fault:
+    """Our files in what a fault says as the foreign tables that they were made of."""
+
+    def name(found: re.Match[str]) -> str:
+        return tables[found[0]].named(found[0])
+
+    def change(text: str) -> str:
+        files = "|".join(map(re.escape, tables)) or "(?!)"
+        return re.sub(rf"(?<![\w.-])(?:{files})", name, text)
+
+    read = _outside_quotes(fault.read, change)
+    return replace(fault, read=read, remedy=_outside_quotes(fault.remedy, change))
+
+
+def _rows_named(text: str, table: Table) -> str:
+    """Rows of our file in a sentence as the foreign cells with which they begin."""
+
+    def change(found: re.Match[str]) -> str:
+        row = int(found[1]) - FIRST_ROW
+        return table.place(row, found[0]) if 0 <= row < table.count else found[0]
+
+    return _outside_quotes(text, lambda piece: re.sub(r"\brow ([0-9]+)\b", change, piece))
 
 
 def _unit(unit: str) -> str:

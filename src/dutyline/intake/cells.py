@@ -7,11 +7,18 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Protocol
 
+from dutyline.catalogue.columns import Column
 from dutyline.core.faults import ValueFault, quoted
+from dutyline.intake import units
 from dutyline.intake.exact import exact
 from dutyline.intake.figures import Manner
 from dutyline.intake.mapping import TableRule, Target
 from dutyline.intake.view import View
+
+_WHOLE = units.SHARES | {"mains_tolerance"}
+"""Fields of which no product states one percent or less."""
+AS_PERCENT = "shown as percent by the workbook"
+"""Said beside the conventions of a cell that was read as it is shown."""
 
 
 class Told(Protocol):
@@ -87,7 +94,7 @@ def translated(
         key = (text, plain, percent)
         done = known.get(key)
         if done is None:
-            done = known[key] = _one(read, text, plain, manner if percent else None)
+            done = known[key] = _one(read, text, plain, percent, manner)
         if isinstance(done, ValueFault):
             place = view.place(at[k], column)
             found.fault(place, manner.target.field, done.read, done.remedy)
@@ -97,16 +104,42 @@ def translated(
 
 
 def _one(
-    read: Callable[[str, bool], str], text: str, plain: bool, percent: Manner | None
+    read: Callable[[str, bool], str], text: str, plain: bool, percent: bool, manner: Manner
 ) -> str | ValueFault:
     try:
-        return read(as_seen(text, percent) if percent else text, plain)
+        figure = read(as_seen(text, manner) if percent else text, plain)
+        if not percent and manner.unit.strip() == "%" and manner.column.field in _WHOLE:
+            _require_whole(text, figure, manner.column)
+        return figure
     except ValueFault as fault:
         return fault
 
 
+def _require_whole(text: str, figure: str, column: Column) -> None:
+    """A column of percent in which a share stands would be read a hundred times too small."""
+    percents = float(figure) * (1.0 if column.unit == "%" else 100.0)
+    if 0.0 < percents <= 1.0:
+        raise ValueFault(
+            f"read {quoted(text)} in a column of %; 1 % or less is taken for a share of one.",
+            'Write unit = "1" where the column holds shares, or correct the cell.',
+        )
+
+
 def as_seen(text: str, manner: Manner) -> str:
-    """A number that a workbook shows as percent, as the unit of its column asks for it."""
+    """A number that a workbook shows as percent, as the unit of its column asks for it.
+
+    Raises
+    ------
+    ValueFault
+        The column measures what nobody states in percent.
+    """
+    measured = units.kind_of(manner.column)
+    if manner.column.kind != "number" or not (measured.shares or measured.name == "number"):
+        shown = exact(Fraction(text) * 100).text()
+        raise ValueFault(
+            f"the workbook shows {shown} %; {measured.noun} is needed.",
+            "Show the cell as a plain number, or give the column the right field.",
+        )
     if "%" not in manner.unit:
         return text
     return exact(Fraction(text) * 100).text()

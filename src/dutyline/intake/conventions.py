@@ -98,6 +98,7 @@ ASKED: dict[tuple[str, str], tuple[str, ...]] = {
     ("brakes", "backlash"): ("play",),
     ("pairings", "torque_rated_out"): ("shaft",),
     ("pairings", "torque_peak_out"): ("shaft",),
+    ("accessories", "current"): ("ampere",),
 }
 """Conventions that must be answered for a field, by kind of table and field."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from dutyline.core.faults import ValueFault, quoted
@@ -238,11 +238,15 @@ def _answers(
 
 
 def _choices(key: str, choices: tuple[str, ...]) -> str:
-    if not choices:
-        return f'Write {key} = "20 degC", or the temperature that holds.'
+    return f"Write {answered_by(key, choices)}, at the column or once in [conventions]."
+
+
+def answered_by(key: str, choices: Iterable[str]) -> str:
+    """What a mapping says for an answer: ``ampere = "rms" or "peak"``."""
     quoted_choices = [f'"{choice}"' for choice in choices]
-    listed = ", ".join(quoted_choices[:-1]) + f" or {quoted_choices[-1]}"
-    return f"Write {key} = {listed}."
+    if not quoted_choices:
+        return f'{key} = "20 degC", or the temperature that holds'
+    return f"{key} = {', '.join(quoted_choices[:-1])} or {quoted_choices[-1]}"
 
 
 def said(answers: Mapping[str, str]) -> str:

@@ -12,7 +12,7 @@ from dutyline.core.errors import Fault
 from dutyline.core.faults import ValueFault, quoted
 from dutyline.grids.records import Grid
 from dutyline.intake import fields
-from dutyline.intake.cells import Source, as_seen, cleared, translated
+from dutyline.intake.cells import AS_PERCENT, Source, as_seen, cleared, translated
 from dutyline.intake.conventions import OWN_SHAFT, TURNED
 from dutyline.intake.exact import Exact, exact
 from dutyline.intake.figures import Manner
@@ -115,7 +115,10 @@ def _columns(
             continue
         texts = translated(view, at, source.column, cells, manner, found)
         columns = np.full(len(at), source.column, np.int32)
-        lane = Lane(texts, [Spring(view, rows, columns, *source.told)], first, places)
+        spring = Spring(view, rows, columns, *source.told)
+        lane = Lane(texts, [spring], first, places)
+        if view.grid.percents and "%" in manner.unit:
+            lane = _shown(lane, view, at, source.column)
         before = table.lanes.get(name)
         if before is not None:
             lane = _behind(before, lane) if source.target.factor is not None else lane.over(before)
@@ -125,6 +128,14 @@ def _columns(
         lane_of = table.lanes.get(name)
         table.lanes[name] = fixed if lane_of is None else lane_of.over(fixed)
     return table
+
+
+def _shown(lane: Lane, view: View, at: list[int], column: int) -> Lane:
+    """A column whose cells say where the workbook shows them as percent."""
+    (spring,) = lane.springs
+    said = "; ".join(filter(None, [spring.convention, AS_PERCENT]))
+    which = np.fromiter((view.percent(row, column) for row in at), np.int32, len(at))
+    return Lane(lane.texts, [spring, replace(spring, convention=said)], which, lane.at)
 
 
 def _behind(before: Lane, lane: Lane) -> Lane:

@@ -198,6 +198,14 @@ class Table:
         """Fields that a row gives."""
         return ((name, lane) for name, lane in self.lanes.items() if lane.texts[row])
 
+    def named(self, otherwise: str) -> str:
+        """The foreign tables that its names came from, for people."""
+        lane = next((lane for lane in self.lanes.values() if any(lane.texts)), None)
+        springs = () if lane is None else lane.springs
+        found = [s.source() for s in springs if s.constant is None]
+        told = [f"{file}, sheet {sheet}" if sheet else file for file, sheet in found]
+        return " or ".join(dict.fromkeys(told)) or otherwise
+
     def place(self, row: int, otherwise: str) -> str:
         """The first foreign cell of a row, for people."""
         return next((lane.trace(row).place() for _, lane in self.given(row)), otherwise)

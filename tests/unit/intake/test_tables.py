@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from pathlib import Path
 
+import openpyxl
 import pytest
 
+from dutyline.app.bring import bring as bring_folder
 from dutyline.catalogue.origins import origin
 from dutyline.core.errors import InputError
 from dutyline.grids.records import Grid
@@ -81,6 +84,60 @@ def test_numbers_shown_as_percent():
     grid = Grid("t.csv", "", rows, numbers=numbers, percents=frozenset({(1, 2)}))
     found = read(text + motors, grid, Grid("m.csv", "", [["Typ"], ["A"]]), head=head)
     assert [g.efficiency for g in found.line.gearheads] == [0.95, 0.95]
+
+
+def _workbook(path: Path, heading: str, cells: Sequence[tuple[float, str]]) -> None:
+    """Made by openpyxl: each number with the format in which a spreadsheet shows it."""
+    book = openpyxl.Workbook()
+    sheet = book.active
+    sheet.append(["G", "i", heading])
+    for n, (number, shown) in enumerate(cells, 2):
+        sheet.append([f"G{n}", 10, number])
+        sheet.cell(n, 3).number_format = shown
+    book.save(path)
+
+
+def _gearheads(folder: Path, heading: str, unit: str, *cells: tuple[float, str]) -> Brought:
+    _workbook(folder / "g.xlsx", heading, cells)
+    (folder / "m.csv").write_text("Typ\nA\n")
+    columns = f'"{heading}" = {{ field = "efficiency"{unit} }}'
+    (folder / "mapping.toml").write_text(
+        'schema = 1\n[[table]]\ninto = "gearheads"\nfile = "g.xlsx"\n[table.columns]\n'
+        f'"G" = "name"\n"i" = "ratio"\n{columns}\n'
+        '[[table]]\ninto = "motors"\nfile = "m.csv"\n[table.columns]\n"Typ" = "name"\n'
+    )
+    return bring_folder(folder)
+
+
+@pytest.mark.parametrize("shown", ["0%", "0.0%", '0.0 "of" %', "0.00%;-0.00%"])
+@pytest.mark.parametrize(("heading", "unit"), [("eta [%]", ""), ("eta", ', unit = "%"'),
+                                               ("eta", ', unit = "1"')])  # fmt: skip
+def test_a_share_shown_as_percent_is_the_same_share(tmp_path, heading, unit, shown):
+    """95 % is 0.95, whichever of the two the column says that it holds."""
+    line = _gearheads(tmp_path, heading, unit, (0.95, shown), (0.071, shown)).line
+    assert [g.efficiency for g in line.gearheads] == [0.95, 0.071]
+    told = origin(line, "gearheads", ("G2",), "efficiency", 0.95).source
+    assert told is not None
+    assert (told.cell, told.raw) == ("C2", "0.95")
+    assert ("shown as percent" in told.convention) == (unit != ', unit = "1"')
+
+
+def test_percent_beside_plain_numbers_of_one_column(tmp_path):
+    line = _gearheads(tmp_path, "eta [%]", "", (0.95, "0%"), (96.5, "General")).line
+    assert [g.efficiency for g in line.gearheads] == [0.95, 0.965]
+
+
+@pytest.mark.parametrize("number", [0.95, 1.0])
+def test_a_share_in_a_column_of_percent_is_asked_about(tmp_path, number):
+    with pytest.raises(InputError, match=r'(?s)cell C2: efficiency.*taken for a share.*unit = "1"'):
+        _gearheads(tmp_path, "eta [%]", "", (number, "General"))
+
+
+def test_a_torque_shown_as_percent_is_a_fault():
+    grid = Grid("t.csv", "", [["Typ", "M [Nm]"], ["A", "0.95"]], numbers=frozenset({(1, 1)}),
+                percents=frozenset({(1, 1)}))  # fmt: skip
+    with pytest.raises(InputError, match="the workbook shows 95 %; a torque is needed"):
+        read(PAIR, grid)
 
 
 def test_marks_to_strip_words_of_the_table_and_constants():
