@@ -81,6 +81,9 @@ def test_an_example_is_opened_anew_once_it_was_changed(store: Store, line: Produ
     desk.edit(own.id, 1, MASS)
     assert not desk.is_example(store.get(own.id))
     assert Desk(store, line).open_example().id != own.id
+    desk.move(own.id, 2, 1)
+    assert desk.is_example(store.get(own.id))
+    assert Desk(store, line).open_example().id != own.id, "somebody may still want to redo"
 
 
 def test_after_a_restart_a_bad_value_stands_beside_the_last_good_result(

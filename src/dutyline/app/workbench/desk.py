@@ -81,10 +81,8 @@ class Desk:
         text = example_file(name).read_text(encoding="utf-8")
         origin = origin_of("example", name)
         found = self.store.find(origin, text)
-        if found is not None and found[0].head.number == 1:
-            kept = found[0]
-            if not self._judged(kept.id, kept.head.content)[1]:
-                return kept
+        if found is not None and self._untouched(found[0]):
+            return found[0]
         return self.open_text(f"{name}.toml", text, origin=origin)
 
     def is_example(self, document: Document) -> bool:
@@ -300,6 +298,12 @@ class Desk:
     def revisions(self, key: str) -> tuple[Revision, ...]:
         """Every revision of a document, the newest first."""
         return self.store.revisions(key)[::-1]
+
+    def _untouched(self, document: Document) -> bool:
+        """True where nobody has changed it yet, and its parts are of this line."""
+        head = document.head
+        fresh = head.number == 1 and document.changed == head.when
+        return fresh and not self._judged(document.id, head.content)[1]
 
     def _judged(self, key: str, content: Content) -> tuple[Judged | None, tuple[Fault, ...]]:
         """The result of a content, or the last good one and what stands against this one."""
