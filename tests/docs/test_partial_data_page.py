@@ -46,7 +46,7 @@ def test_commands_run(place, command):
     text = " ".join(spaced(done.out).split())
     assert done.code in (0, 1)
     if "--estimate" in command:
-        assert "cth_winding_j_per_k of XM72-0450H" in text
+        assert "eat capacity of the winding of XM72-0450H" in text
         assert "assumed" in text
     else:
         assert "Data to ask for" in text

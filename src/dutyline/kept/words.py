@@ -79,7 +79,8 @@ def touched_texts(touched: Touched, most: int | None = NAMED) -> list[str]:
     found += [f"{kind} pairings are in one of the lines only" for kind in touched.wide]
     if most is None or len(found) <= most:
         return found
-    return [*found[:most], f"{group(len(found) - most)} more differences of its parts"]
+    left = counted(len(found) - most, "more difference")
+    return [*found[:most], f"{left} of its parts"]
 
 
 def _item(item: Item) -> str:
