@@ -22,6 +22,7 @@ from dutyline.app.bring import propose
 from dutyline.app.line import content_hash, overview_json
 from dutyline.app.records_json import verdict_json
 from dutyline.app.shortlist_json import shortlist_json
+from dutyline.catalogue.trace import read_runs
 from dutyline.core.errors import InputError
 from dutyline.intake.read_mapping import read_mapping
 from support.command import dutyline
@@ -210,12 +211,14 @@ def test_what_was_done_to_every_table_is_told(mapping):
 def test_a_figure_leads_back_to_its_cell(mapping, tmp_path):
     """The torque constant of one winding, found by hand: sheet Wicklungen, the 20th row of data."""
     dutyline("bring", str(mapping), "--to", "ours", cwd=tmp_path)
-    rows = (tmp_path / "ours" / "origins.csv").read_text("utf-8").splitlines()
-    told = [row for row in rows if row.startswith("motors.csv,2,kt_nm_per_arms,")]
-    assert len(told) == 1
+    runs = read_runs((tmp_path / "ours" / "origins.csv").read_bytes())
+    own = [r for r in runs if (r.file, r.column, r.row) == ("motors.csv", "kt_nm_per_arms", 2)]
+    assert len(own) == 1
+    told = own[0].trace(0)
     cell = load_workbook(mapping.parent / WORKBOOK)["Wicklungen"]["D24"].value
-    assert f"{WORKBOOK},Wicklungen,D24,{cell},lbf·in/A (Spitze)," in told[0]
-    assert "ampere peak" in told[0]
+    assert (told.file, told.sheet, told.cell) == (WORKBOOK, "Wicklungen", "D24")
+    assert (told.raw, told.unit) == (str(cell), "lbf·in/A (Spitze)")
+    assert "ampere peak" in told.convention
 
 
 Change = Callable[[Workbook], None]

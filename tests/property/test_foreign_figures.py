@@ -142,6 +142,9 @@ def test_a_figure_ends_as_the_double_next_to_its_size(case, number, marks):
     )
     text = written(number, decimal, thousands)
     found = read_table(Grid("any.csv", "", [["x"], [text]]), mapping.tables[0], mapping)
+    if field in ("efficiency", "mains_tolerance") and told.unit == "%" and number <= 1:
+        assert "taken for a share" in found.faults[0].read
+        return
     assert found.faults == []
     lane = found.table.lanes[field]
     (cell,) = lane.texts
