@@ -65,6 +65,7 @@ def compare(
         expect(line, ProductLine, name, 'Read one first: read_line("my-line").')
     if isinstance(kept, PATH):
         kept = [kept]
+    expect(kept, (list, tuple), "kept", 'Name files and folders: kept=["verdicts"].')
     found = difference(line_a, line_b)
     if not kept:
         return Comparison(found, ())

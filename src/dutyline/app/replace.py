@@ -107,6 +107,8 @@ def equivalents(
         plate = read_plate(Path(plate))
     if line is not None:
         expect(line, ProductLine, "line", 'Read one first: read_line("folder").')
+    if axis is not None:
+        expect(axis, Axis, "axis", 'Read one first: read_axis("axis.toml").')
     if axis is not None and trace is not None:
         fault = Fault("", "--trace", "an axis and a trace are named.", "Name one of the two.")
         raise InputError("the duty", [fault])
