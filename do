@@ -17,8 +17,10 @@ help() {
 ./do run ARGS      dutyline with ARGS, for example: ./do run demand --example lift
 ./do test          set up and run all tests; "./do test fast" the units and published values alone
 ./do check         lint, format, types, layers, tracked files, wheel
-./do bench         measure speed beside the plain reference calculation, and what the audit catches
-./do docs          write the generated pages again: docs/reference, docs/validation.md, scores of the audit
+./do bench         measure speed beside the plain reference calculation, in a browser too, and what
+                   the audit catches
+./do docs          write the generated pages again: docs/reference, docs/validation.md, scores of the audit;
+                   "./do docs pictures" those of the workbench in docs/images
 ./do lock          compile requirements/*.lock from pyproject.toml
 ./do help          this list
 TXT
@@ -73,17 +75,37 @@ install() {
   printf '%s\n' "$want" >"$stamp"
 }
 
-# The PDF tests read pages back with pdftotext and pdffonts; without them they are skipped.
-need_pdf_tools() {
-  command -v pdftotext >/dev/null 2>&1 && command -v pdffonts >/dev/null 2>&1 && return
+# need PACKAGE WHY SKIPPED TEST: installs a Debian package for the tests where that can be done;
+# without it some of them are skipped.
+need() {
+  local package=$1 why=$2 skipped=$3 there=$4
+  eval "$there" && return
   if [ "$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1; then
-    say "Installing poppler-utils, with which the tests read PDF pages back"
-    if { apt-get install -y -qq poppler-utils ||
-      { apt-get update -qq && apt-get install -y -qq poppler-utils; }; } >/dev/null 2>&1; then
+    say "Installing $package, $why"
+    if { apt-get install -y -qq --no-install-recommends "$package" ||
+      { apt-get update -qq && apt-get install -y -qq --no-install-recommends "$package"; }; } \
+      >/dev/null 2>&1; then
       return
     fi
   fi
-  say "poppler-utils is missing and could not be installed; tests that read PDF pages are skipped."
+  say "$package is missing and could not be installed; $skipped are skipped."
+}
+
+need_pdf_tools() {
+  need poppler-utils "with which the tests read PDF pages back" "tests that read PDF pages" \
+    'command -v pdftotext >/dev/null 2>&1 && command -v pdffonts >/dev/null 2>&1'
+}
+
+# The store is tested on PostgreSQL, too, in a cluster that the tests start for themselves.
+need_postgresql() {
+  need postgresql "on which the tests keep axes" "tests of keeping in it" \
+    'compgen -G "/usr/lib/postgresql/*/bin/initdb" >/dev/null || command -v initdb >/dev/null 2>&1'
+}
+
+# The browser tests, the screenshots and the workbench's benchmark drive Debian's chromium.
+need_chromium() {
+  need chromium "in which the tests of the workbench run" "tests in a browser" \
+    'command -v chromium >/dev/null 2>&1 || command -v chromium-browser >/dev/null 2>&1'
 }
 
 task_demo() {
@@ -109,12 +131,15 @@ task_run() {
 task_test() {
   install dev
   need_pdf_tools
+  need_postgresql
   local select=()
   if [ "${1:-}" = fast ]; then
     shift
     select=(-m "not slow and not e2e and not property")
+  else
+    need_chromium
   fi
-  exec "$env_python" -m pytest -q -n 2 "${select[@]}" "$@"
+  exec "$env_python" -m pytest -q -n 2 --dist worksteal "${select[@]}" "$@"
 }
 
 task_check() {
@@ -138,11 +163,19 @@ task_bench() {
   install dev
   "$env_python" benchmarks/run.py "$@"
   "$env_python" benchmarks/large.py
-  exec "$env_python" benchmarks/audit.py
+  "$env_python" benchmarks/bring.py
+  "$env_python" benchmarks/audit.py
+  need_chromium
+  "$env_python" benchmarks/workbench.py
+  exec "$env_python" benchmarks/editors.py 60 50
 }
 
 task_docs() {
   install dev
+  if [ "${1:-}" = pictures ]; then
+    need_chromium
+    exec "$env_python" tools/screenshots.py
+  fi
   "$env_python" tools/validation.py "$@"
   "$env_python" tools/enquiries.py "$@"
   "$env_python" tools/audit_scores.py "$@"

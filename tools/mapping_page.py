@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from dutyline.catalogue.column_words import meaning
 from dutyline.catalogue.columns import Column
 from dutyline.catalogue.origins import KINDS
 from dutyline.intake.conventions import ALLOWED, ASKED, CONVENTIONS
@@ -43,7 +44,7 @@ def mapping_page(made: str, table: Table) -> str:
     for kind, form in KINDS.items():
         columns = {c.field: c for c in form.columns}
         held = [_field(kind, name, columns.get(name)) for name in names(kind)]
-        heads = ["field", "holds", "stands in ours as", "must be answered", "may be"]
+        heads = ["field", "what it is", "holds", "stands in ours as", "must be answered", "may be"]
         parts += ["", f"## Fields of {kind}", "", table(heads, held)]
     return "\n".join(parts) + "\n"
 
@@ -69,12 +70,12 @@ def _convention(key: str) -> list[str]:
 def _field(kind: str, name: str, column: Column | None) -> list[str]:
     if column is None:
         served = "serves to convert others" if name != "points" else "speeds and torques"
-        return [f"`{name}`", "polyline in one cell" if name == "points" else "number", served, "",
-                ""]  # fmt: skip
+        held = "polyline in one cell" if name == "points" else "number"
+        return [f"`{name}`", "", held, served, "", ""]
     unit = column.unit or ("share" if needs_unit(column) and column.kind == "number" else "")
     holds = _HOLDS.get(column.kind, "number")
     asked = ", ".join(f"`{key}`" for key in ASKED.get((kind, name), ()))
     allowed = ", ".join(f"`{key}`" for key in ALLOWED.get((kind, name), ()))
     needed = " (needed)" if column.required else ""
-    return [f"`{name}`{needed}", holds, f"`{column.name}`" + (f", {unit}" if unit else ""),
-            asked, allowed]  # fmt: skip
+    ours = f"`{column.name}`" + (f", {unit}" if unit else "")
+    return [f"`{name}`{needed}", meaning(kind, name), holds, ours, asked, allowed]

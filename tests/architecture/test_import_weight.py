@@ -12,7 +12,7 @@ pytestmark = pytest.mark.architecture
 
 NEVER_AT_START = {
     "scipy", "typst", "jinja2", "matplotlib", "pandas", "rich", "ruckig", "pint", "pydantic",
-    "tomlkit", "sqlalchemy", "fastapi", "xlsxwriter",
+    "tomlkit", "sqlalchemy", "alembic", "fastapi", "xlsxwriter",
 }  # fmt: skip
 """Packages that cost tens of milliseconds or are no dependency at all."""
 

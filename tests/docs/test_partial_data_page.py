@@ -39,6 +39,7 @@ def test_tables_are_current():
     assert tool.page(TEXT) == TEXT, "./do docs"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("command", COMMANDS, ids=" ".join)
 def test_commands_run(place, command):
     done = dutyline(*command, cwd=place)

@@ -22,7 +22,7 @@ from support.axis_files import LIFT, TABLE, edited, line_of
 from support.bad_files import FILES, force, many
 from support.command import dutyline
 
-pytestmark = pytest.mark.e2e
+pytestmark = [pytest.mark.e2e, pytest.mark.usefixtures("remedies_once")]
 
 PARTS = ("--motor", "XM88-0800H", "--gearhead", "XG88-9", "--brake", "XB88")
 SLOW = 5.0
@@ -105,7 +105,11 @@ COMMANDS = [
         '"no": there is no such folder',
         "motors.csv",
     ),
-    (("verify", "axis.toml", *PARTS, "--line", "axis.toml"), "is not a folder", "motors.csv"),
+    (
+        ("verify", "axis.toml", *PARTS, "--line", "axis.toml"),
+        "axis: there is no such key",
+        "conventions, table",
+    ),
     (
         ("select", "axis.toml", "--line", "folder"),
         "motors.csv: the file is missing",
@@ -431,7 +435,7 @@ CALLS = [
     ("verify on a folder", lambda: dl.verify(_axis(), dl.Combination("XM88-0800H"), "line"),
      "line: got str"),
     ("report of nothing", lambda: dl.report(None, "a.pdf"), "verdict: got NoneType"),
-    ("read_line(None)", lambda: dl.read_line(None), "folder: got NoneType"),
+    ("read_line(None)", lambda: dl.read_line(None), "path: got NoneType"),
     ("schema(3)", lambda: dl.schema(3), "kind: got int"),
 ]  # fmt: skip
 

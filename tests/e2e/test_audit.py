@@ -31,11 +31,12 @@ def test_the_line_that_ships_is_clean():
 def test_findings_in_text(folder):
     done = dutyline("audit", "my-line", cwd=folder.parent)
     text = spaced(done.out)
+    flat = " ".join(text.split())
     assert done.code == 1
-    assert "◇ motors.csv, row 9, XM72-0450H: torque_rated_nm is 190.2." in text
-    assert "for 1.343 N·m; the figure is 141.6 times that." in text
-    assert "Was it left in ounce-force inches (ozf·in)? Then it would be 1.343." in text
-    assert "Was it given as phase peak instead of line-to-line rms?" in text
+    assert "◇ motors.csv, row 9, XM72-0450H: rated torque (torque_rated_nm) is 190.2 N·m." in flat
+    assert "for 1.343 N·m; the figure is 141.6 times that." in flat
+    assert "Was it left in ounce-force inches (ozf·in)? Then it would be 1.343." in flat
+    assert "Was it given as phase peak instead of line-to-line rms?" in flat
     assert max(len(line) for line in text.splitlines()) <= 80
 
 
@@ -100,25 +101,25 @@ def test_verify_and_select_tell_of_it(folder):
     parts = ("--motor", "XM72-0450H", "--gearhead", "XG72-24", "--drive", "XD-H4")
     line = ("--example", "lift", "--line", str(folder))
     said = " ".join(spaced(dutyline("verify", *line, *parts).out).split())
-    assert "torque_rated_nm of XM72-0450H is 190.2 where 1.343 is expected" in said
+    assert "rated torque of XM72-0450H is 190.2 where 1.343 N·m is expected" in said
     told = json.loads(dutyline("verify", *line, *parts, "--json").out)
     row = next(r for r in told["ledger"] if r["check"] == "data-quality")
     assert (row["state"], row["severity"]) == ("fails", "caution")
     said = spaced(dutyline("select", *line).out)
-    assert "◇ Product data: torque_rated_nm of XM72-0450H is 190.2" in said
+    assert "◇ Product data: rated torque of XM72-0450H is 190.2" in said
 
 
 def test_a_finding_on_a_chosen_part_cautions_on_every_path(folder, tmp_path):
     """Terminal, JSON and report of ``verify``; the verdict stays what it is."""
     chosen = ("--example", "lift", "--motor", "XM72-0450H", "--gearhead", "XG72-24", "--brake",
               "XB72", "--resistor", "XR-H80-90", "--line", str(folder))  # fmt: skip
-    told = "torque_rated_nm of XM72-0450H is 190.2 where 1.343 is expected"
+    told = "rated torque of XM72-0450H is 190.2 where 1.343 N·m is expected"
     shown = dutyline("verify", *chosen)
     assert "Data audit of chosen parts: fails, caution" in shown.out
     assert told in " ".join(spaced(shown.out).split())
     answer = json.loads(dutyline("verify", *chosen, "--json").out)
     assert answer["verdict"] == "meets"
-    assert f"Data audit of chosen parts: {told}." in answer["cautions"]
+    assert f"Data audit of chosen parts: {told}." in [spaced(c) for c in answer["cautions"]]
     page = tmp_path / "report.html"
     assert dutyline("report", *chosen, "--to", str(page)).code == 0
-    assert told in page.read_text(encoding="utf-8")
+    assert told in spaced(page.read_text(encoding="utf-8"))

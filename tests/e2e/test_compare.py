@@ -70,7 +70,7 @@ def test_what_no_longer_holds(place: Path) -> None:
     assert done.code == 1
     assert "X, edition 1 and X, edition 2: 1 value of 1 row changed." in text
     assert "1 kept verdict: 1 no longer holds." in text
-    assert "torque_accel_nm of XG72-24: 63.3 becomes 12" in text
+    assert "Acceleration torque of XG72-24: 63.3 becomes 12" in text
     assert "⊠ Carton lift, XM72-0450H with XG72-24: meets becomes fails." in text
     assert "Acceleration torque:" in text
     assert max(map(len, done.out.splitlines())) <= 80
@@ -231,7 +231,7 @@ def test_the_document(place: Path, tmp_path: Path, ending: str) -> None:
     if ending == "html":
         page = target.read_text(encoding="utf-8")
         assert "Comparison of two editions" in page
-        assert "torque_accel_nm of XG72-24: 63.3 becomes 12" in spaced(page)
+        assert "Acceleration torque of XG72-24: 63.3 becomes 12" in spaced(page)
     else:
         assert target.read_bytes().startswith(b"%PDF")
 

@@ -21,7 +21,7 @@ from support.command import dutyline
 from support.enquiries import ENQUIRIES, FOLDER, ending, tolerance
 from support.worked import BY_PYTHON, subject, verdict_of, worked, written
 
-pytestmark = pytest.mark.e2e
+pytestmark = [pytest.mark.e2e, pytest.mark.usefixtures("remedies_once")]
 
 TRAPS = [(n, t) for n, e in ENQUIRIES.items() for t in e["trap"] if "people" not in t]
 NUMBERS = [(name, key) for name, e in ENQUIRIES.items() for key in e["numbers"]]

@@ -16,7 +16,7 @@ from dutyline.app.order import write_order
 from support.command import LIFT, dutyline, spaced
 from support.lines import SHIPPED
 
-pytestmark = pytest.mark.e2e
+pytestmark = [pytest.mark.e2e, pytest.mark.usefixtures("remedies_once")]
 FAILS = ("--motor", "XM54-0120H", "--drive", "XD-H2")
 
 

@@ -15,6 +15,7 @@ import pytest
 import dutyline as dl
 from dutyline.axis.change import changed
 from support.command import LIFT, dutyline, spaced
+from support.remedied import met
 
 pytestmark = [pytest.mark.e2e, pytest.mark.slow]
 
@@ -106,10 +107,19 @@ def test_a_remedy_is_not_told_twice():
     assert "closing the brake" in told.lower()
 
 
-def test_how_far_is_told_on_demand():
+def test_how_far_is_told_on_demand(monkeypatch):
+    """Sought once for the JSON and once by Python; the text prints what Python found."""
     names = ("--motor", "XM72-0450H", "--gearhead", "XG72-24", "--brake", "XB72", "--resistor")
     plain = spaced(dutyline("verify", str(LIFT), *names, "XR-H80-90").out)
     assert "How far" not in plain
+    answer = dutyline("verify", str(LIFT), *names, "XR-H80-90", "--how-far", "--json").out
+    shown = json.loads(answer, parse_constant=pytest.fail)["reach"]
+    assert shown["schema"] == "dutyline.reach/1"
+    reach = dl.reach(met())
+    assert [i["field"] for i in shown["inputs"]] == [e.field for e in reach.effects]
+    assert [a["value"]["value"] for a in shown["largest"]] == [a.value for a in reach.answers]
+    assert shown["ratio"]["workable"] == [list(pair) for pair in reach.band.bands]
+    monkeypatch.setattr("dutyline.app.reach.reach_of", lambda _: reach)
     done = dutyline("verify", str(LIFT), *names, "XR-H80-90", "--how-far")
     told = spaced(done.out)
     assert done.code == 0
@@ -119,15 +129,6 @@ def test_how_far_is_told_on_demand():
     ):  # fmt: skip
         assert f"\n{head}" in told, head
     assert max(len(row) for row in told.splitlines()) <= 80
-    answer = dutyline("verify", str(LIFT), *names, "XR-H80-90", "--how-far", "--json").out
-    shown = json.loads(answer, parse_constant=pytest.fail)["reach"]
-    assert shown["schema"] == "dutyline.reach/1"
-    axis = dl.read_axis(LIFT)
-    parts = dl.Combination("XM72-0450H", "XG72-24", None, "XB72", "XR-H80-90")
-    reach = dl.reach(dl.verify(axis, parts))
-    assert [i["field"] for i in shown["inputs"]] == [e.field for e in reach.effects]
-    assert [a["value"]["value"] for a in shown["largest"]] == [a.value for a in reach.answers]
-    assert shown["ratio"]["workable"] == [list(pair) for pair in reach.band.bands]
 
 
 def test_a_sentence_alone_looks_for_nothing():

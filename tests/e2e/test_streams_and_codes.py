@@ -11,7 +11,7 @@ import pytest
 from dutyline.cli import main as command
 from support.command import LIFT, dutyline, separate, spaced
 
-pytestmark = pytest.mark.e2e
+pytestmark = [pytest.mark.e2e, pytest.mark.usefixtures("remedies_once")]
 
 BROKEN = """\
 schema = 1

@@ -9,7 +9,7 @@ import pytest
 from dutyline.cli.screen import cells
 from support.command import dutyline, spaced
 
-pytestmark = pytest.mark.e2e
+pytestmark = [pytest.mark.e2e, pytest.mark.usefixtures("remedies_once")]
 
 VERBS = [
     ("demand", "--example", "lift"),

@@ -20,7 +20,7 @@ from dutyline.audit.mend import mended
 from dutyline.audit.registry import RULES
 from dutyline.audit.run import _judged, audit
 from dutyline.catalogue.columns import FORMS
-from dutyline.catalogue.library import _line, demo_line
+from dutyline.catalogue.library import demo_line, line_of
 from dutyline.catalogue.origins import KINDS
 from dutyline.cli.screen import Screen
 from dutyline.cli.show_audit import show_audit
@@ -74,7 +74,7 @@ numbers = st.one_of(
 @given(cells(), numbers)
 def test_any_cell_is_refused_or_audited(place, text):
     try:
-        line = _line("made", "", with_cell(*place, text), [])
+        line = line_of("made", "", with_cell(*place, text), [])
         result = audit(line)
     except InputError:
         return

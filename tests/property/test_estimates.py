@@ -110,3 +110,49 @@ def test_no_failing_check_is_met_by_an_estimate(example, kind):
             if worse and now.state == "meets" and now.severity == "must":
                 turned.append((field, now.check))
     assert turned == []
+
+
+@pytest.mark.parametrize("left", ["torque_peak", "current_peak"])
+@pytest.mark.parametrize("example", ["dial", "plate-lift"])
+def test_an_estimate_made_from_an_estimate_favours_nobody(example, left):
+    """The peak by way of a saturation that is estimated too: the weaker motor spares gearhead,
+    belt and resistor, so their checks do without both."""
+    axis, line, combination = bench(example, False)
+    blank = with_field(line, "motor", combination.motor, **{left: None, "saturation_peak": None})
+    filled = estimated(blank)
+    (made,) = [a for a in filled.assumed if a.part == combination.motor and a.field == left]
+    assert made.low < made.high
+    old = before(example, False)
+    better = [
+        (key, line.margin - old[key].margin)
+        for line in dl.verify(axis, combination, filled).ledger
+        if (key := (line.check, line.part, line.case)) in old
+        and None not in (line.margin, old[key].margin)
+        and line.margin - old[key].margin > ROUNDED
+        and key[0] not in ("data-quality", "assumed-inputs")
+    ]
+    assert better == []
+
+
+@pytest.mark.parametrize(
+    ("example", "field", "value", "checks"),
+    [
+        ("plate-lift", "torque_peak", 0.8, ("belt-slack", "screw-buckling")),
+        ("kettle", "torque_peak", 0.8, ("bus-stop",)),
+        ("kettle", "winding_limit", 0.8, ("bus-stop",)),
+    ],
+)
+def test_who_is_favoured_where_the_first_benches_do_not_show_it(example, field, value, checks):
+    """The checks that gain are listed; each gains, or the row says nothing."""
+    axis, line, combination = bench(example, True)
+    true = getattr(line.motors[line.motor_index[combination.motor]], field)
+    other = with_field(line, "motor", combination.motor, **{field: value * true})
+    gains = {
+        ln.check
+        for ln in dl.verify(axis, combination, other).ledger
+        if (old := before(example, True).get((ln.check, ln.part, ln.case)))
+        and None not in (ln.margin, old.margin)
+        and ln.margin > old.margin + ROUNDED
+    }
+    assert set(checks) <= gains
+    assert gains <= {*FAVOURED["motor", field], "data-quality"}

@@ -143,9 +143,10 @@ def test_a_figure_ends_as_the_double_next_to_its_size(case, number, marks):
     text = written(number, decimal, thousands)
     found = read_table(Grid("any.csv", "", [["x"], [text]]), mapping.tables[0], mapping)
     assert found.faults == []
-    (record,) = found.records
-    assert float(record[field].text) == float(told.si(f"{number:f}"))
-    assert record[field].trace.raw == text
+    lane = found.table.lanes[field]
+    (cell,) = lane.texts
+    assert float(cell) == float(told.si(f"{number:f}"))
+    assert lane.trace(0).raw == text
 
 
 def test_every_kind_of_figure_is_among_the_cases():

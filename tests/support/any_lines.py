@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from dataclasses import dataclass
+from functools import cache
 
 from hypothesis import strategies as st
 
@@ -35,6 +36,7 @@ class Table:
         return text.getvalue().encode()
 
 
+@cache
 def numbers(column: Column) -> st.SearchStrategy[str]:
     """Cells of a column of numbers, in digits of several lengths and forms."""
     low, high = column.limits.low, min(column.limits.high, 1e9)
@@ -47,6 +49,7 @@ def numbers(column: Column) -> st.SearchStrategy[str]:
     return texts.filter(lambda t: column.limits.hold(float(t)) and len(t) <= 40)
 
 
+@cache
 def cell(column: Column) -> st.SearchStrategy[str]:
     """Cells of a column that holds no name of another part."""
     if column.choices and column.kind != "ints":
@@ -73,6 +76,12 @@ def cell(column: Column) -> st.SearchStrategy[str]:
     return WORDS
 
 
+@cache
+def or_empty(column: Column) -> st.SearchStrategy[str]:
+    """The same, or nothing stated."""
+    return st.just("") | cell(column)
+
+
 @st.composite
 def parts(draw: st.DrawFn, form_index: int, names: list[str], brakes: list[str]) -> Table:
     form = FORMS[form_index]
@@ -88,8 +97,7 @@ def parts(draw: st.DrawFn, form_index: int, names: list[str], brakes: list[str])
             elif column.field == "brake":
                 row.append(draw(st.sampled_from(["", *brakes])))
             else:
-                own = cell(column)
-                row.append(draw(own if column.required else st.just("") | own))
+                row.append(draw(cell(column) if column.required else or_empty(column)))
         rows.append(row)
     return Table([c.name for c in columns], rows)
 
@@ -122,7 +130,7 @@ def pairing_rows(draw: st.DrawFn, names: dict[str, list[str]]) -> Table:
     rows = []
     if possible:
         for key in draw(st.lists(st.sampled_from(possible), max_size=4, unique=True)):
-            rows.append([*key, *(draw(st.just("") | cell(c)) for c in extra)])
+            rows.append([*key, *(draw(or_empty(c)) for c in extra)])
     return Table(["kind", "left", "right", *(c.name for c in extra)], rows)
 
 
@@ -132,7 +140,7 @@ def accessories(draw: st.DrawFn) -> Table:
     rows = []
     for name in draw(st.lists(WORDS, max_size=2, unique=True)):
         row = [name, draw(cell(own["kind"])), draw(st.sampled_from(["", "*"]))]
-        rows.append([*row, draw(st.just("") | cell(own["length_m"])), draw(cell(own["note"]))])
+        rows.append([*row, draw(or_empty(own["length_m"])), draw(cell(own["note"]))])
     return Table(["accessory", "kind", "fits_motors", "length_m", "note"], rows)
 
 

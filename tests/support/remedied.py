@@ -12,6 +12,8 @@ from dutyline.catalogue.library import demo_line
 from dutyline.checks.records import Combination, Line, Remedy, Verdict
 from dutyline.checks.verdict import verify
 from dutyline.remedies.advice import advised
+from dutyline.remedies.reach import reach_of
+from dutyline.remedies.records import Reach
 from support.examples import axis_file
 
 LINE = demo_line()
@@ -37,6 +39,22 @@ CASES: dict[str, tuple[str, Combination]] = {
         "dial", Combination("XM54-0240H", "XG88-24", "XD-H4", None, "XR-H80-90")),
 }  # fmt: skip
 """Example and combination by what is wrong."""
+
+
+WHOLE = Combination("XM72-0450H", "XG72-24", "XD-H4", "XB72", "XR-H80-90")
+"""Parts that meet everything on the example lift."""
+
+
+@cache
+def met() -> Verdict:
+    """The lift with parts that meet everything."""
+    return verify(read_axis(axis_file("lift")), LINE, WHOLE)
+
+
+@cache
+def reached() -> Reach:
+    """How far it carries: ten seconds that several modules share."""
+    return reach_of(met())
 
 
 @cache

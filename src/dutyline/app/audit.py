@@ -11,15 +11,16 @@ from dutyline.app.records_json import number, product_line_json, quantity
 from dutyline.app.targets import check_name
 from dutyline.audit.records import Asked, Audit, Finding
 from dutyline.audit.run import audit as run
-from dutyline.audit.words import span_text, times
+from dutyline.audit.words import shortened, span_text, times
+from dutyline.catalogue.column_words import spoken_heading
 from dutyline.catalogue.library import demo_line
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import Fault, InputError
 
 __all__ = [
-    "Asked", "Audit", "Finding", "audit", "audit_json", "counted", "page_path", "span_text",
-    "times", "write_page",
+    "Asked", "Audit", "Finding", "audit", "audit_json", "counted", "page_path", "shortened",
+    "span_text", "spoken_heading", "times", "write_page",
 ]  # fmt: skip
 
 PARTS = ("motors", "gearheads", "drives", "brakes", "resistors")

@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 
 MAPPING = "mapping.toml"
 """Name by which a mapping is found in a folder."""
-KINDS = ("motors", "gearheads", "drives", "brakes", "resistors", "curves", "pairings")
+KINDS = ("motors", "gearheads", "drives", "brakes", "resistors", "curves", "pairings",
+         "accessories")  # fmt: skip
 
 __all__ = [
     "KINDS",
@@ -87,12 +88,12 @@ def bring(path: str | os.PathLike[str]) -> Brought:
     """
     from dutyline.intake.bring import bring as run
     from dutyline.intake.read_mapping import mapping_of
-    from dutyline.intake.sources import source_of
+    from dutyline.intake.sources import ours_of, source_of
 
     expect(path, PATH, "path", 'Name a mapping: bring("my-line/mapping.toml").')
     file = Path(path)
     mapping = mapping_of(file if file.suffix.lower() == ".toml" else file / MAPPING)
-    return run(mapping, source_of(mapping))
+    return run(mapping, source_of(mapping), ours_of(mapping))
 
 
 def propose(path: str | os.PathLike[str]) -> Proposal:
@@ -191,7 +192,7 @@ def _table(table: Any) -> dict[str, Any]:
         "file": table.file,
         "sheet": table.sheet or None,
         "into": table.rule.kind,
-        "rows": len(table.records),
+        "rows": table.table.count,
         "columns": [
             {"field": name, "unit": manner.unit or None, "conventions": dict(manner.answers or {})}
             for name, manner in table.manners.items()

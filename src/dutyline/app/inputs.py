@@ -46,6 +46,28 @@ def example_file(name: str) -> Path:
     raise InputError(f"example {name}", [fault])
 
 
+def example_text(name: str) -> str:
+    """The axis file of an example as text.
+
+    Raises
+    ------
+    InputError
+        There is no such example; the names are listed.
+    """
+    return example_file(name).read_text(encoding="utf-8")
+
+
+def axis_of_text(text: str, file: str = AXIS_FILE, variant: str | None = None) -> Axis:
+    """The axis of a text, or a variant of it; files that it names beside are not read.
+
+    Raises
+    ------
+    InputError
+        The axis cannot be used; there is no such variant.
+    """
+    return variant_of(read_axis(file, text=text), variant)
+
+
 def listed(names: tuple[str, ...]) -> str:
     """The examples that there are, as a sentence."""
     return f"There are {', '.join(names)}." if names else "No example is installed."

@@ -8,9 +8,9 @@ from importlib.util import find_spec
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from dutyline.app.keeping import reopened, store_for
 from dutyline.app.workbench.desk import Desk
 from dutyline.core.errors import Fault, InputError
-from dutyline.store.memory import MemoryStore
 
 if TYPE_CHECKING:
     from dutyline.catalogue.parts import ProductLine
@@ -71,15 +71,29 @@ def place_for(address: str, port: int) -> Place:
     return Place(address, port, "" if address == LOOPBACK else secrets.token_urlsafe(32))
 
 
-def desk_for(file: str | None, example: str | None, line: ProductLine) -> tuple[Desk, str]:
-    """A desk with a file, or a solved example, and the document on which it opens.
+def desk_for(
+    file: str | None, example: str | None, line: ProductLine, keep: str | None = None
+) -> tuple[Desk, str, tuple[str, ...]]:
+    """A desk with a file, or a solved example, the document on which it opens, and what to tell.
+
+    Parameters
+    ----------
+    file, example : str or None
+    line : ProductLine
+    keep : str or None
+        Where axes are kept; see :func:`dutyline.app.keeping.store_for`.
 
     Raises
     ------
     InputError
-        The file cannot be read or is no axis.
+        The file cannot be read or is no axis, or the place of keeping cannot be used.
     """
-    desk = Desk(MemoryStore(), line)
-    if file is not None:
-        return desk, desk.open_file(Path(file)).id
-    return desk, desk.open_example(example or "lift").id
+    store, said = store_for(keep)
+    desk = Desk(store, line)
+    if file is None:
+        return desk, desk.open_example(example or "lift").id, (said,)
+    path = Path(file)
+    found = desk.kept(path)
+    if found is not None:
+        return desk, found[0].id, (said, reopened(path.name, found))
+    return desk, desk.open_file(path).id, (said,)

@@ -12,7 +12,8 @@ from dutyline.audit.blame import Blamed, Broken
 from dutyline.audit.look import Look
 from dutyline.audit.records import Cell, Finding
 from dutyline.audit.slips import DIGITS, REPEATED, Slip, by_digits, by_factor
-from dutyline.audit.words import said, value_text
+from dutyline.audit.words import said, shortened, value_text
+from dutyline.catalogue.column_words import spoken
 from dutyline.catalogue.columns import UNITS, Column
 from dutyline.catalogue.origins import KINDS, column_of, in_file_unit, origin
 
@@ -147,7 +148,7 @@ def _slip(
     if slip is not None:
         return slip, in_file_unit(column, value / slip.factor, 4)
     file_wanted = float(in_file_unit(column, wanted))
-    swapped = by_digits(raw, file_wanted, SAME_DIGITS)
+    swapped = "" if shortened(raw) != raw else by_digits(raw, file_wanted, SAME_DIGITS)
     if swapped:
         return Slip(DIGITS, "Were two digits exchanged?", ratio), swapped
     return None, about
@@ -164,7 +165,7 @@ def _repeated(look: Look, cell: Cell, value: float) -> str:
     for other in KINDS[cell.kind].columns:
         same = other.unit == unit and other.field != cell.field and other.kind == "number"
         if same and getattr(part, other.field) == value:
-            return other.name
+            return spoken(cell.kind, other.field)
     return ""
 
 
@@ -198,4 +199,4 @@ def curve_point(look: Look, row: int) -> tuple[Any, int]:
 
 def _doubted(look: Look, cell: Cell) -> str:
     part, _, _, _ = _named(look, cell)
-    return f"{column_of(cell.kind, cell.field).name} of {part}"
+    return f"{spoken(cell.kind, cell.field)} of {part}"

@@ -9,7 +9,7 @@ from typing import Any, Literal, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from dutyline.catalogue.origins import Trace
+from dutyline.catalogue.trace import Trace
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -120,7 +120,7 @@ class Finding:
     also: tuple[str, ...]
     """Ids of the other rules that this figure breaks."""
     doubt: tuple[str, ...]
-    """Columns that could be wrong as well as this one, nothing telling which."""
+    """Figures in words that could be wrong as well as this one, nothing telling which."""
     parts: tuple[tuple[str, str], ...]
     """Kind and name of the parts that all have to be chosen for it to matter."""
     point: tuple[str, float, int, str] | None = None

@@ -8,15 +8,13 @@ from typing import Any
 from dutyline.audit.blame import Broken, cell_of
 from dutyline.audit.look import Look
 from dutyline.audit.records import Cell
+from dutyline.catalogue.column_words import UNIT_WORDS, spoken
 from dutyline.catalogue.origins import column_of, in_file_unit
 from dutyline.core.numbers import SPACE, group, significant, stated, with_unit
 
-_UNIT_WORDS = {
-    "N*m": "N·m", "A rms": "A", "kg*cm^2": "kg·cm²", "ohm": "Ω", "N*m/A rms": "N·m/A",
-    "V rms line-line per 1000 r/min": "V per 1000 r/min", "degC": "°C", "uF": "μF",
-    "N*m/arcmin": "N·m/arcmin",
-}  # fmt: skip
 MOST_NAMED = 4
+MOST_TYPED = 10
+"""Digits that a person writes in one cell; a converted number has more."""
 _COMPANY = {
     "Family": "the others of its kind",
     "Curves": "the points beside it",
@@ -36,7 +34,7 @@ def value_text(kind: str, field: str, value: Any) -> str:
             return " or ".join(value_text(kind, field, v) for v in value)
         return str(value)
     number = stated(float(in_file_unit(column, value)), 4)
-    return with_unit(number, _UNIT_WORDS.get(column.unit, column.unit))
+    return with_unit(number, UNIT_WORDS.get(column.unit, column.unit))
 
 
 def said(look: Look, broken: Broken, cell: Cell, wanted: float | None) -> str:
@@ -48,6 +46,20 @@ def said(look: Look, broken: Broken, cell: Cell, wanted: float | None) -> str:
     who = others or _COMPANY.get(broken.rule.group, "the others")
     verb = "asks" if others and " and " not in others and "," not in others else "ask"
     return f"{broken.rule.title}: {who} {verb} for {asked}."
+
+
+def shortened(raw: str) -> str:
+    """A cell as written; a long number that a conversion left with five digits.
+
+    >>> shortened("0.470"), shortened("1.8981451276639605"), shortened("IP65")
+    ('0.470', '1.8981', 'IP65')
+    """
+    if sum(map(str.isdigit, raw)) <= MOST_TYPED:
+        return raw
+    try:
+        return significant(float(raw), 5)
+    except ValueError:
+        return raw
 
 
 def times(ratio: float) -> str:
@@ -62,8 +74,8 @@ def _beside(look: Look, broken: Broken, cell: Cell, lead: str) -> str:
         other = cell_of(side, broken.at)
         if other == cell or (side.power == 0 and side.expected is None and wanted_sides(broken)):
             continue
-        column = column_of(other.kind, other.field).name
-        named.append(f"{column} {_value(look, other)}{_whose(look, other, cell)}")
+        words = spoken(other.kind, other.field)
+        named.append(f"{words} {_value(look, other)}{_whose(look, other, cell)}")
     named = list(dict.fromkeys(named))[:MOST_NAMED]
     if not named:
         return ""

@@ -52,6 +52,22 @@ def set_value(text: str, path: str, typed: str) -> str:
     return document.as_string()
 
 
+def typed_at(text: str, path: str) -> str:
+    """What stands at a field, as it was typed; empty where nothing can be read there."""
+    try:
+        holder, key, _ = _place(_parsed(text), path)
+    except InputError:
+        return ""
+    held = holder.get(key)
+    if isinstance(held, MutableMapping):
+        held = held.get("value")
+    if held is None or isinstance(held, MutableMapping):
+        return ""
+    if isinstance(held, bool):
+        return "yes" if held else "no"
+    return ", ".join(map(str, held)) if isinstance(held, list) else str(held)
+
+
 def set_status(text: str, path: str, status: str, note: str | None = None) -> str:
     """The text with the status of a stated value, and its note, set.
 

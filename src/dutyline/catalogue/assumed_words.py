@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from dutyline.catalogue.assumptions import Assumption
+from dutyline.catalogue.column_words import spoken, spoken_unit
 from dutyline.catalogue.columns import Column
 from dutyline.catalogue.origins import KINDS, column_of, in_file_unit
+from dutyline.core.numbers import with_unit
+from dutyline.core.wording import upper_first
 
 
 def file_of(assumption: Assumption) -> str:
@@ -23,12 +26,25 @@ def path_of(assumption: Assumption) -> str:
 
 
 def in_words(assumption: Assumption) -> str:
-    """``resistance_ll_ohm_20c of XM72-0450H 1.31 (1.1 to 1.5), like its other winding``"""
-    column = heading(assumption)
-    head = f"{column.name} of {assumption.part}"
-    if assumption.value is not None:
-        head += f" {in_file_unit(column, assumption.value, 4)}"
-    low, high = assumption.low, assumption.high
-    if low is not None and high is not None and low != high:
-        head += f" ({in_file_unit(column, low, 4)} to {in_file_unit(column, high, 4)})"
-    return f"{head}, {assumption.method}"
+    """``Peak current of XM72-0450H: 9.6 A (9 A to 10 A), from peak torque``"""
+    head = upper_first(named(assumption))
+    low, high = (written(assumption, end) for end in (assumption.low, assumption.high))
+    span = f" ({low} to {high})" if low and high and low != high else ""
+    value = written(assumption, assumption.value)
+    return (
+        f"{head}: {value}{span}, {assumption.method}" if value else f"{head}: {assumption.method}"
+    )
+
+
+def named(assumption: Assumption) -> str:
+    """``resistance of the built-in braking resistor of XD-H9``"""
+    return f"{spoken(f'{assumption.kind}s', assumption.field)} of {assumption.part}"
+
+
+def written(assumption: Assumption, value: float | None) -> str:
+    """A value of its datum with the unit; empty for none."""
+    if value is None:
+        return ""
+    number = in_file_unit(heading(assumption), value, 4)
+    unit = spoken_unit(f"{assumption.kind}s", assumption.field)
+    return with_unit(number, unit) if unit else number

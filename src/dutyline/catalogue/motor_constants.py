@@ -131,7 +131,7 @@ def voltage_limit(motor: Motor, mains: float, phases: int | str) -> VoltageLimit
     """The motor's voltage limit on a supply, or what is missing for it."""
     missing = absent(
         motor,
-        voltage_constant="emf constant",
+        voltage_constant="voltage constant",
         resistance="winding resistance",
         inductance="winding inductance",
         pole_pairs="pole pairs",

@@ -5,24 +5,20 @@ Read again from the bytes kept with the line, and only when somebody asks.
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Hashable
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, cast
 
-from dutyline.catalogue.columns import FORMS, UNITS, Column, FileForm
+from dutyline.catalogue.columns import FORMS, FURTHER, UNITS, Column, FileForm
 from dutyline.catalogue.library import TRACE
 from dutyline.catalogue.parts import ProductLine
 from dutyline.catalogue.sheets import Faults, Sheet, raw_column, read_sheet
+from dutyline.catalogue.trace import Trace, Traced, read_runs
 from dutyline.grids.guards import unguarded
 
-KINDS: dict[str, FileForm] = {form.file.removesuffix(".csv"): form for form in FORMS}
+KINDS: dict[str, FileForm] = {form.file.removesuffix(".csv"): form for form in (*FORMS, *FURTHER)}
 """``motors``, ``pairings`` and so on: the form of their file."""
-
-TRACE_HEADING = ("file", "row", "column", "text", "from_file", "from_sheet", "from_cell", "raw",
-                 "unit", "convention")  # fmt: skip
 
 _KEYS = {
     "curves": ("motor", "mains", "phases", "kind", "speed"),
@@ -31,35 +27,6 @@ _KEYS = {
 _COLUMNS: dict[tuple[str, str], Column] = {
     (kind, column.field): column for kind, form in KINDS.items() for column in form.columns
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Trace:
-    """The foreign cell behind one of ours, where the line came through a mapping."""
-
-    file: str
-    sheet: str
-    cell: str
-    """``C7``; several are joined with ``+``; ``line 12`` for a constant of the mapping."""
-    raw: str
-    """As it stood."""
-    unit: str = ""
-    """As said by the mapping, the heading, the row of units or the cell."""
-    convention: str = ""
-    """What was applied: ``ampere peak; current line``."""
-
-    def place(self) -> str:
-        """For people: ``motors.xlsx, sheet Data, cell C7``."""
-        if not self.cell[:1].isupper():
-            return f"{self.file}, {self.cell}" if self.cell else self.file
-        sheet = f", sheet {self.sheet}" if self.sheet else ""
-        return f"{self.file}{sheet}, cell {self.cell}"
-
-    def text(self) -> str:
-        """Place, cell as it stood, unit and convention: ``..., cell C7: "10,5" lb-in``."""
-        unit = f" {self.unit}" if self.unit and self.unit != "cell" else ""
-        convention = f" ({self.convention})" if self.convention else ""
-        return f'{self.place()}: "{self.raw}"{unit}{convention}'
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,22 +143,7 @@ def _trace(line: ProductLine, kind: str, number: int, column: Column, raw: str) 
     data = line.files.get(TRACE)
     if data is None:
         return None
-    kept = cast("dict[tuple[str, str, str], list[str]]", line.derived.setdefault("trace", {}))
-    if not kept:
-        kept.update({(r[0], r[1], r[2]): r[3:] for r in trace_rows(data)})
-    found = kept.get((KINDS[kind].file, str(number), column.name))
-    if found is None or found[0] != raw:
-        return None
-    return Trace(*found[1:])
-
-
-def trace_rows(data: bytes) -> list[list[str]]:
-    """Rows of ``origins.csv``; none of a file of another form."""
-    try:
-        rows = list(csv.reader(io.StringIO(data.decode("utf-8-sig"), newline=""), strict=True))
-    except (UnicodeDecodeError, csv.Error):
-        return []
-    width = len(TRACE_HEADING)
-    if not rows or tuple(rows[0]) != TRACE_HEADING:
-        return []
-    return [[unguarded(cell) for cell in row] for row in rows[1:] if len(row) == width]
+    if "trace" not in line.derived:
+        line.derived["trace"] = Traced(read_runs(data))
+    traced = cast("Traced", line.derived["trace"])
+    return traced.find(KINDS[kind].file, column.name, number, raw)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from dutyline.catalogue.column_words import spoken
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.lacking import WORDS
 from dutyline.checks.records import Ask, Line
@@ -49,7 +50,7 @@ def wanted(lines: Sequence[Line], line: ProductLine | None = None) -> tuple[Want
 
 def _words(ask: Ask) -> str:
     own = WORDS.get(f"{ask.kind}.{ask.field}")
-    return own[1] if own else ask.column
+    return own[1] if own else spoken(f"{ask.kind}s", ask.field)
 
 
 def _offered(line: ProductLine | None, ask: Ask) -> str:

@@ -167,7 +167,7 @@ CONVENTIONS: dict[str, tuple[Convention, ...]] = {
     "motor.peak_boundary": (
         Convention(
             "motor.torque_constant", _both(_emf_alone, _peak_computed),
-            "root of 3 times the emf constant",
+            "root of 3 times the voltage constant",
             source="sinusoidal emf and current; machine textbooks, from memory",
         ),
     ),

@@ -6,8 +6,11 @@ import numpy as np
 
 from dutyline.audit.records import Finding
 from dutyline.audit.run import audit
+from dutyline.audit.words import shortened
+from dutyline.catalogue.column_words import spoken_heading
 from dutyline.checks.records import Outcome
 from dutyline.checks.trial import Trial
+from dutyline.core.numbers import with_unit
 
 KINDS = ("motor", "gearhead", "drive", "brake", "resistor")
 
@@ -27,9 +30,11 @@ def quality(trial: Trial) -> Outcome:
             return "no finding"
         more = f"; {len(own) - 1} more" if len(own) > 1 else ""
         first = own[0]
-        asked = f"where {first.proposal} is expected" if first.proposal else "in doubt"
+        named, unit = spoken_heading(first.file, first.column)
+        wanted = with_unit(first.proposal, unit) if unit else first.proposal
+        asked = f"where {wanted} is expected" if first.proposal else "in doubt"
         comma = "" if first.proposal else ","
-        return f"{first.column} of {first.part} is {first.raw}{comma} {asked}{more}"
+        return f"{named} of {first.part} is {shortened(first.raw)}{comma} {asked}{more}"
 
     return Outcome(demand=concerns.sum(axis=0).astype(float), limit=np.zeros(trial.size), text=text)
 

@@ -107,7 +107,7 @@ WORDS: dict[str, tuple[tuple[str, ...], str]] = {
     "motor.winding_limit": (("winding_limit",), "limit temperature of the winding in °C"),
     "motor.voltage_constant": (
         ("voltage_constant",),
-        "emf constant of the motor in V/(1000 r/min)",
+        "voltage constant of the motor in V/(1000 r/min)",
     ),
     "motor.inductance": (("inductance",), "winding inductance of the motor in mH"),
     "motor.pole_pairs": (("pole_pairs",), "pole pairs of the motor"),

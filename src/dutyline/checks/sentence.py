@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 
 from dutyline.catalogue.assumptions import Assumption
+from dutyline.catalogue.column_words import spoken
 from dutyline.checks.asking import wanted
 from dutyline.checks.records import Line, State, Verdict, VerdictWord
 from dutyline.core.numbers import percent
@@ -171,7 +172,8 @@ def _first(lines: Sequence[Line]) -> str:
     asked = wanted(lines)
     if not asked:
         return ""
-    return f", first of all {asked[0].ask.column} of {asked[0].ask.part}"
+    ask = asked[0].ask
+    return f", first of all {spoken(f'{ask.kind}s', ask.field)} of {ask.part}"
 
 
 def tightest_line(lines: Sequence[Line]) -> Line | None:

@@ -515,9 +515,12 @@ def schema(kind: str | None, face: Face) -> int:
 @click.option("--port", type=int, default=8737, show_default=True, help="0 takes a free one.")
 @click.option("--address", default="127.0.0.1", show_default=True,
               help="Any other than this computer's own asks for a token.")  # fmt: skip
+@click.option("--store", "keep", metavar="PLACE",
+              help="Where axes are kept: a file, postgresql+psycopg://NAME@HOST/DATABASE, or "
+              "memory; else a file in your data folder.")  # fmt: skip
 @face
 def serve(file: str | None, example: str | None, variant: str | None, folder: str | None,
-          port: int, address: str, face: Face) -> int:  # fmt: skip
+          port: int, address: str, keep: str | None, face: Face) -> int:  # fmt: skip
     """The workbench in a browser: the axis live, from a file or a solved example."""
     from dutyline.app import serve as verb
     from dutyline.app.inputs import line_from
@@ -526,8 +529,12 @@ def serve(file: str | None, example: str | None, variant: str | None, folder: st
     from dutyline.web.run import run as serving
 
     place = verb.place_for(address, port)
-    desk, first = verb.desk_for(file, example, line_from(folder))
-    serving(desk, first, place, lambda own: write([f"Open {own.link}"], sys.stderr))
+    desk, first, said = verb.desk_for(file, example, line_from(folder), keep)
+    notes = [line for text in said for line in face.notes().wrap(text)]
+    try:
+        serving(desk, first, place, lambda own: write([*notes, f"Open {own.link}"], sys.stderr))
+    finally:
+        desk.store.close()
     return MEETS
 
 

@@ -4,10 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from dutyline.app.audit import Asked, Audit, Finding, counted, span_text, times
+from dutyline.app.audit import (
+    Asked,
+    Audit,
+    Finding,
+    counted,
+    shortened,
+    span_text,
+    spoken_heading,
+    times,
+)
 from dutyline.cli.marks import MEETS, OVER, shape
 from dutyline.cli.screen import Screen, cells
-from dutyline.core.numbers import group
+from dutyline.core.numbers import SPACE, group
 
 SHOWN = 20
 """Findings told where not every one is asked for."""
@@ -69,7 +78,7 @@ def _count(number: int, noun: str) -> str:
 def _finding(screen: Screen, finding: Finding, verbose: bool) -> list[str]:
     """Place and cell, what speaks against it, the slip and what it would be."""
     row = "" if finding.row is None else f", row {finding.row}"
-    head = f"{finding.file}{row}, {finding.part}: {finding.column} is {screen.bold(finding.raw)}."
+    head = f"{finding.file}{row}, {finding.part}: {_figure(screen, finding)}."
     said = [_sentence(finding), *_slip(finding)]
     first = f"{shape(screen, OVER)} "
     lines = screen.wrap(head, first)
@@ -90,6 +99,14 @@ def _finding(screen: Screen, finding: Finding, verbose: bool) -> list[str]:
     if finding.doubt:
         lines += screen.wrap(f"Or the fault is in {' or '.join(finding.doubt)}.", "  ", "    ")
     return lines
+
+
+def _figure(screen: Screen, finding: Finding) -> str:
+    """``rotor inertia (inertia_kgcm2) is 0.21``; a long converted number shortened."""
+    words, unit = spoken_heading(finding.file, finding.column)
+    after = f"{SPACE}{unit}" if unit else ""
+    column = "" if words == finding.column else f" ({finding.column})"
+    return f"{words}{column} is {screen.bold(shortened(finding.raw))}{after}"
 
 
 def _sentence(finding: Finding) -> str:

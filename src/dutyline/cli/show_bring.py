@@ -25,7 +25,7 @@ def show_bring(screen: Screen, found: Any, *, quiet: bool = False, verbose: bool
         return [screen.text(text) for text in lines]
     for table in found.tables:
         sheet = f", sheet {table.sheet}" if table.sheet else ""
-        rows = _counted(len(table.records), "points" if table.rule.kind == "curves" else "rows")
+        rows = _counted(table.table.count, "points" if table.rule.kind == "curves" else "rows")
         head = f"{screen.yours(table.file)}{screen.yours(sheet)}: {rows} of {table.rule.kind}"
         lines += ["", screen.bold(head)]
         told = _applied(table.manners, verbose)

@@ -13,7 +13,7 @@ _WIDEST = 34
 def show_proposal(
     screen: Screen, found: Any, *, quiet: bool = False, written: bool = False
 ) -> list[str]:
-    """Every table with its columns; questions stand below the column they are about."""
+    """Every table with its columns; questions stand once, with their columns."""
     known = sum(1 for t in found.tables for c in t.columns if c.field and not c.open)
     every = sum(len(t.columns) for t in found.tables)
     mark = shape(screen, OPEN if found.open else MEETS)
@@ -59,6 +59,12 @@ def _table(screen: Screen, table: Any) -> list[str]:
     for column in table.columns:
         if column.field:
             lines += _column(screen, column, width)
+    asked: dict[str, list[str]] = {}
+    for column in table.columns:
+        for question in column.open if column.field else ():
+            asked.setdefault(question, []).append(f'"{column.heading}"')
+    for question, headings in asked.items():
+        lines += screen.wrap(screen.yours(f"{', '.join(headings)}: {question}"), "  ", "    ")
     strange = [c for c in table.columns if not c.field]
     if strange:
         named = ", ".join(f'"{screen.yours(c.heading)}"' for c in strange)
@@ -72,7 +78,4 @@ def _column(screen: Screen, column: Any, width: int) -> list[str]:
     said = ", ".join([column.field, *([column.unit] if column.unit else []), *answers])
     heading = screen.yours(column.heading)
     head = f"{mark} {heading.ljust(width)}  {screen.yours(said)}"
-    lines = screen.wrap(head, "  ", " " * (width + 6))
-    for question in column.open:
-        lines += screen.wrap(screen.yours(question), "      ", "      ")
-    return lines
+    return screen.wrap(head, "  ", " " * (width + 6))

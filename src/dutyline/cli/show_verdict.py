@@ -216,7 +216,8 @@ def _taken(screen: Screen, verdict: Verdict, *, every: bool) -> list[str]:
     if not found:
         return []
     shown = found if every else found[:MOST_ASKED]
-    lines = ["", screen.bold("Assumed product data")]
+    told = "The data do not state them; a check that says assumed rests on what is taken here."
+    lines = ["", screen.bold("Assumed product data"), *screen.wrap(told, "  ", "  ")]
     for assumption in shown:
         lines += screen.wrap(f"{assumed_words(assumption)}.", "  ", "    ")
     more = len(found) - len(shown)

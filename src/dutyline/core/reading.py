@@ -7,6 +7,7 @@ import math
 import re
 from collections.abc import Mapping
 from dataclasses import replace
+from functools import lru_cache
 
 from dutyline.core.amounts import amount, flywheel, no_unit
 from dutyline.core.dimensions import TABLE, Dimension, dimension
@@ -20,6 +21,8 @@ _SMALLEST = 1e-30
 
 _ABOUT = re.compile(r"(?:about|around|roughly|approx(?:imately)?\.?|circa|ca?\.|ca|~) ?", re.I)
 _RANGE = re.compile(r" ?\.\.+ ?| to ")
+_SHORT = 80
+"""Letters of a text that is worth keeping once read."""
 
 
 def read_value(text: str | int | float | bool | Mapping[str, object], dimension: str) -> Value:
@@ -152,6 +155,16 @@ def _ranged(value: Value, given: object, wanted: Dimension) -> Value:
 
 
 def _from_text(typed: str, wanted: Dimension) -> Value:
+    """Of a text; short ones are kept, since cases, variants and re-runs read them again."""
+    return _kept(typed, wanted) if len(typed) <= _SHORT else _read(typed, wanted)
+
+
+@lru_cache(maxsize=4096)
+def _kept(typed: str, wanted: Dimension) -> Value:
+    return _read(typed, wanted)
+
+
+def _read(typed: str, wanted: Dimension) -> Value:
     text = plain(typed)
     if not re.search("[0-9]", text):
         what = f"{quoted(typed)}, which holds no number" if text else "an empty text"

@@ -8,6 +8,11 @@ def lower_first(text: str) -> str:
     return text[:1].lower() + text[1:]
 
 
+def upper_first(text: str) -> str:
+    """The text as it begins a sentence."""
+    return text[:1].upper() + text[1:]
+
+
 def phase_name(name: str) -> str:
     """A phase inside a sentence: in quotes, or by its number where it has no name.
 

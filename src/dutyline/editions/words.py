@@ -6,9 +6,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from dutyline.catalogue.column_words import spoken, spoken_unit
 from dutyline.catalogue.content import content_hash
 from dutyline.catalogue.edition import titled
 from dutyline.core.numbers import SPACE, THIN, group
+from dutyline.core.wording import upper_first
 from dutyline.editions.records import Change, CurveChange, Difference, Group, Item, Said, Successor
 
 EXAMPLES = 3
@@ -142,28 +144,40 @@ def share_text(low: float, high: float) -> str:
 
 
 def change_text(change: Change) -> str:
-    """``15 becomes 14.25``"""
+    """``15 becomes 14.25``, with the unit of the column"""
+    old, new = _valued(change, change.old), _valued(change, change.new)
     if change.nature == "stated":
-        return change.new
+        return new
     if change.nature == "unstated":
-        return f"was {change.old}"
-    return f"{change.old} becomes {change.new}"
+        return f"was {old}"
+    return f"{change.old} becomes {new}"
+
+
+def change_name(change: Change) -> str:
+    """``Acceleration torque of XG72-24``"""
+    said = upper_first(spoken(change.kind, change.field))
+    return f"{said} of {name_of(change.kind, change.key)}"
+
+
+def _valued(change: Change, text: str) -> str:
+    unit = spoken_unit(change.kind, change.field)
+    return f"{text}{SPACE}{unit}" if unit and text else text
 
 
 def _group(found: Group, most: int | None) -> Told:
     if len(found.changes) == 1:
         change = found.changes[0]
-        head = f"{found.column} of {name_of(change.kind, change.key)}: {_one(change)}"
-        return Told(head)
+        return Told(f"{change_name(change)}: {_one(change)}")
     count = f"{group(len(found.changes))} of {group(found.of)} {found.kind}"
-    return Told(f"{found.column} of {count}: {_many(found)}", _examples(found, most))
+    named = upper_first(spoken(found.kind, found.field))
+    return Told(f"{named} of {count}: {_many(found)}", _examples(found, most))
 
 
 def _one(change: Change) -> str:
     if change.nature == "unstated":
-        return f"no longer stated, was {change.old}."
+        return f"no longer stated, was {_valued(change, change.old)}."
     if change.nature == "stated":
-        return f"now {change.new}."
+        return f"now {_valued(change, change.new)}."
     share = "" if change.ratio is None else f", {share_text(change.ratio, change.ratio)}"
     return f"{change_text(change)}{share}."
 
@@ -176,7 +190,7 @@ def _many(found: Group) -> str:
     if found.nature == "unstated":
         return "no longer stated."
     if found.nature == "stated":
-        return f"now {first.new}." if found.alike else "now stated."
+        return f"now {_valued(first, first.new)}." if found.alike else "now stated."
     if found.alike:
         return f"{change_text(first)}{', ' if share else ''}{share}."
     return f"{share or 'other values'}."
@@ -236,7 +250,7 @@ def _listed(names: Sequence[str], left: int) -> str:
 
 def _successor(found: Successor) -> Told:
     gone, new = found.gone.key[0], found.new.key[0]
-    values = ", ".join(f"{c.column} ({change_text(c)})" for c in found.changes)
+    values = ", ".join(f"{spoken(c.kind, c.field)} ({change_text(c)})" for c in found.changes)
     equal = f"equal but for {values}" if values else "equal in every value"
     return Told(f"{gone} is gone; {new} is new and {equal}.")
 

@@ -12,28 +12,36 @@ STOPS = (
     "brake-gear-load", "gear-emergency", "brake-drop", "brake-speed", "brake-stop-distance",
     "shaft-stop-load", "belt-force", "belt-teeth", "pinion-force", "coupling-torque", "hub-slip",
     "key-pressure", "motor-shaft-load", "gear-radial", "gear-axial", "gear-tilting",
-    "stop-distance",
+    "stop-distance", "belt-slack", "screw-buckling", "screw-static", "guide-static",
 )  # fmt: skip
 """A heavier rotor takes more of a stop on itself, and falls more slowly."""
 CONTROL = ("inertia-ratio", "settling", "first-resonance", "accuracy")
 """A heavier rotor looks better beside the load."""
 PUSHED = ("gear-torque-limit-set", "gear-emergency", "brake-gear-load")
 """A weaker motor does less harm to the gearhead."""
+WEAK = (
+    *PUSHED, "shaft-stop-load", "belt-force", "belt-teeth", "belt-slack", "pinion-force",
+    "coupling-torque", "hub-slip", "key-pressure", "screw-buckling", "screw-static",
+    "guide-static", "bus-stop",
+)  # fmt: skip
+"""A motor that brakes less pulls less on the mechanism and draws less from the bus."""
 CABINET = ("cabinet-heat", "mains-current", "protective-device", "conductor", "voltage-drop",
-           "yearly-energy", "bus-supply-peak")  # fmt: skip
+           "yearly-energy", "bus-supply-peak", "bus-stop")  # fmt: skip
 """A drive that loses less heats less and draws less."""
 SHORTED = ("short-circuit-stop", "stop-distance")
+"""Shorted, a cooler winding and one of other constants brake otherwise."""
 
 FAVOURED: dict[tuple[str, str], tuple[str, ...]] = {
     ("motor", "speed_rated"): RETURN,
-    ("motor", "torque_constant"): (*RETURN, *PUSHED),
+    ("motor", "torque_constant"): (*RETURN, *WEAK),
     ("motor", "voltage_constant"): SHORTED,
-    ("motor", "saturation_peak"): (*RETURN, *PUSHED),
-    ("motor", "current_peak"): (*RETURN, *PUSHED),
-    ("motor", "torque_peak"): PUSHED,
+    ("motor", "saturation_peak"): (*RETURN, *WEAK),
+    ("motor", "current_peak"): (*RETURN, *WEAK),
+    ("motor", "torque_peak"): (*RETURN, *WEAK),
     ("motor", "resistance"): (*RETURN, *SHORTED),
     ("motor", "inductance"): SHORTED,
     ("motor", "iron_loss_rated"): RETURN,
+    ("motor", "winding_limit"): (*SHORTED, "bus-stop"),
     ("motor", "inertia"): (*STOPS, *CONTROL),
     ("gearhead", "no_load_torque"): (*RETURN, *PUSHED),
     ("gearhead", "efficiency"): (*RETURN, *PUSHED),

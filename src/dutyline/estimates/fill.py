@@ -48,9 +48,24 @@ def _filled(part: Any, kind: str, line: ProductLine) -> tuple[Any, list[Assumpti
         guess = method.find(part, line)
         if guess is None:
             continue
+        guess = _ranged(guess, method, part, found, line)
         found.append(_assumption(part.name, method, guess))
         part = replace(part, **{method.field: guess.end(method.end)})
     return part, found
+
+
+def _ranged(
+    guess: Guess, method: Method, part: Any, found: list[Assumption], line: ProductLine
+) -> Guess:
+    """What follows by definition from estimates is as wide as they are; the rest as it is."""
+    if guess.low != guess.high or not found:
+        return guess
+    ends = {a.field: a.low if a.value == a.high else a.high for a in found}
+    other = method.find(replace(part, **ends), line)
+    if other is None:
+        return guess
+    low, high = min(guess.low, other.low), max(guess.high, other.high)
+    return replace(guess, low=low, high=high)
 
 
 def _assumption(part: str, method: Method, guess: Guess) -> Assumption:

@@ -15,8 +15,8 @@ from dutyline.physics.motor_ratings import (
 from dutyline.physics.torque_speed import torque_constant_of_emf
 
 EMF = 0.08
-"""Share by which torque and emf constant differ from their relation: temperature of the magnets,
-friction inside the torque constant (common practice)."""
+"""Share by which torque and voltage constant differ from their relation: temperature of the
+magnets, friction inside the torque constant (common practice)."""
 SATURATION = (0.8, 1.0)
 """Share of the unsaturated torque that is left at the peak (common practice)."""
 POWER = 0.03
@@ -52,7 +52,9 @@ def _kt_of_emf(m: Motor, _: ProductLine) -> Guess | None:
     if m.voltage_constant is None:
         return None
     return within(
-        float(torque_constant_of_emf(m.voltage_constant)), EMF, "root of 3 times the emf constant"
+        float(torque_constant_of_emf(m.voltage_constant)),
+        EMF,
+        "root of 3 times the voltage constant",
     )
 
 
@@ -118,7 +120,7 @@ METHODS: tuple[Method, ...] = (
            _kt_of_stall),
     Method("motor", "torque_constant", "from rated torque and rated current", "low", DEFINITION,
            _kt_of_rated),
-    Method("motor", "torque_constant", "from the emf constant", "low", SINUSOIDAL, _kt_of_emf),
+    Method("motor", "torque_constant", "from the voltage constant", "low", SINUSOIDAL, _kt_of_emf),
     Method("motor", "voltage_constant", "from the torque constant", "high", SINUSOIDAL,
            _emf_of_kt),
     Method("motor", "saturation_peak", "as the usual least", "low", COMMON, _saturation),

@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from dutyline.catalogue.columns import FORMS
+from dutyline.catalogue.columns import FORMS, FURTHER
 from dutyline.catalogue.edition import FILE as EDITION
 from dutyline.catalogue.edition import Edition, edition_text
 from dutyline.catalogue.library import TRACE, line_of
@@ -15,10 +15,11 @@ from dutyline.catalogue.parts import ProductLine
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.faults import quoted
 from dutyline.grids.records import Grid
+from dutyline.intake.join import join
 from dutyline.intake.mapping import LineMap, TableRule
 from dutyline.intake.points import settled
 from dutyline.intake.tables import Outcome, kept, read_table
-from dutyline.intake.trace import Record
+from dutyline.intake.trace import Table
 from dutyline.intake.write import FIRST_ROW, file_bytes, trace_bytes
 
 Source = Callable[[TableRule], Sequence[Grid]]
@@ -37,7 +38,9 @@ class Brought:
     remarks: tuple[str, ...] = field(default=())
 
 
-def bring(mapping: LineMap, source: Source) -> Brought:
+def bring(
+    mapping: LineMap, source: Source, ours: Mapping[str, bytes | Fault] | None = None
+) -> Brought:
     """The product line that a mapping tells.
 
     Parameters
@@ -45,6 +48,8 @@ def bring(mapping: LineMap, source: Source) -> Brought:
     mapping : LineMap
     source : callable
         Gives the grids of a table; an :class:`InputError` of it is told with the others.
+    ours : mapping of str to bytes or Fault, optional
+        Files of our own form that the mapping names, or why one cannot be read.
 
     Raises
     ------
@@ -55,6 +60,8 @@ def bring(mapping: LineMap, source: Source) -> Brought:
     outcomes: list[Outcome] = []
     faults: list[Fault] = list(mapping.faults)
     remarks: list[str] = []
+    own = dict(ours or {})
+    faults += [held for held in own.values() if isinstance(held, Fault)]
     at_fault = {fault.place for fault in mapping.faults}
     for rule in mapping.tables:
         try:
@@ -72,7 +79,9 @@ def bring(mapping: LineMap, source: Source) -> Brought:
     tables = _gathered(outcomes, faults, remarks)
     if faults:
         raise InputError(mapping.document.file, faults)
-    files = {form.file: file_bytes(form, tables.get(form.file, [])) for form in FORMS}
+    forms = (*FORMS, *(form for form in FURTHER if form.file in tables))
+    files = {form.file: file_bytes(form, tables.get(form.file, Table())) for form in forms}
+    files.update((name, held) for name, held in own.items() if isinstance(held, bytes))
     files[TRACE] = trace_bytes(tables)
     name = mapping.line.get("name", "") or mapping.document.file.removesuffix(".toml")
     files[EDITION] = edition_text(Edition(**{**mapping.line, "name": name})).encode()
@@ -89,58 +98,27 @@ def _lines(place: str) -> set[str]:
     return {place, place.rpartition("(")[2].rstrip(")")}
 
 
-def _gathered(
-    outcomes: list[Outcome], faults: list[Fault], remarks: list[str]
-) -> dict[str, list[Record]]:
+def _gathered(outcomes: list[Outcome], faults: list[Fault], remarks: list[str]) -> dict[str, Table]:
     """Rows of all tables by our file; tables that join add their cells to rows that are there."""
-    tables: dict[str, list[Record]] = {}
+    tables: dict[str, Table] = {}
     for outcome in sorted(outcomes, key=lambda o: o.rule.join):
         rule = outcome.rule
-        rows, told = settled(kept(outcome.records, rule.kind), rule)
+        rows, told = settled(kept(outcome.table, rule.kind), rule)
         if told:
             remarks.append(f"{outcome.file}: {told}.")
-        into = tables.setdefault(rule.form.file, [])
+        into = tables.setdefault(rule.form.file, Table())
         if rule.join:
-            _join(into, rows, outcome, faults)
+            join(into, rows, outcome.file, faults)
         else:
-            into += rows
+            into.add(rows)
     return tables
 
 
-def _join(into: list[Record], rows: list[Record], outcome: Outcome, faults: list[Fault]) -> None:
-    by_name: dict[str, int] = {}
-    for k, row in enumerate(into):
-        if "name" in row and by_name.setdefault(row["name"].text, k) != k:
-            first = into[by_name[row["name"].text]]["name"].trace.place()
-            read = f"{quoted(row['name'].text)} stands in {first} already."
-            faults.append(Fault(row["name"].trace.place(), "name", read, "Rename one of the two."))
-    for row in rows:
-        name = row.get("name")
-        if name is None:
-            place = next((cell.trace.place() for cell in row.values()), outcome.file)
-            faults.append(Fault(place, "name", "the row names no part; a name is needed to join."))
-            continue
-        at = by_name.get(name.text)
-        if at is None:
-            read = f"read {quoted(name.text)}; no table before names it."
-            remedy = "A table with join = true adds to parts that another one has."
-            faults.append(Fault(name.trace.place(), "name", read, remedy))
-            continue
-        merged = dict(into[at])
-        for key, cell in row.items():
-            held = merged.get(key)
-            if held is not None and held.text != cell.text:
-                read = (
-                    f"read {quoted(cell.trace.raw)} for {name.text}; {held.trace.place()} holds "
-                    f"{quoted(held.trace.raw)}."
-                )
-                faults.append(Fault(cell.trace.place(), key, read, "Keep one of the two."))
-            merged.setdefault(key, cell)
-        into[at] = merged
-
-
-def _foreign(fault: Fault, tables: Mapping[str, Sequence[Record]], mapping: LineMap) -> Fault:
+def _foreign(fault: Fault, tables: Mapping[str, Table], mapping: LineMap) -> Fault:
     """A fault of our files, told of the foreign cell behind it."""
+    fault = _renamed(fault, tables)
+    if fault.place.split(",")[0] in mapping.ours:
+        return fault
     if fault.place == EDITION:
         return replace(fault, place=mapping.document.place(tuple(fault.field.split("."))))
     found = _PLACE.fullmatch(fault.place)
@@ -149,21 +127,50 @@ def _foreign(fault: Fault, tables: Mapping[str, Sequence[Record]], mapping: Line
         known = kind in KINDS
         return replace(fault, place=mapping.document.file, field=kind) if known else fault
     file, row, column = found[1], int(found[2]) - FIRST_ROW, found[3]
-    records = tables.get(file, [])
-    if not 0 <= row < len(records):
+    table = tables.get(file, Table())
+    if not 0 <= row < table.count:
         return replace(fault, place=mapping.document.file, field=fault.place)
-    record = records[row]
     form = KINDS[file.removesuffix(".csv")]
+    fault = replace(fault, read=_rows_named(fault.read, table))
     field_name = next((c.field for c in form.columns if c.name == column), "")
-    cell = record.get(field_name)
-    if cell is not None:
-        held = f" The cell holds {quoted(cell.trace.raw)}{_unit(cell.trace.unit)}."
-        same = cell.text == cell.trace.raw
-        read = fault.read if same else fault.read + held
-        return Fault(cell.trace.place(), field_name, read, fault.remedy)
-    place = next((c.trace.place() for c in record.values()), mapping.document.file)
+    text = table.text(field_name, row)
+    if text:
+        trace = table.lanes[field_name].trace(row)
+        held = f" The cell holds {quoted(trace.raw)}{_unit(trace.unit)}."
+        read = fault.read if text == trace.raw else fault.read + held
+        return Fault(trace.place(), field_name, read, fault.remedy)
+    place = table.place(row, mapping.document.file)
     remedy = fault.remedy if field_name == "" else f"Give {field_name} in columns or constants."
     return Fault(place, field_name, fault.read, remedy)
+
+
+def _outside_quotes(text: str, change: Callable[[str], str]) -> str:
+    """A sentence changed where it does not repeat what was read."""
+    return '"'.join(p if k % 2 else change(p) for k, p in enumerate(text.split('"')))
+
+
+def _renamed(fault: Fault, tables: Mapping[str, Table]) -> Fault:
+    """Our files in what a fault says as the foreign tables that they were made of."""
+
+    def name(found: re.Match[str]) -> str:
+        return tables[found[0]].named(found[0])
+
+    def change(text: str) -> str:
+        files = "|".join(map(re.escape, tables)) or "(?!)"
+        return re.sub(rf"(?<![\w.-])(?:{files})", name, text)
+
+    read = _outside_quotes(fault.read, change)
+    return replace(fault, read=read, remedy=_outside_quotes(fault.remedy, change))
+
+
+def _rows_named(text: str, table: Table) -> str:
+    """Rows of our file in a sentence as the foreign cells with which they begin."""
+
+    def change(found: re.Match[str]) -> str:
+        row = int(found[1]) - FIRST_ROW
+        return table.place(row, found[0]) if 0 <= row < table.count else found[0]
+
+    return _outside_quotes(text, lambda piece: re.sub(r"\brow ([0-9]+)\b", change, piece))
 
 
 def _unit(unit: str) -> str:

@@ -91,12 +91,14 @@ ASKED: dict[tuple[str, str], tuple[str, ...]] = {
     ("drives", "current_rated"): ("ampere",),
     ("drives", "current_peak"): ("ampere",),
     ("drives", "input_current_rated"): ("ampere",),
+    ("drives", "loss_per_ampere"): ("ampere",),
     ("brakes", "inertia"): _J,
     ("brakes", "release_time"): ("coil",),
     ("brakes", "engage_time"): ("coil",),
     ("brakes", "backlash"): ("play",),
     ("pairings", "torque_rated_out"): ("shaft",),
     ("pairings", "torque_peak_out"): ("shaft",),
+    ("accessories", "current"): ("ampere",),
 }
 """Conventions that must be answered for a field, by kind of table and field."""
 
@@ -118,6 +120,9 @@ _COUNTS = {
     "encoder_bits": ("bits", "counts", "lines"),
     "encoder_turn_bits": ("bits", "counts"),
 }
+
+CRESTS = frozenset({"inrush_peak"})
+"""Fields that hold a crest by their definition; every other one that is not asked holds rms."""
 
 COIL = {"release_time": "on", "engage_time": "off"}
 """What the coil does in the time of each field."""
@@ -149,6 +154,7 @@ _SCALES: dict[tuple[str, str, str], Exact] = {
     ("current", "ampere", "peak"): ONE / _TWO,
     ("current", "current", "delta-phase"): _THREE,
     ("torque_constant", "ampere", "peak"): _TWO,
+    ("loss_per_ampere", "ampere", "peak"): _TWO,
     ("torque_constant", "current", "delta-phase"): ONE / _THREE,
     ("voltage_constant", "voltage", "peak"): ONE / _TWO,
     ("voltage_constant", "across", "star-phase"): _THREE,

@@ -23,6 +23,12 @@ TOP = (
     Key("schema", "row", "The form of this file: 1.", required=True),
     Key("line", "table", "Name, edition, date and currency of the line."),
     Key("conventions", "table", "Answers that hold for every table."),
+    Key(
+        "ours",
+        "texts",
+        "Files in our own form that lie beside the mapping and are read as they "
+        "are: accessories.csv, audit.toml, pairings.csv and so on.",
+    ),
     Key("table", "table", "One table of one file; as many as there are.", required=True),
 )
 
@@ -35,8 +41,8 @@ LINE = (
 )
 
 TABLE = (
-    Key("into", "word", "What a row is: motors, gearheads, drives, brakes, resistors, curves or "
-        "pairings.", required=True),
+    Key("into", "word", "What a row is: motors, gearheads, drives, brakes, resistors, curves, "
+        "pairings or accessories.", required=True),
     Key("file", "text", "Name of the file, in the folder of the mapping or below it; * stands for "
         "any letters, then every such file is read.", required=True),
     Key("sheet", "text", "Sheet of a workbook; * for every sheet. Left out: the only one."),

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from dutyline.core.faults import ValueFault, quoted
 from dutyline.core.spelling import nearest
 from dutyline.intake import units
-from dutyline.intake.conventions import ASKED, BY_KEY, answers_of, keys_of
+from dutyline.intake.conventions import ASKED, BY_KEY, CRESTS, answers_of, keys_of
 from dutyline.intake.figures import IN_CELL, Manner, check_coil
 from dutyline.intake.keys import POINTS
 from dutyline.intake.mapping import Rule, TableRule, Target
@@ -222,6 +222,12 @@ def _answers(
                 found[key] = wider
             else:
                 ask(f"{key} is not said. {BY_KEY[key].question}", _choices(key, choices))
+    for key in beside.keys() - set(keys_of(rule.kind, target.field)):
+        if (beside[key] == "peak") != (target.field in CRESTS):
+            ask(
+                f"its unit says {key} {beside[key]}, which {target.field} does not take.",
+                "Write unit = ... with the unit alone where the figure is what the field holds.",
+            )
     if found.get("temperature") == "rise" and "over" not in found:
         wider = {**general, **rule.answers}.get("over")
         if wider:
@@ -232,11 +238,15 @@ def _answers(
 
 
 def _choices(key: str, choices: tuple[str, ...]) -> str:
-    if not choices:
-        return f'Write {key} = "20 degC", or the temperature that holds.'
+    return f"Write {answered_by(key, choices)}, at the column or once in [conventions]."
+
+
+def answered_by(key: str, choices: Iterable[str]) -> str:
+    """What a mapping says for an answer: ``ampere = "rms" or "peak"``."""
     quoted_choices = [f'"{choice}"' for choice in choices]
-    listed = ", ".join(quoted_choices[:-1]) + f" or {quoted_choices[-1]}"
-    return f"Write {key} = {listed}."
+    if not quoted_choices:
+        return f'{key} = "20 degC", or the temperature that holds'
+    return f"{key} = {', '.join(quoted_choices[:-1])} or {quoted_choices[-1]}"
 
 
 def said(answers: Mapping[str, str]) -> str:

@@ -89,5 +89,7 @@ class LineMap:
     tables: tuple[TableRule, ...]
     line: Mapping[str, str] = made(default_factory=dict)
     answers: Mapping[str, str] = made(default_factory=dict)
+    ours: tuple[str, ...] = ()
+    """Files beside it that are read as they are."""
     faults: tuple[Fault, ...] = ()
     """What is wrong with it; tables are read all the same, so that everything is told at once."""

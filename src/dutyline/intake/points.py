@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import re
+from array import array
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
+
+import numpy as np
 
 from dutyline.catalogue.columns import Column
 from dutyline.core.faults import ValueFault, quoted
@@ -13,11 +16,9 @@ from dutyline.intake.figures import Manner
 from dutyline.intake.manners import Heading, place_of
 from dutyline.intake.mapping import TableRule, Target
 from dutyline.intake.numerals import Numerals
-from dutyline.intake.trace import Cell, Record, Trace
+from dutyline.intake.trace import Lane, Places, Spring, Table
 from dutyline.intake.view import View
 
-Points = list[tuple[Cell, Cell]]
-"""Speeds and torques of one polyline."""
 Tell = Callable[[str, str, str, str], None]
 """Takes place, field, what was read and what helps."""
 
@@ -36,27 +37,76 @@ def ends(speed: str, torque: str, numerals: Numerals) -> dict[str, Manner]:
     return {"speed": _manner(_SPEED, speed, numerals), "torque": _manner(_TORQUE, torque, numerals)}
 
 
-def points(text: str, target: Target, numerals: Numerals, trace: Trace) -> Points:
-    """A polyline in one cell, ``0:2.4; 3000:2.4``.
+@dataclass(slots=True)
+class Points:
+    """Points of all rows of a table, one behind the other, and where they stand."""
 
-    Raises
-    ------
-    ValueFault
-        A point that is none.
-    """
-    speed, torque = ends(target.speed, target.torque, numerals).values()
-    found: Points = []
-    for item in text.split(target.items or ";"):
-        if not item.strip():
-            continue
-        pair = item.split(target.pair or ":")
-        if len(pair) != 2:
-            raise ValueFault(f"read {quoted(item)}; a speed and a torque are needed.")
-        s = Trace(trace.file, trace.sheet, trace.cell, item.strip(), target.speed)
-        t = Trace(trace.file, trace.sheet, trace.cell, item.strip(), target.torque)
-        found.append((Cell(speed.read(pair[0].strip(), False).text, s),
-                      Cell(torque.read(pair[1].strip(), False).text, t)))  # fmt: skip
-    return found
+    view: View
+    units: tuple[str, str]
+    """Of speed and torque."""
+    counts: list[int] = field(default_factory=list)
+    """(n,) points of each row; -1 where a row says nothing of points."""
+    texts: tuple[list[str], list[str]] = field(default_factory=lambda: ([], []))
+    """Speeds and torques."""
+    rows: tuple[array[int], array[int]] = field(
+        default_factory=lambda: (array("i"), array("i"))
+    )  # fmt: skip
+    columns: tuple[array[int], array[int]] = field(
+        default_factory=lambda: (array("i"), array("i"))
+    )  # fmt: skip
+    items: list[str] | None = None
+    """What stood of each point in a cell of several."""
+
+    def add(self, place: int, text: str, row: int, column: int) -> None:
+        """Put one figure behind the others: a speed (0) or a torque (1)."""
+        self.texts[place].append(text)
+        self.rows[place].append(row)
+        self.columns[place].append(column)
+
+    def add_cell(self, text: str, target: Target, numerals: Numerals, row: int, column: int
+                 ) -> None:  # fmt: skip
+        """Put the polyline of one cell, ``0:2.4; 3000:2.4``, behind the others.
+
+        Raises
+        ------
+        ValueFault
+            A point that is none.
+        """
+        speed, torque = ends(target.speed, target.torque, numerals).values()
+        found: list[tuple[str, str, str]] = []
+        for item in text.split(target.items or ";"):
+            if not item.strip():
+                continue
+            pair = item.split(target.pair or ":")
+            if len(pair) != 2:
+                raise ValueFault(f"read {quoted(item)}; a speed and a torque are needed.")
+            speed_text = speed.read(pair[0].strip(), False).text
+            found.append((speed_text, torque.read(pair[1].strip(), False).text, item.strip()))
+        self.items = self.items or []
+        for speed_text, torque_text, item in found:
+            self.add(0, speed_text, row, column)
+            self.add(1, torque_text, row, column)
+            self.items.append(item)
+        self.counts.append(len(found))
+
+    def put(self, table: Table, origin: Places) -> Table:
+        """A table whose rows came from these rows, each repeated for its points."""
+        counts = np.asarray(self.counts, np.int32)
+        starts = np.cumsum(np.maximum(counts, 0)) - np.maximum(counts, 0)
+        times = np.abs(counts)[origin]
+        order = np.repeat(np.arange(len(origin), dtype=np.int32), times)
+        within = np.arange(len(order)) - np.repeat(np.cumsum(times) - times, times)
+        at = (starts[origin[order]] + within).astype(np.int32)
+        silent = (counts < 0)[origin[order]]
+        found = table.taken(order)
+        for place, name in enumerate(("speed", "torque")):
+            rows, columns = (np.asarray(p[place], np.int32) for p in (self.rows, self.columns))
+            spring = Spring(self.view, rows, columns, self.units[place], raws=self.items)
+            texts = [
+                "" if none else self.texts[place][k] for k, none in zip(at, silent, strict=True)
+            ]
+            found.lanes[name] = Lane(texts, [spring], np.zeros(len(at), np.int32), at)
+        return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,26 +115,26 @@ class Wide:
 
     view: View
     rule: TableRule
-    speeds: tuple[tuple[int, Cell], ...]
+    speeds: tuple[tuple[int, int, str], ...]
+    """Row and column of each heading that is a speed, and the speed."""
     torque: Manner
 
-    def of(self, row: int, tell: Tell) -> Points:
-        """The points of one row; an empty cell is none."""
-        found: Points = []
-        for column, speed in self.speeds:
-            raw = self.view.raw(row, column)
-            text = " ".join(raw.split())
+    def add(self, points: Points, row: int, tell: Tell) -> None:
+        """Put the points of one row behind the others; an empty cell is none."""
+        count = 0
+        for head, column, speed in self.speeds:
+            text = " ".join(self.view.raw(row, column).split())
             if not text or text.casefold() in self.rule.unknown:
                 continue
             try:
-                figure = self.torque.read(text, self.view.number(row, column))
+                torque = self.torque.read(text, self.view.number(row, column)).text
             except ValueFault as fault:
                 tell(self.view.place(row, column), "torque", fault.read, fault.remedy)
                 continue
-            grid = self.view.grid
-            trace = Trace(grid.file, grid.sheet, self.view.cell(row, column), raw, self.torque.unit)
-            found.append((speed, Cell(figure.text, trace)))
-        return found
+            points.add(0, speed, head, column)
+            points.add(1, torque, row, column)
+            count += 1
+        points.counts.append(count)
 
 
 def wide(
@@ -93,7 +143,7 @@ def wide(
     """Columns of a wide table."""
     assert rule.wide is not None
     speed, torque = ends(*rule.wide, rule.numerals).values()
-    found: list[tuple[int, Cell]] = []
+    found: list[tuple[int, int, str]] = []
     place = rows.get(rule.heading[-1], 0) if rule.heading else 0
     for head in heads:
         if not _HEAD_NUMBER.fullmatch(head.text):
@@ -103,9 +153,7 @@ def wide(
         except ValueFault as fault:
             tell(place_of(view, rule, head, rows), "speed", fault.read, fault.remedy)
             continue
-        trace = Trace(view.grid.file, view.grid.sheet, view.cell(place, head.column), head.text,
-                      rule.wide[0])  # fmt: skip
-        found.append((head.column, Cell(text, trace)))
+        found.append((place, head.column, text))
     for manner in (speed, torque):
         try:
             manner.check()
@@ -116,41 +164,58 @@ def wide(
     return Wide(view, rule, tuple(found), torque)
 
 
-def settled(records: list[Record], rule: TableRule) -> tuple[list[Record], str]:
+def settled(table: Table, rule: TableRule) -> tuple[Table, str]:
     """Points near zero as zero and sorted by speed, where the mapping asks for it; what was done.
 
     Points of one curve stand where its first point stood.
     """
-    moved = 0
-    rows = list(records)
-    if rule.zero_below is not None:
-        for k, row in enumerate(rows):
-            cell = row.get("speed")
-            if cell is not None and cell.text != "0" and abs(float(cell.text)) <= rule.zero_below:
-                note = "; ".join(filter(None, [cell.trace.convention, "near zero, read as zero"]))
-                old = cell.trace
-                trace = Trace(old.file, old.sheet, old.cell, old.raw, old.unit, note)
-                rows[k] = {**row, "speed": Cell("0", trace)}
-                moved += 1
-    sorted_curves = 0
-    if rule.sort:
-        curves: dict[tuple[str, ...], list[Record]] = {}
-        for row in rows:
-            key = tuple(row[f].text if f in row else "" for f in ("motor", "mains", "phases",
-                                                                  "kind"))  # fmt: skip
-            curves.setdefault(key, []).append(row)
-        rows = []
-        for curve in curves.values():
-            ordered = sorted(curve, key=_speed)
-            sorted_curves += ordered != curve
-            rows += ordered
     told = []
-    if moved:
-        told.append(f"{moved} speeds near zero read as zero")
-    if sorted_curves:
-        told.append(f"{sorted_curves} curves sorted by speed")
-    return rows, ", ".join(told)
+    lane = table.lanes.get("speed")
+    if rule.zero_below is not None and lane is not None:
+        near = [
+            k for k, text in enumerate(lane.texts)
+            if text not in ("", "0") and abs(float(text)) <= rule.zero_below
+        ]  # fmt: skip
+        if near:
+            table = Table(table.count, {**table.lanes, "speed": _zero(lane, near)})
+            told.append(f"{len(near)} speeds near zero read as zero")
+    if rule.sort:
+        table, count = _by_speed(table)
+        if count:
+            told.append(f"{count} curves sorted by speed")
+    return table, ", ".join(told)
 
 
-def _speed(row: Record) -> float:
-    return float(row["speed"].text) if "speed" in row else 0.0
+def _zero(lane: Lane, near: list[int]) -> Lane:
+    """A column with some cells as zero, which their springs say."""
+    texts = list(lane.texts)
+    for k in near:
+        texts[k] = "0"
+    said = [
+        replace(s, convention="; ".join(filter(None, [s.convention, "near zero, read as zero"])))
+        for s in lane.springs
+    ]
+    which = lane.which.copy()
+    which[near] += len(lane.springs)
+    return Lane(texts, lane.springs + said, which, lane.at)
+
+
+def _by_speed(table: Table) -> tuple[Table, int]:
+    """The points of each curve by speed, and how many curves were not."""
+    keys = zip(*(_texts(table, f) for f in ("motor", "mains", "phases", "kind")), strict=True)
+    speeds = [float(text) if text else 0.0 for text in _texts(table, "speed")]
+    curves: dict[tuple[str, ...], list[int]] = {}
+    for row, key in enumerate(keys):
+        curves.setdefault(key, []).append(row)
+    count = 0
+    order: list[int] = []
+    for curve in curves.values():
+        ordered = sorted(curve, key=speeds.__getitem__)
+        count += ordered != curve
+        order += ordered
+    return table.taken(np.asarray(order, np.int32)), count
+
+
+def _texts(table: Table, name: str) -> list[str]:
+    lane = table.lanes.get(name)
+    return [""] * table.count if lane is None else lane.texts

@@ -9,7 +9,8 @@ from dutyline.intake.propose import Proposed, Table
 
 _HEAD = """\
 # A mapping proposed from headings and cells. Nothing in it is certain: read every line.
-# Lines that say OPEN have to be answered; until then the tables cannot be read.
+# Lines that say OPEN ask something. Until a question of units or conventions is answered the
+# tables cannot be read; a column that was not understood is left out, and told as such.
 # Keys, fields and conventions: docs/reference/mapping.md
 
 schema = 1

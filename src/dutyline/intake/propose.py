@@ -17,6 +17,7 @@ from dutyline.intake.conventions import ASKED, BY_KEY, COIL, keys_of
 from dutyline.intake.keys import POINTS
 from dutyline.intake.manners import (
     Heading,
+    answered_by,
     check_unit,
     headings,
     unit_in_heading,
@@ -285,11 +286,12 @@ def _meant(kind: str, head: Heading, name: str, sample: str) -> tuple[Proposed, 
     open_ = [asked] if asked else []
     for key in ASKED.get((kind, field), ()):
         if key not in said and key not in beside:
-            choices_of = list(BY_KEY[key].answers) or ["a temperature"]
-            open_.append(f"{key}? {BY_KEY[key].question} {', '.join(choices_of)}")
+            open_.append(f"{BY_KEY[key].question} {answered_by(key, BY_KEY[key].answers)}")
     if said.get("temperature") == "rise":
-        open_.append(f"over? {BY_KEY['over'].question}")
+        open_.append(f"{BY_KEY['over'].question} {answered_by('over', ())}")
     why = "the heading is a known word" if share == 1.0 else "the heading holds a known word"
+    if (kind, field) == ("motors", "size"):
+        why += "; right only where motors of one size differ in the winding alone"
     return Proposed(name, sample, field, unit, "", tuple(said.items()), why, tuple(open_)), share
 
 

@@ -8,6 +8,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from dutyline.catalogue.library import THRESHOLDS
 from dutyline.catalogue.origins import KINDS
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.faults import ValueFault, quoted
@@ -22,6 +23,8 @@ from dutyline.intake.mapping import LineMap, Rule, TableRule, Target
 from dutyline.intake.numerals import Numerals
 
 NOUN = "mapping file"
+OURS = (*(form.file for form in KINDS.values()), THRESHOLDS)
+"""Files that may be read as they are."""
 MOST_TABLES = 200
 MOST_ROW = 10_000_000
 _TEMPERATURES = ("at", "over")
@@ -164,8 +167,29 @@ def mapping_of(source: str | Path, text: str | None = None) -> LineMap:
         tuple(r for r in rules if r is not None),
         {name: value for name, value in line.items() if value},
         answers,
+        _ours(reader, top, rules),
         tuple(reader.faults),
     )
+
+
+def _ours(
+    reader: _Reader, top: Mapping[str, Any], rules: Sequence[TableRule | None]
+) -> tuple[str, ...]:
+    """Files of our own form that are read beside the tables."""
+    key = next(k for k in TOP if k.name == "ours")
+    given = {rule.form.file for rule in rules if rule is not None}
+    found = []
+    for k, name in enumerate(reader.take(top, (), key) or ()):
+        if name not in OURS:
+            near = nearest(name, OURS)
+            remedy = f'The nearest is "{near}".' if near else f"Known are {', '.join(OURS)}."
+            reader.fault(("ours", k), f"read {quoted(name)}; a file of ours is needed.", remedy)
+        elif name in given or name in found:
+            read = f"{name} comes from a table of the mapping, or is named twice."
+            reader.fault(("ours", k), read, "Keep one of the two.")
+        else:
+            found.append(name)
+    return tuple(found)
 
 
 def _answers(

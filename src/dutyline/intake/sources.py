@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from fnmatch import fnmatchcase
 from pathlib import Path
 
+from dutyline.catalogue.sheets import MOST_BYTES
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.faults import quoted
 from dutyline.core.spelling import nearest
-from dutyline.grids.files import inside
+from dutyline.grids.files import content, found_inside, inside
 from dutyline.grids.read import read_grids
 from dutyline.grids.records import Grid
 from dutyline.intake.bring import Source
@@ -33,6 +35,22 @@ def source_of(mapping: LineMap) -> Source:
         return found
 
     return grids
+
+
+def ours_of(mapping: LineMap) -> dict[str, bytes | Fault]:
+    """The files of our own form that a mapping names, or why they cannot be read."""
+    found: dict[str, bytes | Fault] = {}
+    for k, name in enumerate(mapping.ours):
+        place = mapping.document.place(("ours", k))
+        if mapping.folder is None:
+            found[name] = Fault(place, "ours", "a mapping given as text has no folder.")
+            continue
+        path = found_inside(mapping.folder, name)
+        read = path if isinstance(path, Fault) else content(path, name, MOST_BYTES)
+        if isinstance(read, Fault):
+            read = replace(read, place=f"{name} ({place})")
+        found[name] = read
+    return found
 
 
 def _paths(mapping: LineMap, rule: TableRule) -> list[Path]:

@@ -3,23 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
-from fractions import Fraction
+from dataclasses import dataclass, field, replace
 from pathlib import PurePath
+
+import numpy as np
 
 from dutyline.core.errors import Fault
 from dutyline.core.faults import ValueFault, quoted
 from dutyline.grids.records import Grid
 from dutyline.intake import fields
+from dutyline.intake.cells import AS_PERCENT, Source, as_seen, cleared, translated
 from dutyline.intake.conventions import OWN_SHAFT, TURNED
 from dutyline.intake.exact import Exact, exact
-from dutyline.intake.figures import Figure, Manner
+from dutyline.intake.figures import Manner
 from dutyline.intake.keys import POINTS
 from dutyline.intake.manners import Heading, column_of, headings, manner, place_of, said
-from dutyline.intake.mapping import LineMap, TableRule, Target
+from dutyline.intake.mapping import LineMap, TableRule
 from dutyline.intake.numerals import Numerals
-from dutyline.intake.points import Points, ends, points, wide
-from dutyline.intake.trace import Cell, Record, Trace
+from dutyline.intake.points import Points, Wide, ends, wide
+from dutyline.intake.trace import Lane, Places, Spring, Table, Trace, constant
 from dutyline.intake.view import View
 
 MOST_FAULTS = 200
@@ -35,7 +37,7 @@ class Outcome:
     rule: TableRule
     file: str
     sheet: str
-    records: list[Record] = field(default_factory=list)
+    table: Table = field(default_factory=Table)
     faults: list[Fault] = field(default_factory=list)
     alike: dict[str, int] = field(default_factory=dict)
     """Faults by field."""
@@ -65,15 +67,8 @@ class Outcome:
         return [*self.faults, *more]
 
 
-@dataclass(frozen=True, slots=True)
-class _Source:
-    """One column of a record."""
-
-    target: Target
-    manner: Manner | None
-    column: int
-    told: tuple[str, str] = ("", "")
-    """Unit and conventions for the trace."""
+Read = list[tuple[Source, list[str]]]
+"""Columns that give a figure, with their cells cleared of marks."""
 
 
 def read_table(grid: Grid, rule: TableRule, mapping: LineMap) -> Outcome:
@@ -91,52 +86,105 @@ def read_table(grid: Grid, rule: TableRule, mapping: LineMap) -> Outcome:
     found.stated = tuple(constants.cells)
     if found.faults:
         return found
-    cache: dict[tuple[int, str, bool], Figure] = {}
-    above: dict[int, str] = {}
-    for row in _data_rows(view, rule, rows):
-        record: Record = dict(constants.cells)
-        exacts: dict[str, Exact] = dict(constants.exacts)
-        polyline: Points | None = None
-        for k, source in enumerate(sources):
-            cell = _text(view, row, source, rule, above, found)
-            if cell is None:
-                continue
-            text, raw = cell
-            where = view.cell(row, source.column)
-            place = Trace(grid.file, grid.sheet, where, raw, *source.told)
-            plain = view.number(row, source.column)
-            try:
-                if source.target.field == POINTS:
-                    polyline = points(text, source.target, rule.numerals, place)
-                    continue
-                assert source.manner is not None
-                if plain and view.percent(row, source.column):
-                    text = as_seen(text, source.manner.unit)
-                key = (k, text, plain)
-                if key not in cache:
-                    cache[key] = source.manner.read(text, plain)
-            except ValueFault as fault:
-                where = view.place(row, source.column)
-                found.fault(where, source.target.field, fault.read, fault.remedy)
-                continue
-            _put(record, exacts, source, cache[key], place)
-        if across is not None:
-            polyline = across.of(row, found.fault)
-        _carry_over(record, exacts, sources, constants, view, row, found)
-        found.records += _expanded(record, sources, polyline)
+    at = list(_data_rows(view, rule, rows))
+    read = [(source, cleared(view, at, source, rule, found)) for source in sources]
+    table = _columns(view, at, read, constants, found)
+    _carry_over(table, read, constants, view, at, found)
+    table, origin = _expanded(table, sources)
+    points = _points(view, at, read, across, rule, found)
+    if points is not None and not found.faults:
+        table = points.put(table, origin)
+    found.table = table
     return found
 
 
-def as_seen(text: str, unit: str) -> str:
-    """A number that a workbook shows as percent, as its unit asks for it.
+def _columns(
+    view: View,
+    at: list[int],
+    read: Read,
+    constants: _Constants,
+    found: Outcome,
+) -> Table:
+    """A column of ours for each field, but for points."""
+    table = Table(len(at))
+    places, rows = np.arange(len(at), dtype=np.int32), np.asarray(at, np.int32)
+    first = np.zeros(len(at), np.int32)
+    for source, cells in read:
+        name, manner = source.target.field, source.manner
+        if manner is None:
+            continue
+        texts = translated(view, at, source.column, cells, manner, found)
+        columns = np.full(len(at), source.column, np.int32)
+        spring = Spring(view, rows, columns, *source.told)
+        lane = Lane(texts, [spring], first, places)
+        if view.grid.percents and "%" in manner.unit:
+            lane = _shown(lane, view, at, source.column)
+        before = table.lanes.get(name)
+        if before is not None:
+            lane = _behind(before, lane) if source.target.factor is not None else lane.over(before)
+        table.lanes[name] = lane
+    for name, (text, trace) in constants.cells.items():
+        fixed = constant(text, trace, len(at))
+        lane_of = table.lanes.get(name)
+        table.lanes[name] = fixed if lane_of is None else lane_of.over(fixed)
+    return table
 
-    >>> as_seen("0.95", "%"), as_seen("0.95", "1")
-    ('95', '0.95')
-    """
-    if "%" not in unit:
-        return text
-    number = Fraction(text) * 100
-    return exact(number).text()
+
+def _shown(lane: Lane, view: View, at: list[int], column: int) -> Lane:
+    """A column whose cells say where the workbook shows them as percent."""
+    (spring,) = lane.springs
+    said = "; ".join(filter(None, [spring.convention, AS_PERCENT]))
+    which = np.fromiter((view.percent(row, column) for row in at), np.int32, len(at))
+    return Lane(lane.texts, [spring, replace(spring, convention=said)], which, lane.at)
+
+
+def _behind(before: Lane, lane: Lane) -> Lane:
+    """Items of two columns in one cell of ours."""
+    spring, more = before.springs[0], lane.springs[0]
+    beside = dict(spring.beside)
+    columns = spring.columns.copy()
+    texts = list(lane.texts)
+    for k, (one, other) in enumerate(zip(before.texts, lane.texts, strict=True)):
+        if one and other:
+            texts[k] = f"{one};{other}"
+            beside[k] = (*beside.get(k, ()), int(more.columns[k]))
+        elif one:
+            texts[k] = one
+        else:
+            columns[k] = more.columns[k]
+    return Lane(texts, [replace(spring, columns=columns, beside=beside)], before.which, before.at)
+
+
+def _points(
+    view: View,
+    at: list[int],
+    read: Read,
+    across: Wide | None,
+    rule: TableRule,
+    found: Outcome,
+) -> Points | None:
+    """Points of every row, where the table has them in one cell or across its columns."""
+    if across is not None:
+        assert rule.wide is not None
+        points = Points(view, rule.wide)
+        for row in at:
+            across.add(points, row, found.fault)
+        return points
+    listed = [(source, cells) for source, cells in read if source.target.field == POINTS]
+    if not listed:
+        return None
+    source, cells = listed[-1]
+    points = Points(view, (source.target.speed, source.target.torque))
+    for row, text in zip(at, cells, strict=True):
+        if not text:
+            points.counts.append(-1)
+            continue
+        try:
+            points.add_cell(text, source.target, rule.numerals, row, source.column)
+        except ValueFault as fault:
+            found.fault(view.place(row, source.column), POINTS, fault.read, fault.remedy)
+            points.counts.append(-1)
+    return points
 
 
 def _check_rows(rule: TableRule, rows: Mapping[int, int], mapping: LineMap, found: Outcome) -> None:
@@ -161,7 +209,7 @@ def _sources(
     heads: list[Heading],
     rows: Mapping[int, int],
     found: Outcome,
-) -> Iterator[_Source]:
+) -> Iterator[Source]:
     """Columns that give a figure; open questions are faults."""
     taken: set[int] = set()
     ignored: list[str] = []
@@ -192,7 +240,7 @@ def _sources(
                 found.manners.update(ends(target.speed, target.torque, rule.numerals))
             if not asked:
                 told = (read_as.unit, said(read_as.answers or {})) if read_as else ("", "")
-                yield _Source(target, read_as, head.column, told)
+                yield Source(target, read_as, head.column, told)
     _check_unheaded(view, rule, heads, taken, rows, found)
     _check_units(view, rule, taken, rows, found)
     found.ignored = tuple(ignored)
@@ -244,16 +292,16 @@ def _check_units(
 
 @dataclass(frozen=True, slots=True)
 class _Constants:
-    cells: Record
+    cells: dict[str, tuple[str, Trace]]
     exacts: dict[str, Exact]
-    sources: tuple[_Source, ...]
+    sources: tuple[Source, ...]
 
 
 def _constants(grid: Grid, rule: TableRule, mapping: LineMap, found: Outcome) -> _Constants:
     """Fields that are the same in every row."""
-    cells: Record = {}
+    cells: dict[str, tuple[str, Trace]] = {}
     exacts: dict[str, Exact] = {}
-    sources: list[_Source] = []
+    sources: list[Source] = []
     for target, value in rule.constants:
         text = value.replace("{file}", PurePath(grid.file).stem).replace("{sheet}", grid.sheet)
         place = mapping.document.place(target.keys)
@@ -275,9 +323,12 @@ def _constants(grid: Grid, rule: TableRule, mapping: LineMap, found: Outcome) ->
             continue
         trace = Trace(mapping.document.file, "", f"line {place.rpartition(':')[2]}", value, "",
                       said(read_as.answers or {}))  # fmt: skip
-        source = _Source(target, read_as, -1)
+        source = Source(target, read_as, -1)
         sources.append(source)
-        _put(cells, exacts, source, figure, trace)
+        if figure.text:
+            cells[target.field] = figure.text, trace
+        if figure.exact is not None:
+            exacts[target.field] = figure.exact
     return _Constants(cells, exacts, tuple(sources))
 
 
@@ -286,110 +337,87 @@ def _data_rows(view: View, rule: TableRule, rows: Mapping[int, int]) -> Iterator
     named = [*rule.heading, *([rule.units] if rule.units else [])]
     below = max(named, default=0) + 1
     first = below if rule.first is None else rule.first
-    columns = range(view.columns())
     for number, row in rows.items():
         inside = number >= first and (rule.last is None or number <= rule.last)
         if not inside or number in rule.skip or number in named:
             continue
-        if any(view.raw(row, column) for column in columns):
+        if view.filled(row):
             yield row
 
 
-def _text(
-    view: View,
-    row: int,
-    source: _Source,
-    rule: TableRule,
-    above: dict[int, str],
-    found: Outcome,
-) -> tuple[str, str] | None:
-    """A cell cleared of marks, and as it stands; None where it says that nothing is known."""
-    raw = view.raw(row, source.column)
-    text = " ".join(raw.split())
-    if view.formula(row, source.column):
-        read = f"holds the formula {quoted(text)}; its result is needed."
-        found.fault(view.place(row, source.column), source.target.field, read,
-                    "Write the value into the cell.")  # fmt: skip
-        return None
-    if source.target.repeat:
-        text = text or above.get(source.column, "")
-        above[source.column] = text
-    for mark in rule.strip:
-        text = text.removesuffix(mark).removeprefix(mark).strip()
-    word = text.casefold()
-    if not text or word in rule.unknown:
-        return None
-    return source.target.values.get(word, text), raw
-
-
-def _put(
-    record: Record, exacts: dict[str, Exact], source: _Source, figure: Figure, trace: Trace
-) -> None:
-    name = source.target.field
-    text = figure.text
-    if source.target.factor is not None and name in record:
-        before = record[name]
-        text = f"{before.text};{text}"
-        cells, raw = f"{before.trace.cell}+{trace.cell}", f"{before.trace.raw} | {trace.raw}"
-        trace = Trace(trace.file, trace.sheet, cells, raw, trace.unit, trace.convention)
-    if not text:
-        return
-    record[name] = Cell(text, trace)
-    if figure.exact is not None:
-        exacts[name] = figure.exact
-
-
 def _carry_over(
-    record: Record,
-    exacts: dict[str, Exact],
-    sources: list[_Source],
+    table: Table,
+    read: Read,
     constants: _Constants,
     view: View,
-    row: int,
+    at: list[int],
     found: Outcome,
 ) -> None:
     """Figures stated at the other shaft of a gearhead, to our shaft, by ratio and efficiency."""
-    for source in (*sources, *constants.sources):
-        name = source.target.field
+    by_name = {source.target.field: (source, cells) for source, cells in read if source.manner}
+    fixed = {source.target.field: (source, [""] * len(at)) for source in constants.sources}
+    for name, (source, cells) in {**fixed, **by_name}.items():
         shaft = (source.manner.answers or {}).get("shaft") if source.manner else None
-        if shaft is None or name not in exacts or shaft == OWN_SHAFT.get(name, "output"):
+        if shaft is None or shaft == OWN_SHAFT.get(name, "output"):
             continue
-        ratio_power, efficiency_power = TURNED[name]
-        missing = [
-            other
-            for other, power in (("ratio", ratio_power), ("efficiency", efficiency_power))
-            if power and other not in exacts
-        ]
-        if missing:
-            place = view.place(row, max(source.column, 0))
-            read = f"holds at the {shaft}; {' and '.join(missing)} of the row are needed for it."
-            found.fault(place, name, read, "Give them, or leave the figure out.")
-            del record[name]
-            continue
-        value = exacts[name] * exacts.get("ratio", exact(1)) ** ratio_power
-        value = value * exacts.get("efficiency", exact(1)) ** efficiency_power
-        record[name] = Cell(value.text(), record[name].trace)
-        exacts[name] = value
+        lane = table.lanes[name]
+        for k, row in enumerate(at):
+            if not lane.texts[k]:
+                continue
+            value = exact(1)
+            missing = []
+            for other, power in ((name, 1), *zip(("ratio", "efficiency"), TURNED[name],
+                                                 strict=True)):  # fmt: skip
+                if not power:
+                    continue
+                own, texts = by_name.get(other, (source, cells))
+                figure = _exact(view, row, own, texts[k]) if other in by_name else None
+                figure = figure or constants.exacts.get(other)
+                if figure is None:
+                    missing.append(other)
+                else:
+                    value = value * figure**power
+            if missing:
+                place = view.place(row, max(source.column, 0))
+                needed = " and ".join(missing)
+                told = f"holds at the {shaft}; {needed} of the row are needed for it."
+                found.fault(place, name, told, "Give them, or leave the figure out.")
+            else:
+                lane.texts[k] = value.text()
 
 
-def _expanded(record: Record, sources: list[_Source], polyline: Points | None) -> list[Record]:
-    """Lists of names and polylines as several rows; without figures that serve others only."""
-    rows = [record]
+def _exact(view: View, row: int, source: Source, text: str) -> Exact | None:
+    """The exact number of a cell that was read before."""
+    if not text or source.manner is None:
+        return None
+    plain = view.number(row, source.column)
+    if plain and view.percent(row, source.column):
+        text = as_seen(text, source.manner)
+    try:
+        return source.manner.read(text, plain).exact
+    except ValueFault:
+        return None
+
+
+def _expanded(table: Table, sources: list[Source]) -> tuple[Table, Places]:
+    """Lists of names as several rows, and from which row each came."""
+    origin = np.arange(table.count, dtype=np.int32)
     for source in sources:
-        name = source.target.field
-        listed = source.target.items and source.manner and source.manner.column.kind == "name"
-        if listed and name in record:
-            cell = record[name]
-            words = [w.strip() for w in cell.text.split(source.target.items) if w.strip()]
-            rows = [{**row, name: Cell(word, cell.trace)} for row in rows for word in words]
-    if polyline is not None:
-        rows = [{**row, "speed": s, "torque": t} for row in rows for s, t in polyline]
-    return rows
+        mark, name = source.target.items, source.target.field
+        if not (mark and source.manner and source.manner.column.kind == "name"):
+            continue
+        words = [
+            [w.strip() for w in text.split(mark) if w.strip()] if text else [""]
+            for text in table.lanes[name].texts
+        ]
+        counts = [len(own) for own in words]
+        order = np.repeat(np.arange(table.count, dtype=np.int32), counts)
+        table, origin = table.taken(order), origin[order]
+        table.lanes[name].texts[:] = [word for own in words for word in own]
+    return table, origin
 
 
-def kept(records: list[Record], kind: str) -> list[Record]:
-    """Records without the figures that only served to convert others."""
+def kept(table: Table, kind: str) -> Table:
+    """Without the figures that only served to convert others."""
     known = fields.kept(kind)
-    if all(known.issuperset(record) for record in records):
-        return records
-    return [{f: c for f, c in record.items() if f in known} for record in records]
+    return Table(table.count, {name: lane for name, lane in table.lanes.items() if name in known})

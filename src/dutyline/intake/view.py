@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from dutyline.grids.records import Grid, letters
@@ -24,6 +25,19 @@ class View:
     def raw(self, row: int, column: int) -> str:
         """Text of a cell as it stands."""
         return self.grid.text(*self._at(row, column))
+
+    def column(self, rows: Sequence[int], column: int) -> list[str]:
+        """Texts of a column in some rows as they stand."""
+        if self.turned:
+            return [self.grid.text(column, row) for row in rows]
+        cells = self.grid.rows
+        return [own[column] if column < len(own) else "" for own in (cells[row] for row in rows)]
+
+    def filled(self, row: int) -> bool:
+        """Whether any cell of a row holds something."""
+        if self.turned:
+            return any(row < len(cells) and cells[row] for cells in self.grid.rows)
+        return any(self.grid.rows[row])
 
     def number(self, row: int, column: int) -> bool:
         """Whether the workbook holds the cell as a number."""

@@ -49,9 +49,10 @@ def words() -> Words:
             for column in form.columns
         }
         for kind, form in KINDS.items()
+        if kind in data["kinds"]
     }  # fmt: skip
     return Words(
-        {kind: frozenset(plain(w) for w in data["kinds"][kind]) for kind in KINDS},
+        {kind: frozenset(plain(w) for w in data["kinds"][kind]) for kind in data["kinds"]},
         fields,
         {state: tuple(plain(w) for w in said) for state, said in data["states"].items()},
         tuple(data["unknown"]["words"]),
@@ -78,7 +79,7 @@ def fields_of(kind: str, heading: str) -> tuple[tuple[float, str], ...]:
     found: list[tuple[float, str]] = []
     spellings = {plain(heading), plain(_ROUND.sub(" ", heading)), plain(heading.split(" / ")[0])}
     inside = [(spelled, _tokens(spelled)) for spelled in spellings if spelled]
-    for field, known in words().fields[kind].items():
+    for field, known in words().fields.get(kind, {}).items():
         best = max((_share(word, *spelled) for word in known for spelled in inside), default=0.0)
         if best >= LEAST:
             found.append((best, field))

@@ -1,49 +1,56 @@
-"""Rows of ours as the bytes of our files, and the trace of their cells beside them."""
+"""Tables of ours as the bytes of our files, and the trace of their cells beside them."""
 
 from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 
-from dutyline.catalogue.columns import FORMS, FileForm
-from dutyline.catalogue.origins import TRACE_HEADING
+from dutyline.catalogue.columns import Column, FileForm
+from dutyline.catalogue.origins import KINDS
+from dutyline.catalogue.trace import Run, runs_bytes
 from dutyline.grids.guards import guarded
-from dutyline.intake.trace import Record
+from dutyline.intake.trace import Table
 
 FIRST_ROW = 2
 """The row below the heading, as an editor counts."""
 
 
-def file_bytes(form: FileForm, records: Sequence[Record]) -> bytes:
-    """One of our files: columns that any row fills, and those that every file needs."""
-    filled = {field for record in records for field in record}
-    columns = [c for c in form.columns if c.required or c.field in filled]
-    rows = (
-        [record[c.field].text if c.field in record else "" for c in columns] for record in records
-    )
-    return _csv([c.name for c in columns], rows)
+def file_bytes(form: FileForm, table: Table) -> bytes:
+    """One of our files: columns that any row fills, and those that every file needs.
 
-
-def trace_bytes(tables: Mapping[str, Sequence[Record]]) -> bytes:
-    """``origins.csv``: one row for each cell that came from elsewhere."""
-    return _csv(TRACE_HEADING, _traces(tables))
-
-
-def _traces(tables: Mapping[str, Sequence[Record]]) -> Iterator[list[str]]:
-    for form in FORMS:
-        names = {column.field: column.name for column in form.columns}
-        for number, record in enumerate(tables.get(form.file, ()), start=FIRST_ROW):
-            for field, cell in record.items():
-                t = cell.trace
-                yield [form.file, str(number), names[field], cell.text, t.file, t.sheet, t.cell,
-                       " ".join(t.raw.split()), t.unit, t.convention]  # fmt: skip
-
-
-def _csv(heading: Iterable[str], rows: Iterable[list[str]]) -> bytes:
-    """Words that a spreadsheet would run are guarded, as in every file of ours."""
+    Words that a spreadsheet would run are guarded, as in every file of ours.
+    """
+    shown = [c for c in form.columns if c.required or c.field in _filled(table)]
     text = io.StringIO(newline="")
     writer = csv.writer(text, lineterminator="\n")
-    writer.writerow(list(heading))
-    writer.writerows([guarded(cell) for cell in row] for row in rows)
+    writer.writerow([column.name for column in shown])
+    writer.writerows(zip(*(_cells(column, table) for column in shown), strict=True))
     return text.getvalue().encode()
+
+
+def trace_bytes(tables: Mapping[str, Table]) -> bytes:
+    """``origins.csv``: from which foreign cells ours came."""
+    return runs_bytes(_runs(tables))
+
+
+def _filled(table: Table) -> set[str]:
+    return {name for name, lane in table.lanes.items() if any(lane.texts)}
+
+
+def _cells(column: Column, table: Table) -> list[str]:
+    lane = table.lanes.get(column.field)
+    if lane is None:
+        return [""] * table.count
+    if column.kind in ("number", "int"):  # written by us, never words
+        return lane.texts
+    safe = {text: guarded(text) for text in set(lane.texts)}
+    return [safe[text] for text in lane.texts]
+
+
+def _runs(tables: Mapping[str, Table]) -> Iterator[Run]:
+    for kind, form in KINDS.items():
+        table = tables.get(form.file, Table())
+        for column in form.columns:
+            if column.field in table.lanes:
+                yield from table.lanes[column.field].runs(f"{kind}.csv", column.name, FIRST_ROW)

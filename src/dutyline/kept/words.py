@@ -10,7 +10,7 @@ from dutyline.checks.sentence import VERDICT_WORDS, state_word, used_share
 from dutyline.core.numbers import group
 from dutyline.editions.records import Item
 from dutyline.editions.touch import Touched
-from dutyline.editions.words import change_text, counted, name_of, share_text
+from dutyline.editions.words import change_name, change_text, counted, name_of, share_text
 from dutyline.kept.records import Judged, Moved
 
 NAMED = 3
@@ -66,9 +66,7 @@ def touched_texts(touched: Touched, most: int | None = NAMED) -> list[str]:
     """What differs of the parts of a verdict, each in a few words."""
     found = [f"{item.key[0]} is gone" for item in touched.gone]
     for change in sorted(touched.changes, key=lambda c: c.effect != "less"):
-        found.append(
-            f"{change.column} of {name_of(change.kind, change.key)}: {change_text(change)}"
-        )
+        found.append(f"{change_name(change)}: {change_text(change)}")
     for curve in touched.curves:
         name = name_of("curves", curve.key)
         low, high = curve.low, curve.high

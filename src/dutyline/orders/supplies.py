@@ -33,7 +33,7 @@ def _low_voltage(work: Work) -> Iterator[Position]:
     if brake is not None:
         volts, watts = brake.coil_voltage, brake.coil_power
         if volts is None or watts is None:
-            wanted = f"voltage and power of the coil of {brake.name} (coil_v, coil_w in brakes.csv)"
+            wanted = f"voltage and power of the coil of {brake.name}: the product data lack them"
             yield _unknown("Supply of the brake coil", wanted)
         else:
             groups.setdefault(volts, []).append((f"coil of {brake.name}", watts))
@@ -41,7 +41,7 @@ def _low_voltage(work: Work) -> Iterator[Position]:
         volts, watts = drive.logic_voltage, drive.logic_power
         if volts is None or watts is None:
             own = f"voltage and power of the electronics of {drive.name}"
-            wanted = f"{own} (logic_v, logic_w in drives.csv; 0 W where its mains feed them)"
+            wanted = f"{own}: the product data lack them (0 W where its mains feed them)"
             yield _unknown("Supply of the drive’s electronics", wanted)
         else:
             groups.setdefault(volts, []).append((f"electronics of {drive.name}", watts))
@@ -71,7 +71,7 @@ def _dc_supply(work: Work, volts: float, fed: list[tuple[str, float]]) -> Positi
         item=f"{stated_quantity(volts, 'V')} supply",
         part=None if found.part is None else found.part.name,
         pieces=1,
-        options=(f"{quantity(current, 'A', n=2)} or more",),
+        options=(f"{stated_quantity(current, 'A')} or more",),
         why="; ".join(word for word in (why, found.why) if word),
         missing=found.missing,
         price_each=None if found.part is None else found.part.price,

@@ -53,9 +53,15 @@ class Reading:
     ) -> None:
         self._trials, self._k = trials, k
         self._judged = {} if kept is None else kept
+        self._lines: dict[Key, Line | None] = {}
 
     def _line(self, check: Check) -> Line | None:
         own = (check.id, check.part)
+        if own not in self._lines:
+            self._lines[own] = self._worst_case(check, own)
+        return self._lines[own]
+
+    def _worst_case(self, check: Check, own: Key) -> Line | None:
         if own not in self._judged:
             self._judged[own] = [judge(trial, check) for trial in self._trials]
         cases = zip(self._trials, self._judged[own], strict=True)

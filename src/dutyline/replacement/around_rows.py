@@ -45,10 +45,17 @@ def brake_rows(b: Beside, brake: Brake | None, offered: bool) -> Iterator[Compar
 
 
 def gear_limit(plate: Plate) -> Fact | None:
-    """The torque that a kept gearhead takes in every cycle, else seldom, else for its life."""
-    names = ("acceleration_torque", "emergency_torque", "torque")
+    """The torque that a kept gearhead takes in every cycle, else for its life.
+
+    What it takes a few times in its life counts where it is less, or where nothing else is known.
+    """
+    names = ("acceleration_torque", "torque")
     found = (plate.fact(f"gearhead.{name}") for name in names)
-    return next((fact for fact in found if fact is not None), None)
+    working = next((fact for fact in found if fact is not None), None)
+    seldom = plate.fact("gearhead.emergency_torque")
+    if working is None or seldom is None:
+        return working or seldom
+    return min(working, seldom, key=lambda fact: fact.si)
 
 
 def gear_efficiency(plate: Plate) -> float:

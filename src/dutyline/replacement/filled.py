@@ -66,7 +66,7 @@ def filled(plate: Plate) -> Plate:
         plate, facts=facts, flags=flags, open_forms=reading.open,
         contradictions=contradictions(stated),
     )  # fmt: skip
-    asked = (*reading.questions, *_questions(found_plate))
+    asked = (*plate.questions, *reading.questions, *_questions(found_plate))
     return replace(found_plate, questions=tuple(sorted(asked, key=lambda q: q.rank)))
 
 

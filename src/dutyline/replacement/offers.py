@@ -6,9 +6,11 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
+from dutyline.axis.model import Question
 from dutyline.axis.stated import Stated
 from dutyline.catalogue.parts import Motor
 from dutyline.core.values import Value
+from dutyline.core.wording import lower_first
 from dutyline.replacement.conventions import read_forms
 from dutyline.replacement.records import Fact
 
@@ -38,8 +40,10 @@ APART = "not of this line: {}"
 """Rotor family of an old or offered motor: those of a line are no measure for it."""
 
 
-def motor_of(table: Stated, number: int) -> Motor:
-    """A motor from a table of the plate file; figures whose form is open are left out.
+def offered(table: Stated, number: int) -> tuple[Motor, tuple[Question, ...]]:
+    """A motor from a table of the plate file, and what is asked of it.
+
+    Figures whose form is open are left out.
 
     Parameters
     ----------
@@ -58,7 +62,13 @@ def motor_of(table: Stated, number: int) -> Motor:
     words = {f"{part}.{name}": word for name, word in table.entries.items()
              if isinstance(word, str)}  # fmt: skip
     reading = read_forms(facts, words, part)
-    return motor_from(reading.facts, words, part, table.word("name") or f"offer {number}")
+    name = table.word("name") or f"offer {number}"
+    asked = tuple(
+        replace(q, text=f"{name}: {lower_first(q.text)}", used="")
+        for q in reading.questions
+        if not q.used
+    )
+    return motor_from(reading.facts, words, part, name), asked
 
 
 def motor_from(facts: Mapping[str, Fact], words: Mapping[str, str], part: str, name: str) -> Motor:

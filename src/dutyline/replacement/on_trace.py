@@ -195,10 +195,12 @@ def duty_of(b: Beside, trace: Trace, acceleration: Array) -> MeasuredDuty:
         change = after - before.least / scale**2
     rms, peak, mean, top = _figures(speed, torque, trace.step)
     continuous, peaks, gaps = _boundaries(b)
+    guessed = before is not None and before.status == "assumed"
+    whole = Fact("", "", "1", 1.0, "assumed" if guessed else "given")
     rows = (
         _speed_row(b, peaks, top, gaps),
-        _peak_row(b, peaks, speed, torque, (*missing, *gaps)),
-        _rms_row(b, continuous, speed, torque, trace.step, (*missing, *gaps)),
+        _peak_row(b, peaks, speed, torque, whole, (*missing, *gaps)),
+        _rms_row(b, continuous, speed, torque, trace.step, whole, (*missing, *gaps)),
     )
     effective = None if continuous is None else _effective(continuous, speed)
     return MeasuredDuty(
@@ -231,9 +233,10 @@ def _speed_row(b: Beside, peaks: Boundary | None, top: float, gaps: tuple[str, .
 
 
 def _peak_row(
-    b: Beside, peaks: Boundary | None, speed: Array, torque: Array, missing: tuple[str, ...]
-) -> Compared:
-    whole = Fact("", "", "1", 1.0)
+    b: Beside, peaks: Boundary | None, speed: Array, torque: Array, whole: Fact,
+    missing: tuple[str, ...],
+) -> Compared:  # fmt: skip
+    """Assumed as far as the rotor is by which the torque was corrected."""
     if peaks is None or missing:
         return compared("duty-peak", whole, None, b.motor.name, missing=missing)
     limit = boundary_limit(peaks, speed)
@@ -244,9 +247,8 @@ def _peak_row(
 
 def _rms_row(
     b: Beside, continuous: Boundary | None, speed: Array, torque: Array, step: float,
-    missing: tuple[str, ...],
+    whole: Fact, missing: tuple[str, ...],
 ) -> Compared:  # fmt: skip
-    whole = Fact("", "", "1", 1.0)
     if continuous is None or missing:
         return compared("duty-rms", whole, None, b.motor.name, missing=missing)
     limit = boundary_limit(continuous, speed)

@@ -18,7 +18,7 @@ from dutyline.core.toml_text import Document, read_document
 from dutyline.core.values import Value
 from dutyline.replacement.fields import SECTIONS
 from dutyline.replacement.filled import filled
-from dutyline.replacement.offers import motor_of
+from dutyline.replacement.offers import offered
 from dutyline.replacement.records import Fact, Plate, Supply
 
 _DROPPED = frozenset({"plate", "offer"})
@@ -84,8 +84,9 @@ def _plate(document: Document) -> Plate:
         reader=_reader(document),
     )
     found = replace(found, supply=_supply(found))
-    offers = tuple(motor_of(one, n) for n, one in enumerate(tables.get("offer", ()), 1))
-    return filled(replace(found, offers=offers))
+    offers = [offered(one, n) for n, one in enumerate(tables.get("offer", ()), 1)]
+    asked = tuple(question for _, own in offers for question in own)
+    return filled(replace(found, offers=tuple(motor for motor, _ in offers), questions=asked))
 
 
 def _tables(document: Document, faults: FaultList) -> dict[str, tuple[Stated, ...]]:

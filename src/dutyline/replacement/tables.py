@@ -27,6 +27,9 @@ MOST_SHOWN = 12
 MOST_QUESTIONS = 7
 MOST_VERDICTS = 3
 UNKNOWN = "not known"
+WORKED = "Worked out of the plate"
+LONG_REASON = 60
+"""Letters of what is missing beyond which a sentence leaves it to the list below."""
 LIMITS = frozenset(key for key, rule in properties().items() if rule.rule == "limit")
 """Properties whose old figure is a limit."""
 
@@ -57,7 +60,7 @@ def _offer(one: Equivalent) -> str:
         return f"Whether {name} is an equivalent is open: {count} figures that decide are missing."
     word = "fails" if one.state == "fails" else "short"
     told = "; ".join(
-        f"{_decapitalised(row.label)} {row.new} for {row.old}"
+        f"{_decapitalised(row.label)} {_against(row)}"
         for row in one.rows
         if row.counts and row.state == word
     )
@@ -95,9 +98,15 @@ def _reason(one: Equivalent) -> str:
                     return f" (on the axis: {_on_axis_word(row)})"
                 if state == "not-checked":
                     told = "; ".join(row.missing)
-                    return f" ({_decapitalised(row.label)}: not checked, missing {told})"
-                return f" ({_decapitalised(row.label)} {row.new} for {row.old})"
+                    named = f", missing {told}" if len(told) <= LONG_REASON else ""
+                    return f" ({_decapitalised(row.label)}: not checked{named})"
+                return f" ({_decapitalised(row.label)} {_against(row)})"
     return ""
+
+
+def _against(row: Compared) -> str:
+    """``1.36 N·m for 2.90 N·m``, ``210 V, limit 207 V``"""
+    return f"{row.new}, {_old(row)}" if row.key in LIMITS else f"{row.new} for {row.old}"
 
 
 def _on_axis_word(row: Compared) -> str:
@@ -137,10 +146,16 @@ def property_sheet(one: Equivalent) -> Sheet:
         Head("State", number=False),
     )
     rows = tuple(
-        (row.label, row.old or UNKNOWN, _new(row), row.tolerance, state_words(row))
-        for row in one.rows
+        (row.label, _old(row), _new(row), row.tolerance, state_words(row)) for row in one.rows
     )
-    return Sheet("properties", f"Old and new: {name_of(one)}", heads, rows)
+    assumed = any(row.assumed and row.state != "not-checked" for row in one.rows)
+    note = f"Old assumed: compared with a figure that stands under “{WORKED}”." if assumed else ""
+    return Sheet("properties", f"Old and new: {name_of(one)}", heads, rows, note)
+
+
+def _old(row: Compared) -> str:
+    """The old figure, or the limit of what stays."""
+    return f"limit {row.old}" if row.key in LIMITS and row.old else row.old or UNKNOWN
 
 
 _MANY = 3.0
@@ -211,7 +226,7 @@ def worked_sheet(found: Replacement) -> Sheet | None:
         Head("How", number=False),
     )
     rows = tuple((f.label, fact_text(f), f.status, f.method) for f in made)
-    return Sheet("worked", "Worked out of the plate", heads, rows)
+    return Sheet("worked", WORKED, heads, rows)
 
 
 def plate_sheet(found: Replacement) -> Sheet:

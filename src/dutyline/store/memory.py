@@ -7,13 +7,17 @@ import secrets
 import threading
 from dataclasses import dataclass, field
 
+from dutyline.core.errors import legible
 from dutyline.store.records import ConflictError, Content, Document, MissingError, Revision
+from dutyline.store.steps import parent_of, trail_after
 
 
 @dataclass(slots=True)
 class _Kept:
     title: str
-    revisions: list[Revision] = field(default_factory=list)
+    origin: str
+    changed: datetime.datetime
+    revisions: list[Revision]
     head: int = 1
     trail: list[int] = field(default_factory=list)
     """Revisions that redo goes on to, the nearest last."""
@@ -26,13 +30,23 @@ class MemoryStore:
         self._kept: dict[str, _Kept] = {}
         self._lock = threading.Lock()
 
-    def create(self, title: str, content: Content, who: str = "") -> Document:
+    def create(self, title: str, content: Content, who: str = "", origin: str = "") -> Document:
         """A new document with its first revision."""
         with self._lock:
             own = secrets.token_hex(8)
-            first = Revision(1, None, content, who, "opened", _now())
-            self._kept[own] = _Kept(title, [first])
+            first = Revision(1, None, content, legible(who), "opened", _now())
+            self._kept[own] = _Kept(legible(title), origin, first.when, [first])
             return self._document(own)
+
+    def find(self, origin: str, text: str) -> tuple[Document, Revision] | None:
+        """The document made from a place, and its newest revision with a text."""
+        for document in self.documents():
+            if document.origin != origin:
+                continue
+            for revision in reversed(self.revisions(document.id)):
+                if revision.content.text == text:
+                    return document, revision
+        return None
 
     def get(self, key: str) -> Document:
         """The document as it stands."""
@@ -54,10 +68,12 @@ class MemoryStore:
         with self._lock:
             kept = self._based(key, base)
             number = len(kept.revisions) + 1
-            old = kept.revisions[base - 1].parent if instead else base
-            parent = base if old is None else old
-            kept.revisions.append(Revision(number, parent, content, who, what, _now()))
-            kept.head, kept.title = number, title
+            parent = parent_of(base, kept.revisions[base - 1].parent, instead=instead)
+            now = _now()
+            kept.revisions.append(
+                Revision(number, parent, content, legible(who), legible(what), now)
+            )
+            kept.head, kept.title, kept.changed = number, legible(title), now
             kept.trail.clear()
             return self._document(key)
 
@@ -67,12 +83,8 @@ class MemoryStore:
             kept = self._based(key, base)
             if not 1 <= to <= len(kept.revisions):
                 raise MissingError(f"There is no revision {to}.")
-            if to == kept.revisions[base - 1].parent:
-                kept.trail.append(base)
-            elif kept.trail and kept.trail[-1] == to:
-                kept.trail.pop()
-            else:
-                kept.trail.clear()
+            kept.trail = trail_after(kept.trail, base, kept.revisions[base - 1].parent, to)
+            kept.changed = _now()
             kept.head = to
             return self._document(key)
 
@@ -85,7 +97,10 @@ class MemoryStore:
         """Every document, the one changed last first."""
         with self._lock:
             found = [self._document(own) for own in self._kept]
-        return tuple(sorted(found, key=lambda d: d.head.when, reverse=True))
+        return tuple(sorted(found, key=lambda d: d.changed, reverse=True))
+
+    def close(self) -> None:
+        """Nothing is held."""
 
     def _of(self, own: str) -> _Kept:
         if own not in self._kept:
@@ -104,7 +119,7 @@ class MemoryStore:
         kept = self._of(own)
         head = kept.revisions[kept.head - 1]
         redo = kept.trail[-1] if kept.trail else None
-        return Document(own, kept.title, head, head.parent, redo)
+        return Document(own, kept.title, head, head.parent, redo, kept.changed, kept.origin)
 
 
 def _now() -> datetime.datetime:

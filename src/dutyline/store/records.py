@@ -47,6 +47,10 @@ class Document:
     """Revision to which undo goes back; None where there is none."""
     redo: int | None
     """Revision to which redo goes on; None where there is none."""
+    changed: datetime.datetime
+    """When it was changed last, undo and restoring included."""
+    origin: str = ""
+    """Mark of the place it was made from; empty where there is none."""
 
 
 class ConflictError(DutylineError):
@@ -69,11 +73,24 @@ class MissingError(DutylineError):
     """There is no such document or revision."""
 
 
-class Store(Protocol):
-    """Documents with their revisions; an accepted change survives whatever happens next."""
+class KeepingError(DutylineError):
+    """The place where documents are kept failed; nothing was changed."""
 
-    def create(self, title: str, content: Content, who: str = "") -> Document:
+
+class Store(Protocol):
+    """Documents with their revisions; an accepted change survives whatever happens next.
+
+    Every method raises :class:`KeepingError` where the place of keeping fails.
+    """
+
+    def create(self, title: str, content: Content, who: str = "", origin: str = "") -> Document:
         """A new document with its first revision."""
+
+    def find(self, origin: str, text: str) -> tuple[Document, Revision] | None:
+        """The document made from a place, and the newest of its revisions that has this text.
+
+        Of several documents the one changed last.
+        """
 
     def get(self, key: str) -> Document:
         """The document as it stands.
@@ -124,3 +141,6 @@ class Store(Protocol):
 
     def documents(self) -> tuple[Document, ...]:
         """Every document, the one changed last first."""
+
+    def close(self) -> None:
+        """Let go of files and connections."""

@@ -32,8 +32,8 @@ def run(desk: Desk, first: str, place: Place, ready: Callable[[Place], None]) ->
     InputError
         The address cannot be listened on.
     """
-    listening = _listening(place)
-    port = listening.getsockname()[1]
+    own_socket = listening(place)
+    port = own_socket.getsockname()[1]
     own = Place(place.address, port, place.token)
     guarded = Guard(application(desk, first), own.hosts, own.token)
     config = uvicorn.Config(
@@ -48,10 +48,17 @@ def run(desk: Desk, first: str, place: Place, ready: Callable[[Place], None]) ->
     )
     server = uvicorn.Server(config)
     ready(own)
-    server.run(sockets=[listening])
+    server.run(sockets=[own_socket])
 
 
-def _listening(place: Place) -> socket.socket:
+def listening(place: Place) -> socket.socket:
+    """A socket that listens at a place.
+
+    Raises
+    ------
+    InputError
+        The address cannot be listened on.
+    """
     family = socket.AF_INET6 if ":" in place.address else socket.AF_INET
     found = socket.socket(family, socket.SOCK_STREAM)
     found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)

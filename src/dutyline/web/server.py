@@ -10,6 +10,7 @@ from typing import Annotated, Any
 import orjson
 from anyio import to_thread
 from fastapi import FastAPI, Path, Request
+from fastapi.exceptions import RequestValidationError
 from fastapi.responses import (
     HTMLResponse,
     JSONResponse,
@@ -17,15 +18,19 @@ from fastapi.responses import (
     Response,
     StreamingResponse,
 )
+from starlette.exceptions import HTTPException
 
-from dutyline.app.workbench.desk import ConflictError, Desk, MissingError, Page
+from dutyline.app.workbench.desk import ConflictError, Desk, KeepingError, MissingError, Page
 from dutyline.app.workbench.mechanisms import mechanisms
 from dutyline.core.errors import DutylineError, Fault, InputError
 from dutyline.core.version import VERSION
+from dutyline.web.api import interface
 from dutyline.web.guard import TooLargeError
 from dutyline.web.pages import digest, fragment, region, regions, whole
 
 Id = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
+MOST_TOLD = 20
+"""Faults of one request told one by one."""
 _FOR_GOOD = "public, max-age=31536000, immutable"
 _TYPES = {
     ".js": "text/javascript",
@@ -50,6 +55,10 @@ def application(desk: Desk, first: str) -> FastAPI:
     async def missing(_: Request, error: MissingError) -> Response:
         return JSONResponse({"error": str(error)}, 404)
 
+    @app.exception_handler(KeepingError)
+    async def unkept(_: Request, error: KeepingError) -> Response:
+        return JSONResponse({"error": str(error)}, 503)
+
     @app.exception_handler(TooLargeError)
     async def large(_: Request, __: TooLargeError) -> Response:
         return JSONResponse({"error": "The request is larger than 2 MB."}, 413)
@@ -58,6 +67,32 @@ def application(desk: Desk, first: str) -> FastAPI:
     async def refused(_: Request, error: DutylineError) -> Response:
         faults = [fault_json(f) for f in error.faults] if isinstance(error, InputError) else []
         return JSONResponse({"error": str(error), "faults": faults}, 422)
+
+    @app.exception_handler(RequestValidationError)
+    async def unfit(_: Request, error: RequestValidationError) -> Response:
+        faults = [
+            {
+                "place": "",
+                "field": ".".join(str(part) for part in found["loc"] if part != "body"),
+                "read": f"{found['msg'][:200]}.",
+                "remedy": "",
+            }
+            for found in error.errors()[:MOST_TOLD]
+        ]
+        told = "The request cannot be used. Nothing was computed."
+        return JSONResponse({"error": told, "faults": faults}, 422)
+
+    @app.exception_handler(HTTPException)
+    async def told(_: Request, error: HTTPException) -> Response:
+        refusal = {"error": str(error.detail), "faults": []}
+        return JSONResponse(refusal, error.status_code, headers=error.headers)
+
+    @app.exception_handler(Exception)
+    async def failed(_: Request, __: Exception) -> Response:
+        told = "This is a fault of the program, not of the request. What was saved is saved."
+        return JSONResponse({"error": told, "faults": []}, 500)
+
+    app.include_router(interface(desk.line))
 
     @app.get("/", include_in_schema=False)
     async def start() -> Response:
@@ -68,7 +103,12 @@ def application(desk: Desk, first: str) -> FastAPI:
         page, short = await to_thread.run_sync(partial(_opened, desk, key))
         if page.picture is None:
             return HTMLResponse("The axis cannot be shown.", 422)
-        return HTMLResponse(whole(page, short, {"solved": key == first}))
+        return HTMLResponse(whole(page, short, {"solved": desk.is_example(page.document)}))
+
+    @app.get("/axes", include_in_schema=False)
+    async def axes() -> Response:
+        found = await to_thread.run_sync(desk.documents)
+        return HTMLResponse(fragment("kept", documents=found))
 
     @app.post("/axis/{key}/edit", include_in_schema=False)
     async def edit(key: Id, request: Request) -> Response:
@@ -84,7 +124,7 @@ def application(desk: Desk, first: str) -> FastAPI:
 
     @app.get("/axis/{key}/text", include_in_schema=False)
     async def text(key: Id) -> Response:
-        head = desk.store.get(key).head
+        head = (await to_thread.run_sync(desk.store.get, key)).head
         return JSONResponse({"revision": head.number, "text": head.content.text})
 
     @app.get("/axis/{key}/line/{line}", include_in_schema=False)
@@ -94,8 +134,9 @@ def application(desk: Desk, first: str) -> FastAPI:
 
     @app.get("/axis/{key}/revisions", include_in_schema=False)
     async def revisions(key: Id) -> Response:
-        head = desk.store.get(key).head.number
-        return HTMLResponse(fragment("revisions", rows=desk.revisions(key), head=head))
+        head = (await to_thread.run_sync(desk.store.get, key)).head.number
+        rows = await to_thread.run_sync(desk.revisions, key)
+        return HTMLResponse(fragment("revisions", rows=rows, head=head))
 
     @app.post("/axis/{key}/compare", include_in_schema=False)
     async def compare(key: Id, request: Request) -> Response:
@@ -135,7 +176,7 @@ def application(desk: Desk, first: str) -> FastAPI:
 
     @app.get("/axis/{key}/file", include_in_schema=False)
     async def file(key: Id) -> Response:
-        content = desk.store.get(key).head.content
+        content = (await to_thread.run_sync(desk.store.get, key)).head.content
         plain = (c if c.isascii() and (c.isalnum() or c in "-_.") else "-" for c in content.file)
         name = "".join(plain) or "axis.toml"
         headers = {"content-disposition": f'attachment; filename="{name}"'}

@@ -8,7 +8,7 @@ import tomllib
 import pytest
 
 from dutyline.app.inputs import example_file, example_names
-from dutyline.axis.edit import add_table, remove_table, set_status, set_value
+from dutyline.axis.edit import add_table, remove_table, set_status, set_value, typed_at
 from dutyline.axis.read import read_axis
 from dutyline.core.errors import InputError
 
@@ -81,6 +81,15 @@ def test_inner_tables_and_new_sections(path: str, typed: str, place: tuple[str, 
 def test_a_path_that_leads_nowhere_is_told(path: str) -> None:
     with pytest.raises(InputError, match="no such field"):
         set_value(TEXT, path, "1 kg")
+
+
+def test_what_was_typed_is_read_back_however_it_is_written() -> None:
+    text = '[load]\nmass = "12 kN"\n[site]\nambient = {value = 30, status = "assumed"}\n'
+    assert typed_at(text, "load.mass") == "12 kN"
+    assert typed_at(text, "site.ambient") == "30"
+    for path in ("load.friction", "phase.up.time", "nothing.at.all", "load"):
+        assert typed_at(text, path) == ""
+    assert typed_at("[load", "load.mass") == ""
 
 
 def test_status_makes_a_table_and_given_undoes_it() -> None:

@@ -11,9 +11,14 @@ import dutyline
 from dutyline.axis.forms import KINDS, STAGES
 from dutyline.axis.kinds import is_stage, kinds
 from dutyline.axis.schema import schema
+from dutyline.catalogue.library import demo_line
+from dutyline.checks.ledger import MEETS
+from dutyline.checks.verdict import trial_of
 from dutyline.report.formula import read
+from dutyline.selection import search
 
 NAMES = [*KINDS, *STAGES]
+LINE = demo_line()
 
 
 def test_every_kind_is_described_once_and_in_order():
@@ -37,10 +42,12 @@ def test_the_smallest_file_runs_and_is_valid(name):
     """Read, demanded and found a combination that meets; the schema takes it too."""
     kind = kinds()[name]
     axis = dutyline.read_axis(f"{name}.toml", text=kind.example)
-    assert dutyline.demand(axis).balance < 1e-9
+    out = dutyline.demand(axis)
+    assert out.balance < 1e-9
     jsonschema.Draft202012Validator(schema(axis.train.kind)).validate(tomllib.loads(kind.example))
     if is_stage(kind):
         assert any(stage.kind == name for stage in axis.train.chain.stages)
     else:
         assert axis.train.kind == name
-    assert dutyline.select(axis).candidates[0].verdict == "meets"
+    every = trial_of(axis, LINE, search.tries(axis, LINE, out), out)
+    assert (search.decide(every).state == MEETS).any()

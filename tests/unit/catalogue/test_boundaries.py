@@ -271,7 +271,7 @@ def test_places_where_no_motor_is_rated(place: Place, words: str) -> None:
     ("field", "words"),
     [
         ("inductance", "winding inductance"),
-        ("voltage_constant", "emf constant"),
+        ("voltage_constant", "voltage constant"),
         ("speed_max", "maximum speed"),
         ("winding_limit", "winding limit"),
     ],

@@ -8,7 +8,7 @@ import io
 import math
 import random
 import subprocess
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
@@ -19,7 +19,7 @@ import pytest
 from dutyline.catalogue.columns import FORMS, FURTHER, UNITS, Column
 from dutyline.catalogue.content import content_hash, plain_tables, plain_text
 from dutyline.catalogue.library import demo_line, read_line
-from dutyline.catalogue.parts import Motor
+from dutyline.catalogue.parts import Motor, ProductLine
 from support.lines import SHIPPED, Edit, edited, edited_folder, tables, write
 
 Rows = list[list[str]]
@@ -152,26 +152,62 @@ def cells() -> Iterator[tuple[str, int, str, str]]:
                 yield name, k, column, text
 
 
-@pytest.mark.parametrize("name", sorted({name for name, *_ in cells()}))
-def test_every_value_counts(tmp_path: Path, name: str) -> None:
-    """One digit more or less in any cell of five rows gives another hash, all of them different."""
-    seen = {content_hash(SEVEN)}
-    count = 0
+def altered(name: str) -> Iterator[tuple[int, str, str]]:
+    """Row, column and cell with one digit more, for every number in five rows of a table."""
     for file, k, column, text in cells():
-        if file != name or not number(text) or column in ("phases", "ratio"):
-            continue
+        if file == name and number(text) and column not in ("phases", "ratio"):
+            unit = Decimal(1).scaleb(int(Decimal(text).as_tuple().exponent))
+            yield k, column, str(Decimal(text) + unit)
+
+
+def require_all_differ(lines: Iterable[ProductLine]) -> None:
+    seen = [content_hash(SEVEN), *map(content_hash, lines)]
+    assert len(set(seen)) == len(seen) >= 6
+
+
+@pytest.mark.parametrize("name", ["motors", "gearheads", "drives", "brakes", "resistors"])
+def test_every_value_of_a_part_counts(tmp_path: Path, name: str) -> None:
+    """One digit more in any cell of five rows gives another hash, all of them different.
+
+    The changed rows are read as parts more, under names of their own, and each takes the place of
+    the part that it was made from.
+    """
+    content = tables()
+    rows, first = content[name], next(iter(content[name][0]))
+    changes = list(altered(name))
+    content[name] = rows + [
+        {**rows[k], column: text, first: f"Z{n}"} for n, (k, column, text) in enumerate(changes)
+    ]
+    read = getattr(read_line(write(tmp_path / "line", content)), name)
+    parts, others = read[: len(rows)], read[len(rows) :]
+    assert parts == getattr(SEVEN, name)
+    assert len(others) == len(changes)
+    require_all_differ(
+        replace(SEVEN, **{name: (*parts[:k], replace(one, name=parts[k].name), *parts[k + 1 :])})
+        for (k, _, _), one in zip(changes, others, strict=True)
+    )
+
+
+@pytest.mark.parametrize("name", ["pairings", "accessories"])
+def test_every_value_beside_the_parts_counts(tmp_path: Path, name: str) -> None:
+    lines = []
+    for n, (k, column, text) in enumerate(altered(name)):
         content = tables()
-        unit = Decimal(1).scaleb(int(Decimal(text).as_tuple().exponent))
-        content[file][k][column] = str(Decimal(text) + unit)
-        count += 1
-        line = SEVEN if file == "curves" else read_line(write(tmp_path / str(count), content))
-        if file == "curves":  # a curve may refuse a point; its numbers are changed in place
-            curve = demo_line().curves[k % len(demo_line().curves)]
-            moved = replace(curve, torque=(*curve.torque[:-1], curve.torque[-1] + 1e-9 * count))
-            line = replace(line, curves=tuple(moved if c is curve else c for c in line.curves))
-        assert content_hash(line) not in seen, (file, k, column)
-        seen.add(content_hash(line))
-    assert count == len(seen) - 1 >= 5
+        content[name][k][column] = text
+        lines.append(read_line(write(tmp_path / str(n), content)))
+    require_all_differ(lines)
+
+
+def test_every_value_of_a_curve_counts() -> None:
+    """A curve may refuse a point; its numbers are changed in place."""
+    curves = SEVEN.curves
+    require_all_differ(
+        replace(SEVEN, curves=(*curves[:k], replace(c, **{field: moved}), *curves[k + 1 :]))
+        for k, c in enumerate(curves[:5])
+        for field, values in (("torque", c.torque), ("speed", c.speed))
+        for at in range(len(values))
+        for moved in [tuple(v + 1e-9 * (n == at) for n, v in enumerate(values))]
+    )
 
 
 @pytest.mark.parametrize(

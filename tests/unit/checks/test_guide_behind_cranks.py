@@ -114,6 +114,7 @@ def test_a_cam_presses_its_follower_sideways():
     assert carriage_loads(output_demand(axis), axis.equipment.guide) is None
 
 
+@pytest.mark.slow
 def test_lines_of_the_guide_behind_a_crank():
     """A stop by the brake at its strongest from any angle, marched, stays within the bound."""
     axis = made("".join(ln for ln in CRANK.splitlines(True) if not ln.startswith("rod_")))

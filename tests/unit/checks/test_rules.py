@@ -145,12 +145,23 @@ def plain():
     return judged(lift(), stocked())
 
 
-@pytest.mark.parametrize("check", CHECK_IDS)
-def test_stated_reserve_is_the_required_one(plain, check):
-    """The axis file may state another reserve for every check, and only that one changes."""
-    asked = judged(replace(lift(), reserve={check: 0.35}), stocked())
+def halves():
+    """Sets of checks such that of any two, one set holds the first and not the second."""
+    for bit in range(len(CHECK_IDS).bit_length()):
+        for own in (0, 1):
+            yield [check for k, check in enumerate(CHECK_IDS) if k >> bit & 1 == own]
+
+
+@pytest.mark.parametrize("checks", list(halves()))
+def test_stated_reserve_is_the_required_one(plain, checks):
+    """The axis file may state another reserve for every check, and only its own changes.
+
+    Each is stated with a number of its own, beside others that are not.
+    """
+    stated = {check: 0.35 + 1e-3 * CHECK_IDS.index(check) for check in checks}
+    asked = judged(replace(lift(), reserve=stated), stocked())
     for one, two in zip(plain.ledger, asked.ledger, strict=True):
-        assert two.required == (0.35 if two.check == check else one.required)
+        assert two.required == stated.get(two.check, one.required)
         assert (two.demand, two.limit, two.margin) == (one.demand, one.limit, one.margin)
 
 

@@ -110,6 +110,7 @@ def test_the_first_candidate_is_told_in_full():
     assert f"brake {first.brake}" in said
 
 
+@pytest.mark.slow
 def test_every_pair_is_accounted_for():
     from dutyline.app.inputs import axis_from, example_names, line_from
     from dutyline.app.select import select

@@ -142,6 +142,7 @@ def test_distance_against_what_is_free():
     assert ("stop-distance", "axis") not in verdict(BELT + STOP)
 
 
+@pytest.mark.slow
 def test_select_and_verify_agree_on_stops():
     axis = read(BELT + STOP + '\n[stop]\nfree_distance = "80 mm"\n')
     found = dl.select(axis)

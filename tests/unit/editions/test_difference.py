@@ -40,7 +40,7 @@ def test_one_value(tmp_path: Path, plain: ProductLine) -> None:
     assert change.ratio == pytest.approx(51 / 63.3)
     assert not found.same
     assert told(found, "Allows less") == [
-        "torque_accel_nm of XG72-24: 63.3 becomes 51, 19.4 % less."
+        "Acceleration torque of XG72-24: 63.3 becomes 51 N·m, 19.4 % less."
     ]
 
 
@@ -55,12 +55,13 @@ def test_the_same_change_over_many_rows_is_told_once(tmp_path: Path, plain: Prod
     assert len(found.changes) == 38 + 1 + 12
     assert len(found.groups) == 3
     (less,) = told(found, "Allows less")
-    assert less.startswith("torque_rated_nm of 38 of 38 gearheads: 5 % less. ")
+    assert less.startswith("Rated torque of 38 of 38 gearheads: 5 % less. ")
     assert less.endswith("and 35 more.")
     more = told(found, "Allows more")
-    assert "peak_time_s of XD-L2: 2.5 becomes 3, 20 % more." in more
+    assert "Time of the peak current of XD-L2: 2.5 becomes 3 s, 20 % more." in more
     assert any(
-        text.startswith("winding_limit_c of 12 of 12 motors: 140 becomes 145.") for text in more
+        text.startswith("Limit temperature of the winding of 12 of 12 motors: 140 becomes 145 °C.")
+        for text in more
     )
 
 
@@ -103,16 +104,18 @@ def test_stated_and_no_longer_stated(tmp_path: Path, plain: ProductLine) -> None
     content["gearheads"][0]["protection"] = ""
     found = difference(plain, read_line(write(tmp_path / "b", content)))
     gone = told(found, "No longer stated")
-    assert gone[0].startswith("tau_winding_s of 12 of 12 motors: no longer stated.")
-    assert "protection of XG54-4: no longer stated, was IP65." in gone
+    assert gone[0].startswith(
+        "Thermal time constant of the winding of 12 of 12 motors: no longer stated."
+    )
+    assert "Protection class of XG54-4: no longer stated, was IP65." in gone
     (new,) = told(found, "Now stated")
-    assert new.startswith("price of 12 of 12 motors: now 120.")
+    assert new.startswith("Price of 12 of 12 motors: now 120.")
 
 
 def test_exact_ratios_are_told_as_fractions(tmp_path: Path, plain: ProductLine) -> None:
     edit = Edit("gearheads", "ratio", "91/16", {"gearhead": "XG54-6"})
     found = difference(plain, edited(tmp_path / "b", edit))
-    assert told(found, "Other values") == ["ratio of XG54-6: 6 becomes 91/16, 5.21 % less."]
+    assert told(found, "Other values") == ["Ratio of XG54-6: 6 becomes 91/16, 5.21 % less."]
 
 
 def test_gone_new_and_equal_but_for(tmp_path: Path, plain: ProductLine) -> None:
@@ -127,7 +130,7 @@ def test_gone_new_and_equal_but_for(tmp_path: Path, plain: ProductLine) -> None:
     brake["engage_ms"] = "21"
     found = difference(plain, read_line(write(tmp_path / "b", content)))
     assert told(found, "Gone beside new") == [
-        "XB54 is gone; XB54B is new and equal but for engage_ms (20 becomes 21)."
+        "XB54 is gone; XB54B is new and equal but for engage time (20 becomes 21 ms)."
     ]
     gone = told(found, "Gone")
     assert gone[0] == "1 brake XB54."

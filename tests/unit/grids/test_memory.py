@@ -17,6 +17,8 @@ resource = pytest.importorskip(
     "resource", reason="the system does not tell the memory of a process"
 )
 
+pytestmark = pytest.mark.slow
+
 MOST_MEMORY = 200
 """[MB] at the worst moment; the file itself may take 50 of them, the program starts with 40."""
 MOST_SPACE = 1_500

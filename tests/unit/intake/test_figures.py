@@ -138,15 +138,26 @@ def test_counts():
         ("1:10", {"order": "output:motor"}, "10"),
         ("9:91", {"order": "output:motor"}, "91/9"),
         ("1:10", {"order": "motor:output"}, "0.1"),
+        ("0,1", {"order": "output:motor"}, "10"),
+        ("0,1", {"order": "motor:output"}, "0.1"),
+        ("10", {"order": "output:motor"}, "10"),
     ],
 )
 def test_ratios(typed: str, answers: dict[str, str], hand: str):
     assert text("gearheads", "ratio", typed, numerals=COMMA, **answers) == hand
 
 
-def test_a_ratio_below_one_is_asked_about():
+@pytest.mark.parametrize("typed", ["1:10", "1/10", "0.1"])
+def test_a_ratio_below_one_is_asked_about(typed: str):
     with pytest.raises(ValueFault, match="which speed stands first"):
-        text("gearheads", "ratio", "1:10")
+        text("gearheads", "ratio", typed)
+
+
+def test_loss_per_ampere_of_a_crest_is_more_per_ampere_rms():
+    # 4 W at a crest of 1 A are 4 W at 0.70711 A rms
+    found = float(text("drives", "loss_per_ampere", "4", "W/A", ampere="peak"))
+    assert found == pytest.approx(5.6568542, rel=1e-7)
+    assert text("drives", "loss_per_ampere", "4", "W/A", ampere="rms") == "4"
 
 
 def test_backlash_shares_and_temperatures():

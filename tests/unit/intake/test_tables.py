@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from pathlib import Path
 
+import openpyxl
 import pytest
 
+from dutyline.app.bring import bring as bring_folder
 from dutyline.catalogue.origins import origin
 from dutyline.core.errors import InputError
 from dutyline.grids.records import Grid
 from dutyline.intake.bring import Brought, bring
 from dutyline.intake.read_mapping import read_mapping
+from dutyline.intake.tables import read_table
 
 HEAD = 'schema = 1\n[[table]]\ninto = "motors"\nfile = "t.csv"\n'
 PAIR = '[table.columns]\n"Typ" = "name"\n"M [Nm]" = "torque_rated"\n'
@@ -82,6 +86,60 @@ def test_numbers_shown_as_percent():
     assert [g.efficiency for g in found.line.gearheads] == [0.95, 0.95]
 
 
+def _workbook(path: Path, heading: str, cells: Sequence[tuple[float, str]]) -> None:
+    """Made by openpyxl: each number with the format in which a spreadsheet shows it."""
+    book = openpyxl.Workbook()
+    sheet = book.active
+    sheet.append(["G", "i", heading])
+    for n, (number, shown) in enumerate(cells, 2):
+        sheet.append([f"G{n}", 10, number])
+        sheet.cell(n, 3).number_format = shown
+    book.save(path)
+
+
+def _gearheads(folder: Path, heading: str, unit: str, *cells: tuple[float, str]) -> Brought:
+    _workbook(folder / "g.xlsx", heading, cells)
+    (folder / "m.csv").write_text("Typ\nA\n")
+    columns = f'"{heading}" = {{ field = "efficiency"{unit} }}'
+    (folder / "mapping.toml").write_text(
+        'schema = 1\n[[table]]\ninto = "gearheads"\nfile = "g.xlsx"\n[table.columns]\n'
+        f'"G" = "name"\n"i" = "ratio"\n{columns}\n'
+        '[[table]]\ninto = "motors"\nfile = "m.csv"\n[table.columns]\n"Typ" = "name"\n'
+    )
+    return bring_folder(folder)
+
+
+@pytest.mark.parametrize("shown", ["0%", "0.0%", '0.0 "of" %', "0.00%;-0.00%"])
+@pytest.mark.parametrize(("heading", "unit"), [("eta [%]", ""), ("eta", ', unit = "%"'),
+                                               ("eta", ', unit = "1"')])  # fmt: skip
+def test_a_share_shown_as_percent_is_the_same_share(tmp_path, heading, unit, shown):
+    """95 % is 0.95, whichever of the two the column says that it holds."""
+    line = _gearheads(tmp_path, heading, unit, (0.95, shown), (0.071, shown)).line
+    assert [g.efficiency for g in line.gearheads] == [0.95, 0.071]
+    told = origin(line, "gearheads", ("G2",), "efficiency", 0.95).source
+    assert told is not None
+    assert (told.cell, told.raw) == ("C2", "0.95")
+    assert ("shown as percent" in told.convention) == (unit != ', unit = "1"')
+
+
+def test_percent_beside_plain_numbers_of_one_column(tmp_path):
+    line = _gearheads(tmp_path, "eta [%]", "", (0.95, "0%"), (96.5, "General")).line
+    assert [g.efficiency for g in line.gearheads] == [0.95, 0.965]
+
+
+@pytest.mark.parametrize("number", [0.95, 1.0])
+def test_a_share_in_a_column_of_percent_is_asked_about(tmp_path, number):
+    with pytest.raises(InputError, match=r'(?s)cell C2: efficiency.*taken for a share.*unit = "1"'):
+        _gearheads(tmp_path, "eta [%]", "", (number, "General"))
+
+
+def test_a_torque_shown_as_percent_is_a_fault():
+    grid = Grid("t.csv", "", [["Typ", "M [Nm]"], ["A", "0.95"]], numbers=frozenset({(1, 1)}),
+                percents=frozenset({(1, 1)}))  # fmt: skip
+    with pytest.raises(InputError, match="the workbook shows 95 %; a torque is needed"):
+        read(PAIR, grid)
+
+
 def test_marks_to_strip_words_of_the_table_and_constants():
     text = (
         'strip = ["*", "max."]\n'
@@ -109,6 +167,25 @@ def test_tables_that_join_have_to_agree():
     )
     with pytest.raises(InputError, match="no table before names it"):
         read(text, one, Grid("u.csv", "", [["Typ", "P [W]"], ["B", "90"]]))
+
+
+@pytest.mark.parametrize(
+    ("field", "unit", "said"),
+    [("internal_resistor_power", "W", ""), ("inrush_peak", "A pk", ""), ("inrush_peak", "A", ""),
+     ("inrush_peak", "A rms", "says ampere rms"), ("loss_per_ampere", "W/A pk", ""),
+     ("loss_per_ampere", "W/A", "ampere is not said"), ("mains_max", "V rms", ""),
+     ("mains_max", "V pk", "says voltage peak")],
+)  # fmt: skip
+def test_a_crest_in_a_unit_is_never_passed_over(field: str, unit: str, said: str):
+    """The unit says what the field does not hold: told, not read as if it were not there."""
+    mapping = read_mapping(
+        "any.toml",
+        'schema = 1\n[[table]]\ninto = "drives"\nfile = "t.csv"\n[table.columns]\n'
+        f'"D" = "name"\n"x" = {{ field = "{field}", unit = "{unit}" }}\n',
+    )
+    grid = Grid("t.csv", "", [["D", "x"], ["A", "4"]])
+    told = [fault.read for fault in read_table(grid, mapping.tables[0], mapping).faults]
+    assert [said in read for read in told] == [True] * bool(said)
 
 
 CURVES = '[[table]]\ninto = "curves"\nfile = "c.csv"\n'

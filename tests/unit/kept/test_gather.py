@@ -214,6 +214,7 @@ ANY = st.recursive(
 )  # fmt: skip
 
 
+@pytest.mark.slow
 @settings(max_examples=300, deadline=None)
 @given(st.data())
 def test_any_value_in_any_place_is_a_verdict_or_a_fault(data: st.DataObject) -> None:

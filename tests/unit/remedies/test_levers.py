@@ -30,7 +30,10 @@ def usable(axis, changes):
         return None
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", [
+    pytest.param(n, marks=pytest.mark.slow) if n in ("flying-saw", "film-winder") else n
+    for n in NAMES
+])  # fmt: skip
 def test_texts_read_as_what_they_say(name):
     """What a remedy would print goes into the file and comes out as the number meant."""
     axis = read_axis(axis_file(name))

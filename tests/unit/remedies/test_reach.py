@@ -2,7 +2,6 @@
 
 import math
 from dataclasses import replace
-from functools import cache
 
 import numpy as np
 import pytest
@@ -20,27 +19,17 @@ from dutyline.remedies.reach import as_answered, reach_of
 from dutyline.remedies.records import Answer, Effect, Range, Slope
 from support.examples import axis_file
 from support.judged import changed as without
-from support.remedied import LINE, remedied
+from support.remedied import LINE, WHOLE, met, reached, remedied
 
-LIFT = Combination("XM72-0450H", "XG72-24", "XD-H4", "XB72", "XR-H80-90")
+LIFT = WHOLE
 AXIS = read_axis(axis_file("lift"))
 
 pytestmark = pytest.mark.slow
 
 
-@cache
-def verdict():
-    return verify(AXIS, LINE, LIFT)
-
-
-@cache
-def reach():
-    return reach_of(verdict())
-
-
 def limits(kind: str):
     """Ranges that end inside of what was looked at, or that end where they begin."""
-    found = [r for effect in reach().effects for r in effect.ranges if r.binds]
+    found = [r for effect in reached().effects for r in effect.ranges if r.binds]
     found = [r for r in found if "teeth" not in r.field or kind == "ending"]
     return [r for r in found if (r.after == r.before) == (kind == "at once")]
 
@@ -84,7 +73,7 @@ def test_what_breaks_at_once_breaks_at_once():
 
 
 def test_the_lift_stands_at_a_threshold_of_two_sides():
-    slope = next(e.slope for e in reach().effects if e.field == "phase.up.time")
+    slope = next(e.slope for e in reached().effects if e.field == "phase.up.time")
     assert slope.less_check == "Top speed"
     assert slope.more_check == "Mean input speed"
     assert slope.less == pytest.approx(-0.9375 / 0.995 * (1 - 0.995) / 0.005, rel=1e-9)
@@ -92,7 +81,7 @@ def test_the_lift_stands_at_a_threshold_of_two_sides():
 
 
 def test_the_most_it_carries_is_where_it_turns():
-    for answer in reach().answers:
+    for answer in reached().answers:
         texts = [answer.after, beyond_answer(answer, 1.003 if answer.unit == "kg" else 0.997)]
         assert [with_values(answer, text).verdict == "meets" for text in texts] == [True, False]
 
@@ -104,7 +93,7 @@ def beyond_answer(answer, share: float) -> str:
 
 def test_from_what_fails_the_same_end_is_found():
     """Driven out from what meets, and brought back from what does not."""
-    from_inside = next(a for a in reach().answers if a.field == "load.payloads.carton.mass")
+    from_inside = next(a for a in reached().answers if a.field == "load.payloads.carton.mass")
     heavy = changed(AXIS, {"load.payloads.carton.mass": "40 kg"})
     failing = verify(heavy, LINE, LIFT)
     assert failing.verdict != "meets"
@@ -122,7 +111,7 @@ def test_what_fails_has_no_limits_to_tell():
 
 def test_a_smaller_part_would_do_or_not():
     """The exchange is made and judged again, with the eased input where one is named."""
-    found = {s.field: s for s in reach().smaller}
+    found = {s.field: s for s in reached().smaller}
     motor = found["motor"]
     parts = Combination(motor.after, LIFT.gearhead, "XD-H2", "XB54", LIFT.resistor)
     assert verify(AXIS, LINE, parts).verdict != "meets"
@@ -132,11 +121,11 @@ def test_a_smaller_part_would_do_or_not():
 
 
 def test_the_band_at_the_chosen_ratio_is_the_verdict_itself():
-    band = reach().band
+    band = reached().band
     k = band.ratio.index(band.chosen)
     for key, row in band.used.items():
         check, part = key.split()
-        line = next(ln for ln in verdict().ledger if (ln.check, ln.part) == (check, part))
+        line = next(ln for ln in met().ledger if (ln.check, ln.part) == (check, part))
         assert row[k] == pytest.approx(line.used, rel=1e-9, abs=1e-12)
 
 
@@ -144,20 +133,20 @@ def test_the_band_ends_where_something_is_missed():
     """Just inside every must check is met, just outside one is not."""
     probe = Probe(AXIS, LINE, LIFT)
     gear = LINE.gearheads[LINE.gearhead_index[LIFT.gearhead]]
-    ((low, high),) = reach().band.bands
+    ((low, high),) = reached().band.bands
     around = np.array([low / 1.001, low * 1.001, high / 1.001, high * 1.001])
     trial = ratio_trials(probe, gear, around)[0]
-    met = np.ones(4, dtype=bool)
+    inside = np.ones(4, dtype=bool)
     for check in CHECKS:
         judged = judge(trial, check)
-        met &= ~judged.must | (judged.state >= MEETS)
-    assert met.tolist() == [False, True, True, False]
+        inside &= ~judged.must | (judged.state >= MEETS)
+    assert inside.tolist() == [False, True, True, False]
     top = LINE.motors[LINE.motor_index[LIFT.motor]].speed_max * (1 - 0.05)
-    assert high == pytest.approx(top / verdict().demand["output"]["peak_speed"], rel=1e-4)
+    assert high == pytest.approx(top / met().demand["output"]["peak_speed"], rel=1e-4)
 
 
 def test_listed_ratios_are_verified_gearheads():
-    for row in reach().band.listed:
+    for row in reached().band.listed:
         alone = verify(AXIS, LINE, Combination(
             LIFT.motor, row.gearhead, LIFT.drive, LIFT.brake, LIFT.resistor))  # fmt: skip
         assert alone.verdict == row.verdict
@@ -172,10 +161,10 @@ def test_no_band_needs_a_gearhead():
 
 
 def test_questions_are_few_and_the_weightiest_first():
-    weights = [d.influence for d in reach().doubts]
+    weights = [d.influence for d in reached().doubts]
     assert len(weights) <= 7
     assert weights == sorted(weights, reverse=True)
-    assert all(d.text.endswith("?") for d in reach().doubts)
+    assert all(d.text.endswith("?") for d in reached().doubts)
 
 
 def test_a_missing_datum_of_a_must_check_comes_first():
@@ -190,10 +179,10 @@ def test_a_missing_datum_of_a_must_check_comes_first():
 
 def test_an_influence_is_the_slack_that_the_span_eats():
     """The efficiency of the belt, moved to the end of its span by hand."""
-    doubt = next(d for d in reach().doubts if d.field == "mechanism.efficiency")
+    doubt = next(d for d in reached().doubts if d.field == "mechanism.efficiency")
     worse = verify(changed(AXIS, {"mechanism.efficiency": 0.91}), LINE, LIFT)
     eaten = []
-    for before, after in zip(verdict().ledger, worse.ledger, strict=True):
+    for before, after in zip(met().ledger, worse.ledger, strict=True):
         if before.severity == "must" and before.margin is not None and not before.yes_no:
             slack = before.margin - before.required
             eaten.append((before.margin - after.margin) / max(slack, 0.01))

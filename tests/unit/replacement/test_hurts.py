@@ -8,6 +8,7 @@ from math import pi
 import pytest
 
 from dutyline.catalogue.library import demo_line
+from dutyline.replacement.around_rows import gear_limit
 from dutyline.replacement.read import read_plate
 from dutyline.replacement.search import find
 from support.plates import PRINT_16, plate_of, states
@@ -63,6 +64,22 @@ def test_without_an_efficiency_the_limit_is_on_the_safe_side():
     one = next(e for e in found.equivalents if e.offered)
     (limit,) = hurt(one, "gear-torque").settings
     assert limit.value == pytest.approx(10.0)  # 70 / 7
+
+
+@pytest.mark.parametrize(
+    ("stated", "takes"),
+    [
+        ({"torque": 40, "emergency_torque": 120}, 40),
+        ({"torque": 40, "acceleration_torque": 70, "emergency_torque": 120}, 70),
+        ({"acceleration_torque": 70, "emergency_torque": 60}, 60),
+        ({"emergency_torque": 120}, 120),
+        ({}, None),
+    ],
+)
+def test_what_a_gearhead_takes_a_few_times_stands_last(stated, takes):
+    lines = "".join(f'{name} = "{value} Nm"\n' for name, value in stated.items())
+    found = gear_limit(plate_of(f'[motor]\ntorque = "2 Nm"\n[gearhead]\nratio = "7"\n{lines}'))
+    assert (None if found is None else found.si) == takes
 
 
 def test_another_ratio_scales_positions_by_the_exact_fraction():

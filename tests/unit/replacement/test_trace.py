@@ -290,3 +290,14 @@ def test_parts_faster_than_the_samples_are_doubted():
     notes = trace_of(grid, plate_of(MOTOR + 'torque = "M"\n')).notes
     assert any("folded" in note for note in notes)
     assert not any("folded" in note for note in record().notes)
+
+
+@pytest.mark.parametrize("stated", [True, False])
+def test_a_duty_corrected_by_an_estimated_rotor_is_assumed(stated):
+    """The measured torque less a rotor that nobody stated is no measured torque."""
+    own = 'inertia = "3.1 kg*cm^2"\n'
+    plate = plate_of((MOTOR if stated else MOTOR.replace(own, "")) + 'torque = "M"\n')
+    found = find_on_trace(plate, demo_line(), record())
+    for one in found.equivalents:
+        rows = {row.key: row.assumed for row in one.duty.rows}
+        assert rows == {"duty-speed": False, "duty-peak": not stated, "duty-rms": not stated}

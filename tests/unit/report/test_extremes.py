@@ -53,6 +53,7 @@ def page(parts: dl.Combination, path) -> str:
     return re.sub(r"<(style|script)[^>]*>.*?</\1>", "", text, flags=re.DOTALL)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("parts", [("XM38-0050L", None), ("XM38-0050L", "XG54-24")])
 def test_a_motor_far_too_small_has_a_report(parts, tmp_path):
     """A winding that runs away, and a bus above the switching voltage all the time."""

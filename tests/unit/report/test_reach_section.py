@@ -9,34 +9,23 @@ from functools import cache
 import numpy as np
 import pytest
 
-from dutyline.axis.read import read_axis
-from dutyline.checks.records import Combination
-from dutyline.checks.verdict import verify
-from dutyline.remedies.reach import reach_of
 from dutyline.report.build import build_document
 from dutyline.report.sections.inputs import open_points
 from dutyline.report.sections.reach import how_far, ratio_data
 from dutyline.report.tree import plain
-from support.examples import axis_file
-from support.remedied import LINE
+from support.remedied import met, reached
 
 pytestmark = pytest.mark.slow
-PARTS = Combination("XM72-0450H", "XG72-24", "XD-H4", "XB72", "XR-H80-90")
-
-
-@cache
-def bare():
-    return verify(read_axis(axis_file("lift")), LINE, PARTS)
 
 
 @cache
 def examined():
-    return replace(bare(), extra={**bare().extra, "reach": reach_of(bare())})
+    return replace(met(), extra={**met().extra, "reach": reached()})
 
 
 def test_nothing_is_printed_where_nobody_looked():
-    assert how_far(bare()) is None
-    assert ratio_data(bare()) is None
+    assert how_far(met()) is None
+    assert ratio_data(met()) is None
 
 
 def test_every_input_and_answer_is_printed():

@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+import datetime
 import threading
+from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 
-from dutyline.store.memory import MemoryStore
-from dutyline.store.records import ConflictError, MissingError, Store
-from support.stores import content
+from dutyline.store.records import ConflictError, Content, MissingError, Store
+from support.stores import KINDS, content, made
 
 
-@pytest.fixture(params=["memory"])
-def store(request: pytest.FixtureRequest) -> Store:
-    return MemoryStore()
+@pytest.fixture(params=KINDS)
+def store(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Store]:
+    kind = request.param
+    cluster = request.getfixturevalue("postgresql") if kind == "postgresql" else None
+    found = made(kind, tmp_path, cluster)
+    yield found
+    found.close()
 
 
 def test_created_is_found(store: Store) -> None:
@@ -100,3 +106,76 @@ def test_of_many_at_once_one_wins_each_time(store: Store) -> None:
         t.join()
     assert len(store.get(own).head.content.text.split(",")) == 1 + len(won)
     assert len(store.revisions(own)) == 1 + len(won)
+
+
+def test_whatever_a_text_holds_comes_back(store: Store) -> None:
+    odd = Content(
+        "a\x00\ud800.toml", "t\x00\ud83d é\r\n", {"motor": "\udfff", "gearhead": None}, "\x00"
+    )
+    own = store.create("T\x00\ud800", odd, "a\x00b").id
+    assert store.get(own).head.content == odd
+    assert store.get(own).head.who == "a\\u0000b"
+    assert store.get(own).title == "T\\u0000\\ud800"
+    after = store.save(own, 1, content("b"), "L", "set \x00")
+    assert store.revisions(own)[0].content == odd
+    assert store.get(own) == after
+
+
+def test_moments_are_told_in_utc(store: Store) -> None:
+    before = datetime.datetime.now(datetime.UTC)
+    own = store.create("Lift", content()).id
+    for when in (store.get(own).head.when, store.get(own).changed, store.revisions(own)[0].when):
+        assert when.tzinfo is datetime.UTC
+        assert before <= when <= datetime.datetime.now(datetime.UTC)
+
+
+def test_the_one_changed_last_comes_first(store: Store) -> None:
+    first, second = (store.create(name, content(name)).id for name in ("A", "B"))
+    assert [d.id for d in store.documents()] == [second, first]
+    store.save(first, 1, content("c"), "A2", "c")
+    assert [d.title for d in store.documents()] == ["A2", "B"]
+    store.save(second, 1, content("d"), "B2", "d")
+    store.move(first, 2, 1)
+    assert [d.id for d in store.documents()] == [first, second], "undo is a change, too"
+
+
+def test_restoring_forgets_redo_and_keeps_every_revision(store: Store) -> None:
+    own = store.create("Lift", content("1")).id
+    for number in range(1, 5):
+        store.save(own, number, content(str(number + 1)), "Lift", "")
+    store.move(own, 5, 4)
+    now = store.move(own, 4, 2)
+    assert (now.head.content.text, now.undo, now.redo) == ("2", 1, None)
+    assert len(store.revisions(own)) == 5
+
+
+def test_a_document_is_found_by_where_it_came_from_and_what_it_said(store: Store) -> None:
+    own = store.create("Lift", content("a"), origin="here").id
+    store.create("Lift", content("a"), origin="elsewhere")
+    store.save(own, 1, content("b"), "Lift", "b")
+    store.save(own, 2, content("a"), "Lift", "a again")
+    store.save(own, 3, content("c"), "Lift", "c")
+    found = store.find("here", "a")
+    assert found is not None
+    assert (found[0].id, found[0].head.number, found[1].number) == (own, 4, 3)
+    assert store.find("here", "x") is None
+    assert store.find("nowhere", "a") is None
+    later = store.create("Lift", content("a"), origin="here").id
+    found = store.find("here", "a")
+    assert found is not None
+    assert found[0].id == later
+
+
+def test_revisions_of_nothing_are_told(store: Store) -> None:
+    for ask in (store.revisions, store.get, lambda key: store.save(key, 1, content(), "", "")):
+        with pytest.raises(MissingError):
+            ask("f" * 16)
+
+
+@pytest.mark.parametrize("base", [0, -1, 2, 10**9])
+def test_a_base_that_never_was_conflicts(store: Store, base: int) -> None:
+    own = store.create("Lift", content()).id
+    with pytest.raises(ConflictError) as told:
+        store.save(own, base, content("x"), "Lift", "x")
+    assert told.value.based_on is None
+    assert len(store.revisions(own)) == 1

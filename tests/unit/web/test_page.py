@@ -80,6 +80,7 @@ def test_the_later_of_two_windows_sees_the_conflict(client: TestClient, first: s
     assert any("30 kg" in line for line in late["lines"])
 
 
+@pytest.mark.slow
 def test_undo_and_redo_go_across_fields(client: TestClient, first: str, desk: Desk) -> None:
     sent(client, first, 1, {"do": "set", "path": "load.mass", "typed": "30 kg"})
     sent(client, first, 2, {"do": "part", "kind": "gearhead", "name": "XG72-16"})
@@ -89,7 +90,9 @@ def test_undo_and_redo_go_across_fields(client: TestClient, first: str, desk: De
     assert desk.store.get(first).head.content.parts["gearhead"] == "XG72-24"
 
 
-@pytest.mark.parametrize("name", example_names())
+@pytest.mark.parametrize("name", [
+    pytest.param(n, marks=pytest.mark.slow) if n == "flying-saw" else n for n in example_names()
+])  # fmt: skip
 def test_same_digits_as_the_command_line(desk: Desk, name: str) -> None:
     """Every used share of the ledger, and the demand and limit behind it, as `verify` has them."""
     import dutyline as dl

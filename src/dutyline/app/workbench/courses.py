@@ -14,8 +14,8 @@ from dutyline.demand.trace import MotorTrace
 from dutyline.report.figures.cycle import cause_fill, panels
 from dutyline.report.figures.frame import Frame
 from dutyline.report.figures.plane import framed_plane
-from dutyline.report.sections.demand import cycle_data, cycle_figure
-from dutyline.report.sections.plots import plane_data, plane_figure
+from dutyline.report.sections.demand import cycle_alt, cycle_data
+from dutyline.report.sections.plots import plane_alt, plane_data
 
 Array = NDArray[np.float64]
 
@@ -63,7 +63,7 @@ def course(verdict: Verdict) -> CourseView | None:
         ],
         "returned": data.returned,
     }  # fmt: skip
-    return CourseView(svg, cycle_figure(verdict, trace).alt, frame)
+    return CourseView(svg, cycle_alt(verdict, trace, data), frame)
 
 
 def samples(trace: MotorTrace) -> NDArray[np.intp]:
@@ -102,7 +102,7 @@ def plane(verdict: Verdict) -> PlaneView | None:
         "torque": _rounded(data.torque[kept], 6),
         "time": _rounded(trace.time[kept], 6),
     }
-    return PlaneView(svg, plane_figure(verdict, trace).alt, geometry)
+    return PlaneView(svg, plane_alt(verdict, data), geometry)
 
 
 def cycle_said(verdict: Verdict) -> str:

@@ -11,27 +11,31 @@ from typing import TypeVar
 
 from dutyline.app.advise import advise
 from dutyline.app.inputs import example_file
+from dutyline.app.keeping import origin_of
 from dutyline.app.workbench.changes import Change, applied
 from dutyline.app.workbench.compared import MOST_COMPARED, side_by_side
+from dutyline.app.workbench.earlier import last_good
 from dutyline.app.workbench.effect import effect, ghosts
 from dutyline.app.workbench.exports import Export, export
-from dutyline.app.workbench.judged import PARTS, Judged, Sheet, judge
+from dutyline.app.workbench.fields import Wrong
+from dutyline.app.workbench.judged import Judged, Sheet, combination_of, judge, sheet_of
 from dutyline.app.workbench.picture import picture
 from dutyline.app.workbench.records import CompareView, Picture, RowView, ShortlistView
 from dutyline.app.workbench.shortlist import names_of, shortlist
+from dutyline.axis.edit import typed_at
 from dutyline.catalogue.parts import ProductLine
-from dutyline.checks.records import Combination
 from dutyline.core.errors import Fault, InputError
 from dutyline.store.records import (
     ConflictError,
     Content,
     Document,
+    KeepingError,
     MissingError,
     Revision,
     Store,
 )
 
-__all__ = ["ConflictError", "Desk", "MissingError", "Page"]
+__all__ = ["ConflictError", "Desk", "KeepingError", "MissingError", "Page"]
 
 T = TypeVar("T")
 
@@ -74,24 +78,46 @@ class Desk:
         self._lock = threading.Lock()
 
     def open_example(self, name: str = "lift") -> Document:
-        """A new document with a solved example."""
-        path = example_file(name)
-        return self.open_text(f"{name}.toml", path.read_text(encoding="utf-8"))
+        """A solved example: the kept one while nobody has changed it, else a new document."""
+        text = example_file(name).read_text(encoding="utf-8")
+        origin = origin_of("example", name)
+        found = self.store.find(origin, text)
+        if found is not None and found[0].head.number == 1:
+            kept = found[0]
+            if not self._judged(kept.id, kept.head.content)[1]:
+                return kept
+        return self.open_text(f"{name}.toml", text, origin=origin)
 
-    def open_file(self, path: Path) -> Document:
-        """A new document with the text of a file.
+    def is_example(self, document: Document) -> bool:
+        """True for a solved example as it ships."""
+        name = document.head.content.file.removesuffix(".toml")
+        return document.head.number == 1 and document.origin == origin_of("example", name)
+
+    def kept(self, path: Path) -> tuple[Document, Revision] | None:
+        """The document once made from a file, and which of its revisions the file is.
 
         Raises
         ------
         InputError
             The file cannot be read or is no axis.
         """
-        from dutyline.axis.read import read_axis
+        return self.store.find(origin_of("file", str(path.resolve())), _text_of(path))
 
-        read_axis(path)
-        return self.open_text(path.name, path.read_text(encoding="utf-8-sig"))
+    def open_file(self, path: Path) -> Document:
+        """The kept document of a file; a new one where the file holds none of its revisions.
 
-    def open_text(self, file: str, text: str, who: str = "") -> Document:
+        Raises
+        ------
+        InputError
+            The file cannot be read or is no axis.
+        """
+        found = self.kept(path)
+        if found is not None:
+            return found[0]
+        origin = origin_of("file", str(path.resolve()))
+        return self.open_text(path.name, _text_of(path), origin=origin)
+
+    def open_text(self, file: str, text: str, who: str = "", origin: str = "") -> Document:
         """A new document with a text, the best parts chosen.
 
         Raises
@@ -101,9 +127,13 @@ class Desk:
         """
         judged = judge(Sheet(text, file), self.line, search=True)
         content = Content(file, text, names_of(judged.verdict.combination))
-        document = self.store.create(judged.axis.title, content, who)
+        document = self.store.create(judged.axis.title, content, who, origin)
         self._keep(document.id, judged)
         return document
+
+    def documents(self) -> tuple[Document, ...]:
+        """Every kept axis, the one changed last first."""
+        return self.store.documents()
 
     def open_answers(self, answers: Sequence[str], who: str = "") -> Document:
         """A new document from five answers: mechanism, load, way, rate and mains.
@@ -133,8 +163,8 @@ class Desk:
         MissingError
             There is no such document.
         """
-        sheet = _sheet(self.store.get(key).head.content)
-        named = [_combination(names) for names in several[:MOST_COMPARED]]
+        sheet = sheet_of(self.store.get(key).head.content)
+        named = [combination_of(names) for names in several[:MOST_COMPARED]]
         found = [judge(replace(sheet, combination=names), self.line) for names in named]
         return side_by_side(found)
 
@@ -206,7 +236,7 @@ class Desk:
         """Candidates for the axis as it stands; None while it cannot be used."""
         document = self.store.get(key)
         content = document.head.content
-        sheet = _sheet(content)
+        sheet = sheet_of(content)
         try:
             judged = judge(sheet, self.line, search=True)
         except InputError:
@@ -239,7 +269,7 @@ class Desk:
             There is no such document.
         """
         document = self.store.get(key)
-        return judge(_sheet(document.head.content), self.line, search=True)
+        return judge(sheet_of(document.head.content), self.line, search=True)
 
     def export(self, key: str, what: str) -> Export:
         """A file to hand over; see :mod:`dutyline.app.workbench.exports`.
@@ -274,13 +304,15 @@ class Desk:
 
     def _judged(self, key: str, content: Content) -> tuple[Judged | None, tuple[Fault, ...]]:
         """The result of a content, or the last good one and what stands against this one."""
-        sheet = _sheet(content)
+        sheet = sheet_of(content)
         held = self._good_of(key)
         if held is not None and held.sheet == sheet:
             return held, ()
         try:
             judged = judge(sheet, self.line)
         except InputError as error:
+            if held is None and (held := last_good(self.store, key, self.line)) is not None:
+                self._keep(key, held)
             return held, error.faults
         self._keep(key, judged)
         return judged, ()
@@ -299,7 +331,12 @@ class Desk:
             old = None if before is None else before.verdict
             with judged.axis.reader.served():
                 said, moved = effect(old, judged.verdict, what), ghosts(old, judged.verdict)
-        wrong = {f.field: " ".join(t for t in (f.read, f.remedy) if t) for f in faults if f.field}
+        text = document.head.content.text
+        wrong = {
+            f.field: Wrong(" ".join(t for t in (f.read, f.remedy) if t), typed_at(text, f.field))
+            for f in faults
+            if f.field
+        }
         shown = None if judged is None else picture(judged, wrong)
         return Page(document, shown, faults, said, moved, typing)
 
@@ -333,17 +370,9 @@ def _kept(among: OrderedDict[str, T], key: str, item: T) -> None:
         among.popitem(last=False)
 
 
-def _sheet(content: Content) -> Sheet:
-    parts = content.parts
-    named = None
-    if parts.get("motor"):
-        named = _combination(parts)
-    return Sheet(content.text, content.file, named, content.variant)
+def _text_of(path: Path) -> str:
+    """The text of an axis file."""
+    from dutyline.axis.read import read_axis
 
-
-def _combination(names: Mapping[str, str | None]) -> Combination:
-    motor = names.get("motor")
-    if not motor:
-        raise InputError("the parts", [Fault("", "motor", "a motor there must be.")])
-    gearhead, drive, brake, resistor = (names.get(k) or None for k in PARTS[1:])
-    return Combination(motor, gearhead, drive, brake, resistor)
+    read_axis(path)
+    return path.read_text(encoding="utf-8-sig")

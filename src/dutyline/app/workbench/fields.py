@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from typing import NamedTuple
 
 from dutyline.app.schema import takes
 from dutyline.app.workbench.records import FieldView
@@ -13,8 +14,19 @@ from dutyline.core.values import Value
 
 _SIMPLE = ("name", "names", "flag", "whole", "fraction", "efficiency", "phases", "text")
 _WORDS = {"flag": ("yes", "no")}
-Faults = Mapping[str, str]
+
+
+class Wrong(NamedTuple):
+    """A field that cannot be used as it stands."""
+
+    said: str
+    typed: str = ""
+    """As it stands in the file."""
+
+
+Faults = Mapping[str, Wrong]
 """What is wrong with a field, by its path."""
+RIGHT = Wrong("")
 
 
 def stated(axis: Axis, prefixes: Iterable[str], faults: Faults) -> tuple[FieldView, ...]:
@@ -33,18 +45,19 @@ def _view(entry: Input, faults: Faults) -> FieldView:
     else:
         typed, shown = value if there else "", "" if there else value
         status, note = "given" if there else "default", ""
+    wrong = faults.get(entry.path, RIGHT)
     return FieldView(
         path=entry.path,
         label=entry.label,
         symbol=entry.symbol,
-        typed=typed if there else "",
+        typed=wrong.typed or (typed if there else ""),
         shown=shown,
         status=status,
         note=note,
         hint=note or hint(field),
         choices=choices(field),
-        fault=faults.get(entry.path, ""),
-        stated=there,
+        fault=wrong.said,
+        stated=there or bool(wrong.typed),
     )
 
 
@@ -85,17 +98,18 @@ def unstated(
             continue
         if field.name in ("name", section.selector):
             continue
+        wrong = faults.get(path, RIGHT)
         found[path] = FieldView(
             path=path,
             label=field.label,
             symbol=field.symbol,
-            typed="",
-            shown=field.default,
+            typed=wrong.typed,
+            shown="" if wrong.typed else field.default,
             status="",
             note="",
             hint=hint(field) if field.typical else takes(field, kind),
             choices=choices(field),
-            fault=faults.get(path, ""),
-            stated=False,
+            fault=wrong.said,
+            stated=bool(wrong.typed),
         )
     return tuple(found.values())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from dutyline.app.variants import variant_of
@@ -13,6 +14,7 @@ from dutyline.checks.verdict import verify
 from dutyline.core.errors import Fault, InputError
 from dutyline.selection.records import Shortlist
 from dutyline.selection.search import select
+from dutyline.store.records import Content
 
 PARTS = ("motor", "gearhead", "drive", "brake", "resistor")
 
@@ -36,6 +38,27 @@ class Judged:
     axis: Axis
     verdict: Verdict
     shortlist: Shortlist | None = None
+
+
+def sheet_of(content: Content) -> Sheet:
+    """A kept content as it is judged."""
+    named = combination_of(content.parts) if content.parts.get("motor") else None
+    return Sheet(content.text, content.file, named, content.variant)
+
+
+def combination_of(names: Mapping[str, str | None]) -> Combination:
+    """Parts by their kinds.
+
+    Raises
+    ------
+    InputError
+        There is no motor among them.
+    """
+    motor = names.get("motor")
+    if not motor:
+        raise InputError("the parts", [Fault("", "motor", "a motor there must be.")])
+    gearhead, drive, brake, resistor = (names.get(k) or None for k in PARTS[1:])
+    return Combination(motor, gearhead, drive, brake, resistor)
 
 
 def judge(sheet: Sheet, line: ProductLine, *, search: bool = False) -> Judged:

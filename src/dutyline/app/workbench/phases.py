@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dutyline.app.workbench.fields import Faults, choices, field_of, hint
+from dutyline.app.workbench.fields import RIGHT, Faults, choices, field_of, hint
 from dutyline.app.workbench.records import FieldView, PhaseView
 from dutyline.axis.model import Axis, Input
 from dutyline.core.numbers import quantity
@@ -70,6 +70,8 @@ def _field(path: str, entries: dict[str, Input], faults: Faults, shown: str) -> 
         typed, status, note = entry.value.typed, entry.value.status, entry.value.note
     elif entry is not None and isinstance(entry.value, str):
         typed, status = entry.value, "given"
+    wrong = faults.get(path, RIGHT)
+    typed = wrong.typed or typed
     return FieldView(
         path=path,
         label="" if field is None else field.label,
@@ -80,6 +82,6 @@ def _field(path: str, entries: dict[str, Input], faults: Faults, shown: str) -> 
         note=note,
         hint=hint(field),
         choices=choices(field),
-        fault=faults.get(path, ""),
+        fault=wrong.said,
         stated=bool(typed),
     )

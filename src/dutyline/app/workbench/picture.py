@@ -25,7 +25,7 @@ def picture(judged: Judged, faults: Faults | None = None) -> Picture:
     Parameters
     ----------
     judged : Judged
-    faults : mapping of str to str, optional
+    faults : mapping of str to Wrong, optional
         What is wrong with fields typed since, by path.
     """
     axis, verdict = judged.axis, judged.verdict

@@ -136,13 +136,14 @@ class Frame:
 
     def avoid(self, xs: Array, ys: Array) -> None:
         """Keep labels away from a track given in points."""
-        steps = np.hypot(np.diff(xs), np.diff(ys))
-        dense_x, dense_y = [xs[:1]], [ys[:1]]
-        for k, step in enumerate(steps):
-            parts = np.linspace(0.0, 1.0, max(2, int(step / 2.0) + 1))[1:]
-            dense_x.append(xs[k] + parts * (xs[k + 1] - xs[k]))
-            dense_y.append(ys[k] + parts * (ys[k + 1] - ys[k]))
-        self._tracks.append((np.concatenate(dense_x), np.concatenate(dense_y)))
+        parts = np.maximum(1, (np.hypot(np.diff(xs), np.diff(ys)) / 2.0).astype(int))
+        piece = np.repeat(np.arange(parts.size), parts)
+        count = np.arange(piece.size) - np.repeat(np.cumsum(parts) - parts, parts) + 1
+        share = count / parts[piece]
+        self._tracks.append((
+            np.append(xs[:1], xs[piece] + share * np.diff(xs)[piece]),
+            np.append(ys[:1], ys[piece] + share * np.diff(ys)[piece]),
+        ))  # fmt: skip
 
     def hold(self, x: float, y: float, radius: float) -> None:
         """Keep labels away from a marker given in points."""
@@ -159,33 +160,37 @@ class Frame:
 
         ``places`` are base line points with an anchor (``start``, ``middle``, ``end``).
         """
-        best = min(range(len(places)), key=lambda k: (self._cost(text, places[k], weight), k))
+        boxes = self._around(text, places, weight)
+        costs = self._costs(boxes)
+        best = int(np.argmin(costs))
         point, anchor = places[best]
-        x0, y0, x1, y1 = self._box(text, point, anchor, weight)
-        if self._cost(text, places[best], weight) > 0:
+        x0, y0, x1, y1 = (float(v) for v in boxes[best])
+        if costs[best] > 0:
             self.canvas.rect((x0, y0), (x1 - x0, y1 - y0), fill="sunk", opacity=0.85)
         self.canvas.text(point, text, anchor, colour, weight)
         self._boxes.append((x0, y0, x1, y1))
 
     @staticmethod
-    def _box(
-        text: str, point: Point, anchor: str, weight: int
-    ) -> tuple[float, float, float, float]:
+    def _around(text: str, places: list[tuple[Point, str]], weight: int) -> Array:
+        """Left, upper, right and lower edge of a label at each place, shape (places, 4)."""
         width = text_width(text, SMALL, weight)
-        left = point[0] - {"start": 0.0, "middle": width / 2, "end": width}[anchor]
-        return left - 1.0, point[1] - 6.6, left + width + 1.0, point[1] + 2.2
+        before = {"start": 0.0, "middle": width / 2, "end": width}
+        left = np.array([point[0] - before[anchor] for point, anchor in places])
+        line = np.array([point[1] for point, _ in places])
+        return np.stack([left - 1.0, line - 6.6, left + width + 1.0, line + 2.2], axis=1)
 
-    def _cost(self, text: str, place: tuple[Point, str], weight: int) -> float:
-        x0, y0, x1, y1 = self._box(text, place[0], place[1], weight)
-        cost = 0.0
-        outside = max(0.0, self.left - x0, x1 - self.right, self.top - y0, y1 - self.bottom)
-        cost += 50.0 * outside
+    def _costs(self, boxes: Array) -> Array:
+        """What a label hides at each place, and how far it stands outside."""
+        x0, y0, x1, y1 = boxes.T
+        sides = np.stack([self.left - x0, x1 - self.right, self.top - y0, y1 - self.bottom])
+        cost = 50.0 * np.maximum(0.0, sides.max(axis=0))
         for a0, b0, a1, b1 in self._boxes:
-            if x0 < a1 and a0 < x1 and y0 < b1 and b0 < y1:
-                cost += 1000.0
+            cost += 1000.0 * ((x0 < a1) & (a0 < x1) & (y0 < b1) & (b0 < y1))
         for xs, ys in self._tracks:
-            cost += float(np.sum((xs > x0) & (xs < x1) & (ys > y0) & (ys < y1)))
-        return cost
+            across = (xs > x0[:, None]) & (xs < x1[:, None])
+            upright = (ys > y0[:, None]) & (ys < y1[:, None])
+            cost += np.count_nonzero(across & upright, axis=1)
+        return np.asarray(cost, dtype=float)
 
     def spots(
         self, x: float, y: float, gap: float = 4.0, reaches: tuple[float, ...] = (1.0, 2.2, 4.0)

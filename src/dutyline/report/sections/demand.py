@@ -114,6 +114,17 @@ def phase_name(number: int, phase: Phase) -> str:
 def cycle_figure(verdict: Verdict, trace: MotorTrace) -> Figure:
     """Speed, torque by cause and power with a description in numbers."""
     data = cycle_data(verdict, trace)
+    caption = (
+        "Motor speed, motor torque by cause, and shaft power. The upright line stands at the "
+        f"peak, {instant(trace.peak_time)}."
+    )
+    if data.returned:
+        caption += " Where the power is hatched, the axis gives energy back."
+    return Figure(draw_cycle(data), cycle_alt(verdict, trace, data), words(caption))
+
+
+def cycle_alt(verdict: Verdict, trace: MotorTrace, data: CycleData) -> str:
+    """The plots over one cycle in words."""
     near = _at_peak(trace)
     causes = ", ".join(
         f"{c.label} {v}" for c, v in zip(data.causes, data.cause_values, strict=True)
@@ -124,18 +135,11 @@ def cycle_figure(verdict: Verdict, trace: MotorTrace) -> Figure:
         f"Motor speed reaches {group(top)} r/min. Motor torque by cause peaks with "
         f"{quantity(float(trace.torque[near]), 'N*m')} at {instant(trace.peak_time)}: {causes}. "
     )
-    alt += (
+    return alt + (
         f"{data.returned} come back per cycle."
         if data.returned
         else "Hardly any energy comes back."
     )
-    caption = (
-        "Motor speed, motor torque by cause, and shaft power. The upright line stands at the "
-        f"peak, {instant(trace.peak_time)}."
-    )
-    if data.returned:
-        caption += " Where the power is hatched, the axis gives energy back."
-    return Figure(draw_cycle(data), alt, words(caption))
 
 
 def held(phase: Phase) -> str:

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from dutyline.axis.fields_mechanism import TITLES
 from dutyline.axis.model import Axis, Input
-from dutyline.catalogue.assumed_words import heading
-from dutyline.catalogue.origins import in_file_unit
+from dutyline.catalogue.assumed_words import named, written
 from dutyline.checks.asking import needed_by, wanted
 from dutyline.checks.records import Verdict
 from dutyline.checks.sentence import assumed_data, how_found
 from dutyline.core.values import Value
-from dutyline.core.wording import lower_first
+from dutyline.core.wording import lower_first, upper_first
 from dutyline.report.figures.dimensions import DIMENSIONS, symbols_on
 from dutyline.report.figures.sketch import sketch
 from dutyline.report.sections.ledger import needing
@@ -161,13 +160,12 @@ def _assumed_data(verdict: Verdict) -> list[Block]:
     )
     rows = []
     for a in found:
-        column = heading(a)
-        ends = [in_file_unit(column, v, 4) for v in (a.low, a.high) if v is not None]
+        ends = [written(a, v) for v in (a.low, a.high) if v is not None]
         rows.append(
             Row(
                 (
-                    cell(strong(f"{column.name} of {a.part}")),
-                    cell("" if a.value is None else in_file_unit(column, a.value, 4)),
+                    cell(strong(upper_first(named(a)))),
+                    cell(written(a, a.value)),
                     cell(" to ".join(dict.fromkeys(ends))),
                     cell(StatusWord("assumed")),
                     cell(Run(f"{'estimated' if a.estimate else 'taken'}: {a.method}", "soft")),

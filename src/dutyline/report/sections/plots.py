@@ -103,7 +103,21 @@ def _directions(verdict: Verdict, trace: MotorTrace) -> tuple[str, str]:
 
 def plane_figure(verdict: Verdict, trace: MotorTrace) -> Figure:
     """Torque over speed."""
-    data, unit = plane_data(verdict, trace), torque_scale().text
+    data = plane_data(verdict, trace)
+    caption = "Torque over speed. The trace of the cycle must stay inside the solid line"
+    if data.continuous is not None:
+        caption += ", the effective point below the dashed one"
+    caption += "."
+    if data.low is not None:
+        caption += " The dotted line is the boundary on low mains."
+    if float(data.torque.min()) < 0:
+        caption += " Below zero the motor brakes."
+    return Figure(draw_plane(data), plane_alt(verdict, data), words(caption), _WIDE)
+
+
+def plane_alt(verdict: Verdict, data: PlaneData) -> str:
+    """Torque over speed in words."""
+    unit = torque_scale().text
     alt = [
         "Motor torque over speed. The trace reaches "
         f"{significant(float(np.abs(data.torque).max()))} {unit} and "
@@ -117,15 +131,7 @@ def plane_figure(verdict: Verdict, trace: MotorTrace) -> Figure:
             f"The effective point lies at {group(data.effective[0])} r/min and "
             f"{significant(data.effective[1])} {unit}."
         )
-    caption = "Torque over speed. The trace of the cycle must stay inside the solid line"
-    if data.continuous is not None:
-        caption += ", the effective point below the dashed one"
-    caption += "."
-    if data.low is not None:
-        caption += " The dotted line is the boundary on low mains."
-    if float(data.torque.min()) < 0:
-        caption += " Below zero the motor brakes."
-    return Figure(draw_plane(data), " ".join(alt), words(caption), _WIDE)
+    return " ".join(alt)
 
 
 def _time_at_or_above(time: Array, load: Array, levels: Array) -> Array:

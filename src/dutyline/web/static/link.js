@@ -2,8 +2,8 @@
 // Edits to the server: one in flight, the newest state of every field wins, nothing typed is lost.
 
 /**
- * @typedef {{ change?: object, to?: number, typing?: boolean, instead?: boolean, key: string,
- *             field?: HTMLElement | null }} Edit
+ * @typedef {{ change?: object, to?: number, step?: "undo" | "redo", typing?: boolean, instead?: boolean,
+ *             key: string, field?: HTMLElement | null }} Edit
  * @typedef {{ number: number, revision?: number, undo?: number | null, redo?: number | null,
  *             digests?: Record<string, string>, saved?: string, typing?: boolean, faults?: Fault[], effect?: string,
  *             regions: Record<string, string>, conflict?: string, head?: number, lines?: string[],
@@ -28,13 +28,22 @@ export class Link {
     this.queue = [];
     this.busy = false;
     this.wait = 0;
+    /** Revisions to which undo and redo lead; 0 where there is none. */
+    this.steps = { undo: 0, redo: 0 };
   }
 
-  /** @param {Edit} edit */
+  /**
+   * An edit waits behind the one in flight and takes the place of an older one of the same field.
+   * @param {Edit} edit
+   */
   send(edit) {
-    const same = this.queue.findIndex((e) => e.key === edit.key);
-    if (same >= 0 && edit.key) this.queue[same] = edit;
-    else this.queue.push(edit);
+    const last = this.queue.length - 1;
+    const waits = last >= (this.busy ? 1 : 0);
+    if (waits && edit.key && this.queue[last].key === edit.key) {
+      this.queue[last] = { ...edit, instead: this.queue[last].instead };
+    } else {
+      this.queue.push(edit);
+    }
     void this.#run();
   }
 
@@ -47,6 +56,11 @@ export class Link {
     this.busy = true;
     while (this.queue.length) {
       const edit = this.queue[0];
+      const to = edit.step ? this.steps[edit.step] : edit.to;
+      if (edit.step && !to) {
+        this.queue.shift();
+        continue;
+      }
       this.number += 1;
       this.tell("saving", "Saving");
       let answer;
@@ -55,7 +69,7 @@ export class Link {
           method: "POST",
           headers: { "content-type": "application/json" },
           body: JSON.stringify({
-            number: this.number, base: this.revision, change: edit.change, to: edit.to,
+            number: this.number, base: this.revision, change: edit.change, to,
             typing: edit.typing, instead: edit.instead, have: held(),
           }),
         });
@@ -110,7 +124,10 @@ export class Link {
           /** @type {Reply} */
           const reply = JSON.parse(line);
           if (reply.number === this.number) {
-            if (reply.revision) this.revision = reply.revision;
+            if (reply.revision) {
+              this.revision = reply.revision;
+              this.steps = { undo: reply.undo || 0, redo: reply.redo || 0 };
+            }
             this.show(reply, edit);
           }
           told();

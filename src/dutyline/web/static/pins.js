@@ -30,13 +30,18 @@ export function pins(id) {
       const on = kept.includes(own);
       button.setAttribute("aria-pressed", String(on));
       button.textContent = on ? "Pinned" : "Pin";
+      const name = (button.getAttribute("aria-label") || "").replace(/^Pin(ned)? /, "");
+      button.setAttribute("aria-label", `${button.textContent} ${name}`);
       const full = !on && kept.length >= MOST;
       button.toggleAttribute("disabled", full);
       button.setAttribute("title", full ? "Unpin one first" : "");
     }
   }
 
+  let asked = 0;
+
   async function draw() {
+    const own = ++asked;
     box.hidden = kept.length === 0;
     if (kept.length < 2) {
       table.textContent = "";
@@ -49,7 +54,9 @@ export function pins(id) {
       headers: { "content-type": "application/json" },
       body: JSON.stringify({ several: kept.map((one) => JSON.parse(one)) }),
     });
-    if (answer.ok) table.innerHTML = await answer.text();
+    const html = answer.ok ? await answer.text() : "";
+    if (own !== asked) return;
+    if (answer.ok) table.innerHTML = html;
     else said.textContent = "The axis as it stands cannot be compared.";
   }
 

@@ -15,7 +15,6 @@ const saved = /** @type {HTMLElement} */ (document.getElementById("saved"));
 const strip = /** @type {HTMLElement} */ (document.getElementById("strip"));
 const undo = /** @type {HTMLButtonElement} */ (document.getElementById("undo"));
 const redo = /** @type {HTMLButtonElement} */ (document.getElementById("redo"));
-const steps = { undo: Number(body.dataset.undo) || 0, redo: Number(body.dataset.redo) || 0 };
 const TYPING = 60;
 const LATE = 1500;
 let opened = new URLSearchParams(location.hash.slice(1)).get("part") || "load";
@@ -25,6 +24,7 @@ let hand = null;
 /** @type {{ refreshed: () => void } | null} */
 let pinned = null;
 const link = new Link(String(body.dataset.id), Number(body.dataset.revision), show, tell);
+link.steps = { undo: Number(body.dataset.undo) || 0, redo: Number(body.dataset.redo) || 0 };
 
 /**
  * @param {Reply} reply
@@ -57,10 +57,8 @@ function show(reply, edit) {
   if (reply.regions.short) pinned?.refreshed();
   if (reply.revision === undefined) return;
   saved.textContent = reply.typing ? "Typing" : `Saved ${reply.saved}`;
-  steps.undo = reply.undo || 0;
-  steps.redo = reply.redo || 0;
-  undo.disabled = !steps.undo;
-  redo.disabled = !steps.redo;
+  undo.disabled = !reply.undo;
+  redo.disabled = !reply.redo;
   faults(reply, edit);
   hand?.refreshed();
 }
@@ -145,9 +143,11 @@ function escape(text) {
 
 // Fields: while typing what can be read is sent; on leaving whatever stands there.
 
-/** @type {WeakMap<HTMLElement, string>} */
+/** Last sent from a field. @type {WeakMap<HTMLElement, string>} */
 const sent = new WeakMap();
-/** @type {HTMLElement | null} */
+/** In a field before it was typed into. @type {WeakMap<HTMLElement, string>} */
+const untouched = new WeakMap();
+/** What the running undo step belongs to. @type {HTMLElement | null} */
 let going = null;
 /** @type {number | undefined} */
 let typing;
@@ -158,11 +158,10 @@ let typing;
  */
 function edited(field, unfinished) {
   clearTimeout(typing);
-  const before = sent.get(field) ?? field.defaultValue ?? "";
   const now = field.value.trim();
-  if (now === before && sent.has(field) === (before !== "")) {
-    if (now === (sent.get(field) ?? before)) return;
-  }
+  const stands = field instanceof HTMLInputElement && field.defaultValue === now;
+  const told = (sent.get(field) ?? now) === now && !field.hasAttribute("aria-invalid");
+  if (stands && told && !link.pending) return;
   const again = going === field;
   going = field;
   sent.set(field, now);
@@ -188,7 +187,6 @@ document.addEventListener("change", (event) => {
   if (field instanceof HTMLSelectElement && field.dataset.kind) {
     link.send({ key: `part ${field.dataset.kind}`, change: { do: "part", kind: field.dataset.kind, name: field.value } });
   } else if ((field instanceof HTMLInputElement || field instanceof HTMLSelectElement) && field.dataset.path) {
-    sent.delete(field);
     edited(field, false);
     going = null;
   }
@@ -196,7 +194,7 @@ document.addEventListener("change", (event) => {
 
 document.addEventListener("focusin", (event) => {
   const field = event.target;
-  if (field instanceof HTMLInputElement && field.dataset.path) field.dataset.before = field.value;
+  if (field instanceof HTMLInputElement && field.dataset.path) untouched.set(field, field.value);
 });
 
 // Train: one part open at a time.
@@ -247,8 +245,8 @@ document.addEventListener("click", (event) => {
   else if (d.variant !== undefined) link.send({ key: "variant", change: { do: "variant", name: d.variant } });
   else if (d.status) status(target);
   else if (d.formula) formula(target);
-  else if (target === undo && steps.undo) link.send({ key: "", to: steps.undo });
-  else if (target === redo && steps.redo) link.send({ key: "", to: steps.redo });
+  else if (target === undo) link.send({ key: "", step: "undo" });
+  else if (target === redo) link.send({ key: "", step: "redo" });
 });
 
 const NEXT = { given: "measured", measured: "assumed", assumed: "given", calculated: "given" };
@@ -297,12 +295,13 @@ document.addEventListener("keydown", (event) => {
     return;
   }
   if (target instanceof HTMLInputElement && target.dataset.path) {
-    if (event.key === "Escape" && target.dataset.before !== undefined) {
-      target.value = target.dataset.before;
+    if (event.key === "Escape") {
+      target.value = untouched.get(target) ?? target.defaultValue;
       edited(target, false);
     } else if (event.key === "Enter") {
-      sent.delete(target);
       edited(target, false);
+      going = null;
+      untouched.set(target, target.value);
     } else if (event.key === "ArrowUp" || event.key === "ArrowDown") {
       const next = nudged(target.value, (event.key === "ArrowUp" ? 1 : -1) * (event.shiftKey ? 10 : 1));
       if (next) {
@@ -375,7 +374,7 @@ function stretch(time, by) {
  */
 function setTime(path, span) {
   const typed = `${String(Math.round(Math.max(span, 0.001) * 1000) / 1000)} s`;
-  link.send({ key: `set ${path}`, change: { do: "set", path, typed }, typing: true, instead: going === null });
+  link.send({ key: `set ${path}`, change: { do: "set", path, typed }, typing: true, instead: going === body });
 }
 
 /**
@@ -413,7 +412,7 @@ document.addEventListener("pointerdown", (event) => {
   const holder = target.closest(".rail");
   const f = cursor.frame;
   if (!(holder instanceof HTMLElement) || !f) return;
-  const box = holder.getBoundingClientRect();
+  const box = /** @type {Element} */ (holder.querySelector(".names")).getBoundingClientRect();
   const time = ((event.clientX - box.left) / box.width) * f.duration;
   const near = (8 / box.width) * f.duration;
   for (const block of document.querySelectorAll(".bname")) {
@@ -438,14 +437,22 @@ document.addEventListener("pointermove", (event) => {
     cursor.pointed(event);
   }
 });
-document.addEventListener("pointerup", () => {
-  dragged = null;
-  if (going === body) going = null;
-});
+for (const end of ["pointerup", "pointercancel"]) {
+  document.addEventListener(end, () => {
+    dragged = null;
+    if (going === body) going = null;
+  });
+}
 
 window.addEventListener("beforeunload", (event) => {
   if (link.pending) event.preventDefault();
 });
+
+// What stands in the top line decides how high it is; nothing focused may lie under it.
+const header = /** @type {HTMLElement} */ (document.querySelector("header.top"));
+new ResizeObserver(() => {
+  document.documentElement.style.setProperty("--top", `${header.offsetHeight}px`);
+}).observe(header);
 
 hand = handOver(link, escape);
 pinned = pins(link.id);

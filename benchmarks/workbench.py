@@ -1,0 +1,173 @@
+"""The workbench: from an edit sent to the page painted, in a real browser.
+
+Sixty edits of one field of the solved example on the demo line, one after the other, each once the
+reply before has come in whole (the shortlist follows behind the page). The clock starts when the
+page sends the edit and ends behind the frame that shows the answer. Beside it stand the sizes of
+replies, the time between two frames of the same browser with nothing to do, and the time of the
+plain calculation (reading the file and ``verify``) in this process. Nothing here passes or fails;
+the goals on an idle machine are 50 ms for the median and 100 ms for 95 of 100.
+
+    python benchmarks/workbench.py
+"""
+
+from __future__ import annotations
+
+import gzip
+import os
+import re
+import shutil
+import statistics
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any
+
+from dutyline.app.inputs import example_file
+from dutyline.axis.read import read_axis
+from dutyline.catalogue.library import demo_line
+from dutyline.checks.verdict import verify
+from dutyline.selection.search import select
+
+EDITS = 60
+WARMING = 5
+WATCH = """
+(() => {
+  const own = window.fetch;
+  window.told = [];
+  window.fetch = async (place, asked) => {
+    if (!String(place).endsWith('/edit')) return own(place, asked);
+    const edit = {sent: performance.now(), painted: 0, done: false, text: ''};
+    window.told.push(edit);
+    const answer = await own(place, asked);
+    answer.clone().text().then((text) => { edit.text = text; edit.done = true; });
+    return answer;
+  };
+  const behindFrame = () => new Promise((told) => requestAnimationFrame(() => {
+    const line = new MessageChannel();
+    line.port1.onmessage = () => told(performance.now());
+    line.port2.postMessage(0);
+  }));
+  window.frames60 = async () => {
+    const times = [];
+    for (let k = 0; k < 60; k += 1) {
+      const from = performance.now();
+      times.push(await behindFrame() - from);
+    }
+    return times;
+  };
+  document.addEventListener('DOMContentLoaded', () => new MutationObserver(async () => {
+    const edit = window.told[window.told.length - 1];
+    if (!edit || edit.seen) return;
+    edit.seen = true;
+    edit.painted = await behindFrame();
+  }).observe(document.querySelector('.effect').closest('[data-region]'),
+             {subtree: true, childList: true, characterData: true}));
+})();
+"""
+TYPE = """async (value) => {
+  const field = document.querySelector('#load-mass');
+  field.focus();
+  field.value = value;
+  const before = window.told.length;
+  field.dispatchEvent(new Event('input', {bubbles: true}));
+  for (;;) {
+    await new Promise((next) => setTimeout(next, 10));
+    const edit = window.told[before];
+    if (edit && edit.done && edit.painted) return [edit.painted - edit.sent, edit.text];
+  }
+}"""
+
+
+@contextmanager
+def server() -> Iterator[str]:
+    """Address of a server in a process of its own that keeps nothing."""
+    command = [sys.executable, "-m", "dutyline", "serve", "--port", "0"]
+    around = {**os.environ, "PYTHONUNBUFFERED": "1"}
+    with subprocess.Popen(
+        command, env=around, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True
+    ) as running:
+        try:
+            assert running.stdout is not None
+            address = None
+            for line in running.stdout:
+                address = re.search(r"http://[^\s]+", line)
+                if address:
+                    break
+            assert address is not None
+            yield address[0]
+        finally:
+            running.terminate()
+
+
+def plain() -> list[float]:
+    """Times of reading the file and of the plain ``verify`` for the same combination [ms]."""
+    line, file = demo_line(), example_file("lift")
+    best = select(read_axis(file), line).candidates[0].combination
+    times = []
+    for _ in range(EDITS):
+        begun = time.perf_counter()
+        verify(read_axis(file), line, best)
+        times.append(1e3 * (time.perf_counter() - begun))
+    return times
+
+
+def edited(page: Any) -> tuple[list[float], list[str], list[str]]:
+    """Times from sent to painted [ms], first lines of the replies, and the lines behind them."""
+    times, first, behind = [], [], []
+    for k in range(WARMING + EDITS):
+        took, text = page.evaluate(TYPE, f"{28 + 0.1 * (k + 1):.1f} kg")
+        if k >= WARMING:
+            line, _, rest = text.partition("\n")
+            times.append(took)
+            first.append(line)
+            behind.append(rest)
+    return times, first, behind
+
+
+def spread(name: str, values: list[float], unit: str, digits: int = 0) -> None:
+    """One line: median, 95 of 100, largest."""
+    ordered = sorted(values)
+    high = ordered[round(0.95 * (len(ordered) - 1))]
+    numbers = (statistics.median(ordered), high, ordered[-1])
+    print(f"{name:46}" + "".join(f"{n:12,.{digits}f}" for n in numbers) + f"  {unit}")
+
+
+def main() -> None:
+    """Print the distribution."""
+    chromium = shutil.which("chromium") or shutil.which("chromium-browser")
+    if chromium is None:
+        print("workbench: chromium is not installed; nothing measured")
+        return
+    from playwright.sync_api import sync_playwright
+
+    with server() as address, sync_playwright() as driver:
+        browser = driver.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
+        page = browser.new_page(viewport={"width": 1280, "height": 800})
+        page.add_init_script(WATCH)
+        page.goto(address)
+        page.wait_for_selector("body[data-ready=yes]")
+        frames = page.evaluate("window.frames60()")
+        times, first, behind = edited(page)
+        browser.close()
+    load = os.getloadavg()[0]
+    print(
+        f"workbench, {len(times)} edits of the lift on the demo line; "
+        f"load of the machine {load:.1f}"
+    )
+    print(f"{'':46}{'median':>12}{'95 of 100':>12}{'largest':>12}")
+    spread("edit sent to page painted", times, "ms", 1)
+    spread("a frame with nothing to do", frames, "ms", 1)
+    spread("plain calculation, read and verify", plain(), "ms", 1)
+    for name, lines in (
+        ("reply, what follows the edit", first),
+        ("reply, shortlist and advice", behind),
+    ):
+        raw = [line.encode() for line in lines]
+        spread(name, [float(len(r)) for r in raw], "bytes")
+        spread(f"{name}, gzip", [float(len(gzip.compress(r))) for r in raw], "bytes")
+
+
+if __name__ == "__main__":
+    main()

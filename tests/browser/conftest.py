@@ -1,0 +1,154 @@
+"""A server of its own and a browser for every module; console errors and failed requests fail."""
+
+from __future__ import annotations
+
+import shutil
+import threading
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+import pytest
+
+from dutyline.app.serve import Place
+from dutyline.app.workbench.desk import Desk
+from dutyline.catalogue.library import demo_line
+from dutyline.store.memory import MemoryStore
+
+CHROMIUM = next((p for p in map(shutil.which, ("chromium", "chromium-browser")) if p), None)
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    for item in items:
+        if "/browser/" in str(item.path):
+            item.add_marker(pytest.mark.e2e)
+            item.add_marker(pytest.mark.slow)
+            if CHROMIUM is None:
+                item.add_marker(pytest.mark.skip(reason="chromium is not installed"))
+
+
+@dataclass
+class Bench:
+    """A running server."""
+
+    desk: Desk
+    port: int
+    stop: Any = None
+
+    @property
+    def address(self) -> str:
+        return f"http://127.0.0.1:{self.port}"
+
+
+def started(desk: Desk, port: int = 0) -> Bench:
+    """A server in a thread."""
+    import uvicorn
+
+    from dutyline.web.guard import Guard
+    from dutyline.web.run import listening
+    from dutyline.web.server import application
+
+    own = listening(Place("127.0.0.1", port, ""))
+    place = Place("127.0.0.1", own.getsockname()[1], "")
+    documents = desk.store.documents()
+    first = documents[0].id if documents else desk.open_example().id
+    app = Guard(application(desk, first), place.hosts)
+    server = uvicorn.Server(uvicorn.Config(app, log_level="error", lifespan="off"))
+    thread = threading.Thread(target=server.run, kwargs={"sockets": [own]}, daemon=True)
+    thread.start()
+    while not server.started:
+        time.sleep(0.02)
+
+    def stop() -> None:
+        server.should_exit = True
+        server.force_exit = True
+        thread.join(10)
+        own.close()
+
+    return Bench(desk, place.port, stop)
+
+
+@pytest.fixture(scope="module")
+def bench() -> Iterator[Bench]:
+    """A server for every module; journeys that need a fresh axis open one."""
+    found = started(Desk(MemoryStore(), demo_line()))
+    yield found
+    found.stop()
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Any]:
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as running:
+        found = running.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
+        yield found
+        found.close()
+
+
+@pytest.fixture(scope="module")
+def context(browser: Any) -> Iterator[Any]:
+    """One window for every module, so that styles and scripts are fetched once."""
+    found = browser.new_context(viewport={"width": 1280, "height": 800})
+    yield found
+    found.close()
+
+
+@pytest.fixture
+def wrong() -> list[str]:
+    """What pages said that should not be said; a journey may take expected words out."""
+    return []
+
+
+@dataclass
+class Opened:
+    """A page on an axis of its own."""
+
+    page: Any
+    desk: Desk
+    key: str
+
+    @property
+    def text(self) -> str:
+        """The axis file as it is kept."""
+        return self.desk.store.get(self.key).head.content.text
+
+
+@pytest.fixture
+def axis(context: Any, bench: Bench, wrong: list[str]) -> Iterator[Opened]:
+    """A fresh solved example, open and ready to be used."""
+    key = bench.desk.open_example().id
+    page = watched(context.new_page(), wrong)
+    page.goto(f"{bench.address}/axis/{key}")
+    ready(page)
+    yield Opened(page, bench.desk, key)
+    page.close()
+    assert wrong == []
+
+
+@pytest.fixture
+def opened(axis: Opened) -> Any:
+    """The page of a fresh example."""
+    return axis.page
+
+
+def watched(page: Any, wrong: list[str]) -> Any:
+    """A page whose complaints are written down."""
+    page.set_default_timeout(20_000)
+    page.on("console", lambda m: wrong.append(m.text) if m.type in ("error", "warning") else None)
+    page.on("pageerror", lambda e: wrong.append(str(e)))
+    page.on("requestfailed", lambda r: wrong.append(f"{r.url} {r.failure}"))
+    return page
+
+
+def ready(page: Any) -> None:
+    """Wait until the scripts of a page run."""
+    page.wait_for_selector("body[data-ready=yes]")
+
+
+def settled(page: Any, word: str) -> None:
+    """Wait until the sentence about the last edit holds a word."""
+    page.wait_for_function(
+        "word => document.querySelector('.effect').innerText.includes(word)", arg=word
+    )

@@ -1,0 +1,312 @@
+"""Journeys of people through the workbench, in a real browser."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from browser.conftest import Bench, Opened, ready, settled, started, watched
+from dutyline.app.inputs import example_file
+from dutyline.app.workbench.desk import Desk
+from dutyline.catalogue.library import demo_line
+from dutyline.store.memory import MemoryStore
+
+
+def test_first_visit(opened: Any, bench: Bench) -> None:
+    """A solved example stands there, with nothing to log in to and nothing hidden."""
+    opened.goto(bench.address)
+    ready(opened)
+    assert "meets" in opened.inner_text(".verdict")
+    assert "Solved example" in opened.inner_text("#strip")
+    for region in ("train", "cycle", "plane", "questions", "ledger", "short"):
+        assert opened.is_visible(f"[data-region={region}]"), region
+    assert opened.locator(".ledger tr[data-key]").count() > 30
+    assert "at 0.18" in opened.inner_text("#reads")
+
+
+def test_an_edit_follows_typing(opened: Any) -> None:
+    opened.fill("#load-mass", "45 kg")
+    settled(opened, "moving mass: 45 kg")
+    assert "45 kg" in opened.inner_text("[data-part=load]")
+    assert opened.evaluate("document.activeElement.id") == "load-mass"
+    assert "Saved" in opened.inner_text("#saved")
+
+
+def test_entries_with_units_are_read(opened: Any) -> None:
+    """Every way of writing a value; the echo says it in SI (33 lb = 14.97 kg, 25 lbf = 111.2 N)."""
+    for field, typed, shown in (
+        ("load-mass", "33 lb", "14.97 kg"),
+        ("load-mass", "2x35 kg", "70 kg"),
+        ("load-mass", "12..15 kg", "kg"),
+        ("load-mass", "about 12 kg", "12 kg"),
+        ("load-drag", "1.2 kN", "1 200 N"),
+        ("load-drag", "25 lbf", "111.2 N"),
+        ("load-drag", "15 N", "15 N"),
+        ("load-friction", "2 %", "0.02"),
+        ("load-incline", "30 deg", "30°"),
+        ("load-incline", "90°", "90°"),
+    ):
+        opened.fill(f"#{field}", typed)
+        opened.press(f"#{field}", "Enter")
+        opened.wait_for_function(
+            """([f, s]) => document.querySelector(`output[for=${f}]`)
+            ?.innerText.replace(/\\s/g, ' ').includes(s)""",
+            arg=[field, shown],
+        )
+
+
+def test_a_bad_value_keeps_the_last_good_result(opened: Any) -> None:
+    before = opened.inner_text(".verdict")
+    opened.fill("#load-mass", "45 kfg")
+    opened.press("#load-mass", "Tab")
+    opened.wait_for_selector(".strip.bad")
+    assert 'no unit "kfg"' in opened.inner_text("#strip")
+    assert opened.inner_text(".verdict") == before
+    assert opened.get_attribute("#load-mass", "aria-invalid") == "true"
+    assert "kfg" in opened.inner_text("#load-mass-e")
+    assert "is-stale" in opened.get_attribute(".r-ledger", "class")
+    opened.fill("#load-mass", "28 kg")
+    opened.press("#load-mass", "Enter")
+    opened.wait_for_selector(".strip.is-off", state="attached")
+    assert "is-stale" not in opened.get_attribute(".r-ledger", "class")
+
+
+def test_half_a_value_is_no_error(opened: Any) -> None:
+    opened.focus("#load-mass")
+    opened.fill("#load-mass", "12 k")
+    opened.wait_for_timeout(600)
+    assert opened.is_hidden("#load-mass-e")
+    opened.keyboard.type("g")
+    settled(opened, "12 kg")
+
+
+def test_a_phase_is_dragged(axis: Opened) -> None:
+    opened = axis.page
+    opened.locator(".rail").scroll_into_view_if_needed()
+    end = opened.evaluate(
+        "document.querySelector('.bname[data-phase=\"1\"]').getBoundingClientRect().right"
+    )
+    box = opened.locator(".rail").bounding_box()
+    middle = box["y"] + box["height"] / 2
+    opened.mouse.move(end, middle)
+    opened.mouse.down()
+    opened.mouse.move(end + 30, middle, steps=4)
+    opened.mouse.up()
+    settled(opened, "time of up")
+    time = re.search(r'name = "up".*?time = "([0-9.]+) s"', axis.text, re.S)
+    assert time is not None
+    assert 0.62 < float(time[1]) < 0.9
+
+
+def test_phases_come_and_go(opened: Any) -> None:
+    opened.click("[data-add='2']")
+    settled(opened, "dwell behind phase 2")
+    assert opened.locator(".phases tbody tr").count() == 5
+    opened.click("[data-remove='3']")
+    settled(opened, "phase 3 taken out")
+    assert opened.locator(".phases tbody tr").count() == 4
+
+
+def test_undo_goes_across_fields_and_survives_a_reload(opened: Any, wrong: list[str]) -> None:
+    opened.fill("#load-mass", "45 kg")
+    settled(opened, "45 kg")
+    opened.fill("#load-drag", "25 N")
+    settled(opened, "25 N")
+    opened.reload()
+    ready(opened)
+    wrong[:] = [w for w in wrong if "/edit net::ERR_ABORTED" not in w]  # the shortlist behind it
+    assert opened.input_value("#load-drag") == "25 N"
+    opened.click("#undo")
+    opened.wait_for_function("() => document.querySelector('#load-drag').value === '15 N'")
+    opened.keyboard.press("Control+z")
+    opened.wait_for_function("() => document.querySelector('#load-mass').value === '28 kg'")
+    opened.click("#redo")
+    opened.wait_for_function("() => document.querySelector('#load-mass').value === '45 kg'")
+
+
+def test_a_remedy_is_applied(opened: Any) -> None:
+    opened.click("[data-open=gearhead]")
+    opened.select_option("#choose-gearhead", "XG72-16")
+    settled(opened, "gearhead: XG72-16")
+    opened.wait_for_selector("button.apply", timeout=90_000)
+    before = opened.inner_text(".verdict")
+    opened.locator("button.apply").first.click()
+    opened.wait_for_function(
+        "old => document.querySelector('.verdict').innerText !== old", arg=before
+    )
+
+
+def test_three_are_compared(opened: Any, wrong: list[str]) -> None:
+    for place in range(3):
+        opened.locator("[data-pin]").nth(place).click()
+    opened.wait_for_function("() => document.querySelectorAll('#compared thead th').length === 4")
+    assert opened.locator("[data-pin]").nth(3).is_disabled()
+    opened.reload()
+    ready(opened)
+    opened.wait_for_selector("#compared table")
+
+
+def test_a_number_opens_to_its_formula(opened: Any) -> None:
+    opened.click("button.name[data-formula='peak-torque--motor']")
+    opened.wait_for_selector("#f-peak-torque--motor code")
+    said = opened.inner_text("#f-peak-torque--motor")
+    assert "T_peak" in said
+    assert "Source" in said
+
+
+def test_the_cursor_goes_where_a_check_is_worst(opened: Any) -> None:
+    opened.click("tr[data-key='top-speed--motor'] button.at")
+    assert "at 1.20" in opened.inner_text("#reads")
+    opened.focus(".rail")
+    opened.keyboard.press("ArrowRight")
+    assert "at 1.21" in opened.inner_text("#reads")
+
+
+def test_from_an_enquiry_to_a_shortlist(opened: Any, bench: Bench) -> None:
+    opened.goto(f"{bench.address}/new")
+    opened.click("label.kind:has(input[value=rack])")
+    opened.fill("#a-load", "about 100 lb")
+    opened.fill("#a-way", "24 in in 1,2 s")
+    opened.fill("#a-rate", "20 /min")
+    opened.fill("#a-mains", "230 V 3~")
+    opened.click("button[type=submit]")
+    ready(opened)
+    assert opened.input_value("#load-mass") == "about 100 lb"
+    assert opened.locator(".picks tbody tr").count() > 1
+    assert opened.locator(".questions li").count() >= 3
+
+
+def test_two_windows_in_conflict(axis: Opened, context: Any, wrong: list[str]) -> None:
+    opened, second = axis.page, watched(context.new_page(), wrong)
+    second.goto(opened.url.partition("#")[0])
+    ready(second)
+    opened.fill("#load-mass", "30 kg")
+    settled(opened, "30 kg")
+    second.fill("#load-mass", "40 kg")
+    second.wait_for_selector("#mine")
+    assert "Nothing was overwritten" in second.inner_text("#strip")
+    assert axis.text.count("30 kg") == 1
+    second.click("#mine")
+    settled(second, "40 kg")
+    assert '"40 kg"' in axis.text
+    second.close()
+    wrong[:] = [w for w in wrong if "409" not in w]
+
+
+def test_a_dead_server_loses_nothing(context: Any, wrong: list[str]) -> None:
+    """The server goes away and comes back at its place; what was typed meanwhile arrives."""
+    desk = Desk(MemoryStore(), demo_line())
+    bench = started(desk)
+    page = watched(context.new_page(), wrong)
+    page.goto(bench.address)
+    ready(page)
+    bench.stop()
+    page.fill("#load-mass", "45 kg")
+    page.wait_for_selector(".strip.wait")
+    assert "kept and sent later" in page.inner_text("#strip")
+    page.fill("#load-drag", "25 N")
+    again = started(desk, bench.port)
+    settled(page, "25 N")
+    text = desk.store.documents()[0].head.content.text
+    assert '"45 kg"' in text
+    assert '"25 N"' in text
+    assert "Saved" in page.inner_text("#saved")
+    page.close()
+    again.stop()
+    assert [w for w in wrong if "ERR_CONNECTION" not in w] == []
+
+
+def test_fast_typing_loses_nothing(axis: Opened) -> None:
+    """Keys faster than replies: the last state is what is kept, as one step of undo."""
+    opened = axis.page
+    opened.focus("#load-mass")
+    opened.keyboard.press("Control+a")
+    opened.keyboard.type("123.456789 kg", delay=75)
+    settled(opened, "123.456789 kg")
+    assert '"123.456789 kg"' in axis.text
+    opened.press("#load-mass", "Tab")
+    opened.click("#undo")
+    opened.wait_for_function("() => document.querySelector('#load-mass').value === '28 kg'")
+    assert opened.is_disabled("#undo")
+
+
+def test_files_come_in_and_go_out(opened: Any, tmp_path: Any) -> None:
+    with opened.expect_download() as got:
+        opened.click(".r-hand a[download]")
+    assert got.value.suggested_filename == "lift.toml"
+    saved = tmp_path / "lift.toml"
+    got.value.save_as(saved)
+    assert saved.read_text("utf-8") == example_file("lift").read_text("utf-8")
+    with opened.expect_download() as got:
+        opened.click("[data-export='order-semicolon.csv']")
+    got.value.save_as(tmp_path / "order.csv")
+    assert ";" in (tmp_path / "order.csv").read_text("utf-8-sig")
+    opened.set_input_files("#pick", str(example_file("sorter")))
+    opened.wait_for_function("() => document.title.includes('orter')")
+
+
+def test_the_text_of_the_file_keeps_its_comments(opened: Any) -> None:
+    opened.click("#as-text summary")
+    opened.wait_for_function("() => document.querySelector('#file-text').value.includes('schema')")
+    text = opened.input_value("#file-text")
+    assert "# the pulley sits on a shaft" in text
+    opened.fill("#file-text", text.replace('mass = { value = "28 kg"', 'mass = { value = "31 kg"'))
+    opened.click("#take-text")
+    settled(opened, "text of the file")
+    assert opened.input_value("#load-mass") == "31 kg"
+    opened.click("#history summary")
+    opened.wait_for_selector("#revisions tr.here")
+    assert opened.locator("#revisions tbody tr").count() == 2
+
+
+def test_the_keyboard_alone_does(opened: Any) -> None:
+    opened.keyboard.press("Tab")
+    assert opened.evaluate("document.activeElement.className") == "skip"
+    opened.focus("[data-open=load]")
+    opened.keyboard.press("ArrowRight")
+    assert opened.evaluate("document.activeElement.dataset.open") == "mechanism"
+    assert opened.is_visible("#fields-mechanism")
+    opened.keyboard.press("Enter")
+    assert opened.evaluate("document.activeElement.closest('.fields').id") == "fields-mechanism"
+    opened.focus("#mechanism-pitch")
+    opened.keyboard.press("ArrowUp")
+    settled(opened, "pitch: 9 mm")
+    opened.keyboard.press("Escape")
+    settled(opened, "pitch: 8 mm")
+    opened.focus(".ledger button.name")
+    opened.keyboard.press("ArrowDown")
+    first = opened.evaluate("document.activeElement.dataset.formula")
+    opened.keyboard.press("f")
+    assert opened.is_visible(f"[id='f-{first}']")
+
+
+def test_focus_is_never_under_the_top_line(opened: Any) -> None:
+    """WCAG 2.2, 2.4.11: walked backwards, so that the page scrolls up towards the top line."""
+    opened.set_viewport_size({"width": 1280, "height": 500})
+    opened.focus("#take-text, #as-text summary")
+    hidden = []
+    for _ in range(150):
+        opened.keyboard.press("Shift+Tab")
+        said = opened.evaluate(
+            """() => { const e = document.activeElement, t = document.querySelector('header.top');
+            if (t.contains(e) || e === document.body || e.matches('section, .skip')) return '';
+            return e.getBoundingClientRect().top < t.getBoundingClientRect().bottom - 1
+                ? e.outerHTML.slice(0, 80) : ''; }"""
+        )
+        hidden += [said] if said else []
+    assert hidden == []
+
+
+def test_nothing_runs_out_of_the_page(opened: Any) -> None:
+    """Two hundred percent is half the width in the page's own units (WCAG 2.2, 1.4.4)."""
+    for width, height in ((1280, 800), (640, 400), (1920, 1080)):
+        opened.set_viewport_size({"width": width, "height": height})
+        over = opened.evaluate("document.documentElement.scrollWidth - window.innerWidth")
+        assert over <= 0, width
+        small = opened.evaluate(
+            """[...document.querySelectorAll('main :is(p,td,th,span,label,input,button)')]
+            .filter(e => e.offsetParent && e.innerText
+                && parseFloat(getComputedStyle(e).fontSize) < 12.9)
+            .map(e => e.className + ' ' + e.innerText.slice(0, 20))"""
+        )
+        assert small == [], width
