@@ -263,3 +263,27 @@ def test_a_line_that_came_by_a_mapping_is_compared_alike(place: Path) -> None:
     assert done.code == 0
     done = run(place, "old", "plain")
     assert "hold the same content" in flat(done.out)
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "told"),
+    [
+        ("note.txt", "", "no kept verdict is there."),
+        ("a.json", '{"schema": "other/1"}', "no kept verdict is there; 1 files hold none."),
+        ("a.json", "[]", "no kept verdict is there; 1 files hold none."),
+    ],
+)
+def test_nothing_holds_where_nothing_was_kept(tmp_path, name, text, told):
+    (tmp_path / name).write_text(text, "utf-8")
+    line = dl.write_line(dl.demo_line(), tmp_path / "line")
+    done = dutyline("compare", str(line), str(line), "--kept", str(tmp_path))
+    assert done.code == 2, done.out
+    assert told in " ".join(done.err.replace("\u00a0", " ").split())
+
+
+def test_a_verdict_of_another_version_is_not_judged(tmp_path):
+    (tmp_path / "a.json").write_text('{"schema": "dutyline.verdict/2"}', "utf-8")
+    line = dl.write_line(dl.demo_line(), tmp_path / "line")
+    done = dutyline("compare", str(line), str(line), "--kept", str(tmp_path))
+    assert done.code == 1
+    assert "dutyline.verdict/2" in done.out

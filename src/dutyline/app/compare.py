@@ -59,16 +59,19 @@ def compare(
     Raises
     ------
     InputError
-        An argument of another type, or a path that cannot be used.
+        An argument of another type, a path that cannot be used, or no kept verdict in any.
     """
     for name, line in (("line_a", line_a), ("line_b", line_b)):
         expect(line, ProductLine, name, 'Read one first: read_line("my-line").')
     if isinstance(kept, PATH):
         kept = [kept]
+    expect(kept, (list, tuple), "kept", 'Name files and folders: kept=["verdicts"].')
     found = difference(line_a, line_b)
     if not kept:
         return Comparison(found, ())
     known = gather(kept, [example_file(name) for name in example_names()])
+    if not known.kept:
+        raise _nothing(kept, known.passed)
     judged = []
     for number, one in enumerate(known.kept, start=1):
         judged.append(judge(one, known.axes, found, _verify))
@@ -76,6 +79,14 @@ def compare(
             told(number, len(known.kept))
     order = sorted(judged, key=lambda one: (_ORDER.index(one.outcome), not one.touched))
     return Comparison(found, tuple(order), known.passed)
+
+
+def _nothing(paths: Sequence[str | os.PathLike[str]], passed: int) -> InputError:
+    """That nothing became worse may not be said where nothing was looked at."""
+    read = "no kept verdict is there"
+    read += f"; {passed} files hold none." if passed else "."
+    remedy = "Keep what verify --json prints, or leave --kept out."
+    return InputError("The kept verdicts", [Fault(str(p), "", read, remedy) for p in paths])
 
 
 def _verify(axis: Axis, kept: Kept, line: ProductLine) -> Verdict:

@@ -8,6 +8,7 @@ from pathlib import Path
 from dutyline.app.targets import check_name
 from dutyline.axis import new as asking
 from dutyline.core.errors import Fault, InputError
+from dutyline.core.new_files import write_new
 
 
 def require_free(target: str) -> None:
@@ -50,8 +51,7 @@ def new(answers: Iterator[str], write: Callable[[str], None], target: str) -> No
     title = path.stem.replace("-", " ").replace("_", " ").strip().capitalize() or "New axis"
     text = asking.ask(answers, write, title)
     try:
-        with path.open("x", encoding="utf-8") as stream:
-            stream.write(text)
+        write_new(path, text)
     except FileExistsError:
         require_free(target)
     except OSError as error:

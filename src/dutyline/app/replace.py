@@ -13,6 +13,7 @@ from dutyline.catalogue.library import demo_line
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import Fault, InputError
+from dutyline.core.new_files import write_new
 from dutyline.grids.records import Grid
 from dutyline.overview.cells import Sheet
 from dutyline.replacement.blank import blank
@@ -106,6 +107,8 @@ def equivalents(
         plate = read_plate(Path(plate))
     if line is not None:
         expect(line, ProductLine, "line", 'Read one first: read_line("folder").')
+    if axis is not None:
+        expect(axis, Axis, "axis", 'Read one first: read_axis("axis.toml").')
     if axis is not None and trace is not None:
         fault = Fault("", "--trace", "an axis and a trace are named.", "Name one of the two.")
         raise InputError("the duty", [fault])
@@ -165,8 +168,7 @@ def write_blank(file: str | None) -> str:
     """
     path = Path(file or PLATE_FILE)
     try:
-        with path.open("x", encoding="utf-8") as stream:
-            stream.write(blank())
+        write_new(path, blank())
     except FileExistsError:
         fault = Fault(str(path), "", "a file of this name is there already.", "Name another.")
         raise InputError(str(path), [fault]) from None

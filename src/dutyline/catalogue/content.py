@@ -21,6 +21,7 @@ from typing import Any, cast
 
 from dutyline.catalogue.columns import FORMS, FURTHER, UNITS, Column, FileForm
 from dutyline.catalogue.parts import Curve, ProductLine
+from dutyline.core.arguments import expect
 from dutyline.grids.guards import guarded
 
 _DIGITS = 15
@@ -50,6 +51,7 @@ def content_hash(line: ProductLine) -> str:
     >>> hashlib.sha256(whole).hexdigest() == content_hash(demo_line())
     True
     """
+    expect(line, ProductLine, "line", 'Read one first: read_line("my-line").')
     line = line.as_stated or line
     if "content" not in line.derived:
         digest = hashlib.sha256()

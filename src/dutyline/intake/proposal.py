@@ -7,6 +7,7 @@ from pathlib import Path
 
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.faults import quoted
+from dutyline.core.new_files import write_new
 from dutyline.grids.files import inside
 from dutyline.grids.read import CSV_ENDINGS, XLSX, read_grids
 from dutyline.grids.records import Grid
@@ -112,8 +113,7 @@ def write_mapping(proposal: Proposal, target: Path) -> None:
         elif target.resolve().parent != proposal.folder.resolve():
             fault = "a mapping has to lie in the folder of its tables."
         if fault is None:
-            with target.open("x", encoding="utf-8", newline="\n") as file:
-                file.write(proposal.text())
+            write_new(target, proposal.text())
     except FileExistsError:
         fault = "there is such a file already; it is kept."
     except (OSError, ValueError) as error:

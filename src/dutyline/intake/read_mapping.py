@@ -251,6 +251,7 @@ def _table(reader: _Reader, raw: dict[str, Any], keys: KeyPath) -> TableRule | N
     _check_file(reader, (*keys, "file"), got["file"])
     if got["decimal"] and got["decimal"] == got["thousands"]:
         reader.fault((*keys, "thousands"), "is the decimal mark too; two marks are needed.")
+    _check_strip(reader, (*keys, "strip"), got)
     columns = table.get("columns", {})
     rules: list[Rule] = []
     if isinstance(columns, dict):
@@ -291,6 +292,15 @@ def _check_file(reader: _Reader, keys: KeyPath, name: str) -> None:
     elif name.startswith(("/", "\\", "~")) or ".." in parts or ":" in parts[0]:
         read = f"read {quoted(name)}; a file in the folder of the mapping, or below it, is needed."
         reader.fault(keys, read, "Copy the file beside the mapping.")
+
+
+def _check_strip(reader: _Reader, keys: KeyPath, got: Mapping[str, Any]) -> None:
+    """A mark to leave out may be no part of a number: what is left would be another one."""
+    own = {"+", "-", "\u2212", got["decimal"], got["thousands"]} - {None}
+    for mark in got["strip"] or ():
+        if mark.strip() in own or any(c.isdigit() for c in mark):
+            read = f"read {quoted(mark)}; a mark that belongs to no number is needed."
+            reader.fault(keys, read, "Correct the cells; values replaces whole cells.")
 
 
 def _listed(value: Any) -> list[int]:
@@ -383,7 +393,11 @@ def _target(reader: _Reader, kind: str, raw: dict[str, Any], keys: KeyPath) -> T
         reader.fault((*keys, "values"), "texts are needed for the words.", 'Write "ja" = "IP65".')
         words = {}
     factor = None
-    if got["factor"] is not None:
+    column = fields.column_for(kind, name)
+    if got["factor"] is not None and (column is None or column.kind != "pairs"):
+        read = f"{name} has no load factors; the factor would change nothing."
+        reader.fault((*keys, "factor"), read, "Say what the numbers are with unit.")
+    elif got["factor"] is not None:
         try:
             factor = Numerals(".").read(got["factor"])[0]
         except ValueFault as fault:
@@ -393,7 +407,7 @@ def _target(reader: _Reader, kind: str, raw: dict[str, Any], keys: KeyPath) -> T
                      'Write speed = "r/min", torque = "N*m".')  # fmt: skip
     return Target(
         field=name,
-        column=fields.column_for(kind, name),
+        column=column,
         keys=keys,
         unit=got["unit"] or "",
         part=got["part"] or "",

@@ -241,6 +241,8 @@ def _sources(
             if not asked:
                 told = (read_as.unit, said(read_as.answers or {})) if read_as else ("", "")
                 yield Source(target, read_as, head.column, told)
+    _check_unheaded(view, rule, heads, taken, rows, found)
+    _check_units(view, rule, taken, rows, found)
     found.ignored = tuple(ignored)
     numbers = rule.wide is not None
     found.left_out = tuple(
@@ -248,6 +250,44 @@ def _sources(
         for head in heads
         if head.text and head.column not in taken and not (numbers and head.text[:1].isdigit())
     )
+
+
+def _check_unheaded(
+    view: View,
+    rule: TableRule,
+    heads: list[Heading],
+    taken: set[int],
+    rows: Mapping[int, int],
+    found: Outcome,
+) -> None:
+    """A cell of a CSV file below no heading: a comma in a number may have moved its row."""
+    if found.sheet or rule.turned or not taken:
+        return
+    bare = [h.column for h in heads if not h.text and h.column not in taken]
+    for row in _data_rows(view, rule, rows) if bare else ():
+        for column in bare:
+            if view.raw(row, column):
+                letters = view.cell(0, column).rstrip("0123456789")
+                read = f"read {quoted(view.raw(row, column))}; its column has no heading."
+                remedy = (f'Look for a separator within a cell of the row, or write '
+                          f'"column {letters}" = "ignore".')  # fmt: skip
+                found.fault(view.place(row, column), "", read, remedy)
+                return
+
+
+def _check_units(
+    view: View, rule: TableRule, taken: set[int], rows: Mapping[int, int], found: Outcome
+) -> None:
+    """A row of units that holds numbers is a row of data."""
+    row = None if rule.units is None else rows.get(rule.units)
+    if row is None:
+        return
+    for column in sorted(taken):
+        text = view.raw(row, column).strip()
+        if text and any(c.isdigit() for c in text) and not any(c.isalpha() for c in text):
+            read = f"read {quoted(text)}; units are needed in row {rule.units}."
+            found.fault(view.place(row, column), "units", read, "Correct units, or leave it out.")
+            return
 
 
 @dataclass(frozen=True, slots=True)
@@ -265,6 +305,10 @@ def _constants(grid: Grid, rule: TableRule, mapping: LineMap, found: Outcome) ->
     for target, value in rule.constants:
         text = value.replace("{file}", PurePath(grid.file).stem).replace("{sheet}", grid.sheet)
         place = mapping.document.place(target.keys)
+        if target.field in found.manners:
+            read = f"a column gives {target.field} already."
+            found.fault(place, target.field, read, "Keep one of the two.")
+            continue
         marked = TableRule(rule.kind, rule.form, rule.keys, rule.file, numerals=Numerals("."),
                            answers=rule.answers)  # fmt: skip
         read_as, asked = manner(target, marked, mapping.answers, Heading(0, "", ""), place)

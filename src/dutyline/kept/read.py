@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from dutyline.checks.records import Combination
+from dutyline.core.faults import quoted
 from dutyline.kept.records import RANK, Kept, Row
 
 MOST_VERDICTS = 1_000
@@ -20,6 +21,7 @@ LONGEST = 300
 _PARTS = tuple(f.name for f in fields(Combination))
 _VERDICT, _SHORTLIST = "dutyline.verdict/1", "dutyline.shortlist/1"
 _VARIANT, _REPORT = "dutyline.variant/1", "dutyline.report/1"
+_KINDS = {s.rpartition("/")[0] for s in (_VERDICT, _SHORTLIST, _VARIANT, _REPORT)}
 
 
 def kept_verdicts(path: Path, content: bytes) -> list[Kept]:
@@ -44,6 +46,8 @@ def kept_verdicts(path: Path, content: bytes) -> list[Kept]:
         return [
             _kept(path, f", candidate {k}", row) for k, row in enumerate(rows[:MOST_VERDICTS], 1)
         ]
+    if isinstance(schema, str) and schema.rpartition("/")[0] in _KINDS:
+        return [_broken(path, f"is of schema {quoted(schema)}, which this version does not read.")]
     return []
 
 

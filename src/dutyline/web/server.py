@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from functools import partial
 from importlib.resources import files
@@ -115,7 +114,7 @@ def application(desk: Desk, first: str) -> FastAPI:
     async def edit(key: Id, request: Request) -> Response:
         asked = await _body(request)
         page = await to_thread.run_sync(partial(_edited, desk, key, asked))
-        return _streamed(desk, page, asked.get("number"), asked.get("have"))
+        return _streamed(desk, page, _number(asked.get("number")), asked.get("have"))
 
     @app.get("/axis/{key}/export/{what}", include_in_schema=False)
     async def export(key: Id, what: Annotated[str, Path(pattern=r"^[a-z.-]{1,40}$")]) -> Response:
@@ -178,7 +177,8 @@ def application(desk: Desk, first: str) -> FastAPI:
     @app.get("/axis/{key}/file", include_in_schema=False)
     async def file(key: Id) -> Response:
         content = (await to_thread.run_sync(desk.store.get, key)).head.content
-        name = "".join(c if c.isalnum() or c in "-_." else "-" for c in content.file) or "axis.toml"
+        plain = (c if c.isascii() and (c.isalnum() or c in "-_.") else "-" for c in content.file)
+        name = "".join(plain) or "axis.toml"
         headers = {"content-disposition": f'attachment; filename="{name}"'}
         return Response(content.text, media_type="application/toml", headers=headers)
 
@@ -230,8 +230,8 @@ async def _body(request: Request) -> dict[str, Any]:
     raw = await request.body()
     kind = request.headers.get("content-type", "").partition(";")[0].strip().lower()
     try:
-        found = json.loads(raw) if kind == "application/json" else None
-    except (ValueError, RecursionError):
+        found = orjson.loads(raw) if kind == "application/json" else None
+    except orjson.JSONDecodeError:
         found = None
     if not isinstance(found, dict):
         read = "a JSON object is needed, sent as application/json."
@@ -239,13 +239,18 @@ async def _body(request: Request) -> dict[str, Any]:
     return found
 
 
+def _number(given: Any) -> int | None:
+    """What a page counts its edits with; an answer repeats nothing else."""
+    return given if isinstance(given, int) and not isinstance(given, bool) else None
+
+
 def _edited(desk: Desk, key: str, asked: dict[str, Any]) -> Page | ConflictError:
     base = asked.get("base")
     if not isinstance(base, int) or isinstance(base, bool):
         raise InputError("the request", [Fault("", "base", "the number of a revision is needed.")])
-    move, change = asked.get("to"), asked.get("change")
+    move, change = _number(asked.get("to")), asked.get("change")
     try:
-        if isinstance(move, int):
+        if move is not None:
             return desk.move(key, base, move)
         if not isinstance(change, dict):
             raise InputError("the request", [Fault("", "change", "a change is needed.")])

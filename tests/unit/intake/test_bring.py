@@ -105,3 +105,42 @@ decimal = ","
     found = brought(text, Grid("motoren.csv", "", rows))
     assert found.line.motors[0].torque_constant == pytest.approx(0.3 * 2**0.5, rel=1e-15)
     assert found.tables[0].manners["torque_constant"].unit == "Nm/A (Spitze)"
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        ('unknown = ["-", "k. A."]', 'strip = ["1"]', "belongs to no number"),
+        ('unknown = ["-", "k. A."]', 'strip = [","]', "belongs to no number"),
+        ('unknown = ["-", "k. A."]', 'strip = ["-"]', "belongs to no number"),
+        ("heading = [1, 2]", "heading = [1, 2]\nunits = 3", "units are needed in row 3"),
+        ('unit = "1/min" }', 'unit = "1/min", factor = "2" }', "factor would change"),
+        ('"Bemerkung" = "ignore"', '[table.constants]\ntorque_peak = "5 N*m"',
+         "gives torque_peak"),
+    ],
+)  # fmt: skip
+def test_a_mapping_that_would_change_figures_unseen(old, new, told):
+    assert old in MOTORS
+    with pytest.raises(InputError) as error:
+        brought(MOTORS.replace(old, new), Grid("motoren.csv", "", ROWS))
+    assert told in str(error.value)
+
+
+def test_a_comma_that_moved_its_row_is_told():
+    """A decimal comma in a file with commas between cells: 0.5 is two cells."""
+    mapping = """
+[[table]]
+into = "motors"
+file = "motoren.csv"
+decimal = "."
+[table.columns]
+"Typ" = "name"
+"M" = { field = "torque_rated", unit = "N*m" }
+"n" = { field = "speed_max", unit = "1/min" }
+"""
+    rows = [["Typ", "M", "n"], ["N1", "1", "3000"], ["N2", "1", "5", "3000"]]
+    grid = Grid("motoren.csv", "", rows)
+    with pytest.raises(InputError, match='cell D3: read "3000"; its column has no heading'):
+        brought(mapping, grid)
+    line = brought(mapping + '"column D" = "ignore"\n', grid).line
+    assert [m.speed_max is None for m in line.motors] == [False, False]

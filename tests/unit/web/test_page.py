@@ -133,3 +133,38 @@ def test_parts_that_did_not_change_do_not_travel(client: TestClient, first: str)
     assert "fields-drive" not in again["regions"]
     assert "fields-load" in again["regions"]
     assert again["digests"]["fields-drive"] == whole["digests"]["fields-drive"]
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        b'{"base":1,"change":{"do":"set","path":"axis.title","typed":"\\ud800"}}',
+        b'{"base":1,"to":' + b"9" * 4000 + b"}",
+        b'{"base":NaN}',
+        b"[" * 100_000,
+        b'{"base":1,"to":true}',
+    ],
+)
+def test_json_that_no_page_sends_is_refused_and_changes_nothing(client, first, desk, body) -> None:
+    """Halves of characters, numbers that are none (RFC 8259, sections 6 and 8.2)."""
+    kind = {"content-type": "application/json"}
+    answer = client.post(f"/axis/{first}/edit", content=body, headers=kind)
+    assert answer.status_code == 422
+    assert desk.store.get(first).head.number == 1
+    assert client.get(f"/axis/{first}/text").status_code == 200
+
+
+@pytest.mark.parametrize("number", ["9" * 50, '"x"', "[" * 500 + "]" * 500, "null", "true"])
+def test_an_answer_repeats_whole_numbers_alone(client, first, number) -> None:
+    body = f'{{"number":{number},"base":1,"to":1}}'
+    kind = {"content-type": "application/json"}
+    answer = client.post(f"/axis/{first}/edit", content=body, headers=kind)
+    assert json.loads(answer.text.splitlines()[0])["number"] is None
+
+
+def test_a_file_of_any_name_is_handed_over(client, first, desk) -> None:
+    text = desk.store.get(first).head.content.text
+    answer = client.post("/open", json={"file": "\u8f74\u202e\u00e4.toml", "text": text})
+    file = client.get(f"/axis/{answer.json()['axis']}/file")
+    assert (file.status_code, file.text) == (200, text)
+    assert file.headers["content-disposition"] == 'attachment; filename="---.toml"'
