@@ -133,7 +133,10 @@ class Guard:
         """Take a token from the address, once, and forget the address."""
         from urllib.parse import parse_qs
 
-        query = parse_qs(scope["query_string"].decode("latin-1"), max_num_fields=20)
+        try:
+            query = parse_qs(scope["query_string"].decode("latin-1"), max_num_fields=20)
+        except ValueError:
+            query = {}
         given = query.get("token", [""])[0]
         if scope["method"] == "GET" and given and self._same(given):
             cookie = f"{TOKEN_COOKIE}={self.token}; HttpOnly; SameSite=Strict; Path=/"

@@ -44,6 +44,7 @@ def run(desk: Desk, first: str, place: Place, ready: Callable[[Place], None]) ->
         limit_concurrency=400,
         h11_max_incomplete_event_size=65_536,
         server_header=False,
+        ws="none",
         date_header=True,
     )
     server = uvicorn.Server(config)

@@ -119,6 +119,8 @@ def test_a_token_is_needed_where_there_is_one(opened) -> None:
     page = f"/axis/{first}"
     assert client(app, token="right").get(page).status_code == 401
     assert client(app, token="right").get("/?token=wrong").status_code == 401
+    assert client(app, token="right").get("/?" + "&".join("a=1" * 30)).status_code == 401
+    assert client(app, token="right").get("/?" + "a=1&" * 30).status_code == 401
     assert (
         client(app, token="right")
         .get(page, headers={"cookie": f"{TOKEN_COOKIE}=wrong"})
