@@ -26,6 +26,7 @@ from pathlib import Path
 from dutyline.audit.records import Audit
 from dutyline.audit.run import audit
 from dutyline.audit.slips import known
+from dutyline.catalogue.column_words import spoken_heading
 from dutyline.catalogue.columns import FORMS
 from dutyline.catalogue.library import read_line
 from dutyline.core.errors import InputError
@@ -225,7 +226,8 @@ def outcome(result: Audit | None, spot: Spot) -> tuple[str, int]:
     if own:
         return "named", len(found) - len(own)
     name = spot.table[spot.row][0]
-    doubted = [f for f in found if f"{spot.heading} of {name}" in f.doubt]
+    words, _ = spoken_heading(spot.file, spot.heading)
+    doubted = [f for f in found if f"{words} of {name}" in f.doubt]
     if doubted:
         return "doubted", len(found) - len(doubted)
     return ("beside" if found else "missed"), len(found)
