@@ -108,7 +108,7 @@ COMMANDS = [
     (
         ("verify", "axis.toml", *PARTS, "--line", "axis.toml"),
         "axis: there is no such key",
-        "conventions, table",
+        "conventions, ours, table",
     ),
     (
         ("select", "axis.toml", "--line", "folder"),

@@ -57,7 +57,7 @@ def test_on_request(folder, best):
     assert "Only thanks to estimates:" in text
     assert "on the stated data it is incomplete. Meets." in text
     assert "meets, assumed" in text
-    assert "rth_winding_housing_k_per_w of" in text
+    assert "thermal resistance from winding to housing of" in text.lower()
     assert max(len(line) for line in spaced(done.out).splitlines()) <= 80
 
 
@@ -81,7 +81,7 @@ def test_report_lists_them_beside_the_inputs(folder, best, tmp_path):
     assert done.code == 0
     page = (tmp_path / "r.html").read_text("utf-8")
     assert "Product data nobody stated" in page
-    assert f"rth_winding_housing_k_per_w of {best[1].motor}" in page
+    assert f"hermal resistance from winding to housing of {best[1].motor}" in page
     assert "with estimates" in page
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import hashlib
 import io
 import json
 import sys
@@ -202,7 +203,12 @@ def test_workbook_round_trip(tmp_path):
     line = priced(tmp_path / "line")
     done = dutyline("order", str(LIFT), "--line", str(line), "--to", "o.xlsx", cwd=tmp_path)
     assert done.code == 0
-    sheet = openpyxl.load_workbook(tmp_path / "o.xlsx")["Order list"]
+    book = openpyxl.load_workbook(tmp_path / "o.xlsx")
+    told = dict(book["Basis"].iter_rows(min_row=2, values_only=True))
+    assert told["SHA-256 of the axis file"] == hashlib.sha256(LIFT.read_bytes()).hexdigest()
+    assert told["Content hash of the product line"] == dl.content_hash(dl.read_line(line))
+    assert told["Made with"] == f"dutyline {dl.__version__}"
+    sheet = book["Order list"]
     heads, verdict, *rows = sheet.iter_rows(values_only=True)
     assert heads[-2:] == ("Price each", "Price")  # the line that ships names no currency
     assert verdict[2] == "Verdict"

@@ -100,7 +100,7 @@ def content_cell(place, text, finding) -> str:
 
 FIELDS = [
     (kind, c.field) for kind, form in KINDS.items()
-    if kind not in ("curves", "pairings")
+    if kind not in ("curves", "pairings", "accessories")
     for c in form.columns if not c.required
 ]  # fmt: skip
 

@@ -17,7 +17,7 @@ from dutyline.core.reader import Reader
 from dutyline.grids.write import Look, csv_bytes, xlsx_bytes
 from dutyline.orders.build import order_list as listed
 from dutyline.orders.records import OrderList, Position
-from dutyline.orders.table import PRICES, WIDTHS, heads, rows
+from dutyline.orders.table import BASIS_WIDTHS, PRICES, WIDTHS, heads, rows
 from dutyline.orders.text import Said, body, opening
 
 __all__ = [
@@ -139,7 +139,9 @@ def content_of(order: OrderList, ending: str, separator: str) -> bytes:
         return "\n".join(_text(order)).encode()
     table = [heads(order), *rows(order)]
     if ending == ".xlsx":
-        return xlsx_bytes({"Order list": table}, Look(WIDTHS, PRICES))
+        basis = [("What it rests on", ""), *order.basis]
+        looks = {"Order list": Look(WIDTHS, PRICES), "Basis": Look(BASIS_WIDTHS)}
+        return xlsx_bytes({"Order list": table, "Basis": basis}, looks)
     decimal = "," if separator == ";" else "."
     return csv_bytes(table, separator=separator, decimal=decimal, mark=True)
 
@@ -171,6 +173,7 @@ def order_json(order: OrderList) -> Json:
         "currency": order.currency or None,
         "total": number(order.total),
         "no_total": order.no_total or None,
+        "basis": [{"name": name, "value": value} for name, value in order.basis],
     }
 
 

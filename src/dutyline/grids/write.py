@@ -90,7 +90,9 @@ class Look:
     """Columns of numbers with two decimals, counted from 0."""
 
 
-def xlsx_bytes(sheets: Mapping[str, Sequence[Sequence[Cell]]], look: Look | None = None) -> bytes:
+def xlsx_bytes(
+    sheets: Mapping[str, Sequence[Sequence[Cell]]], look: Look | Mapping[str, Look] | None = None
+) -> bytes:
     """A workbook of plain cells: no formulas, no links, the first row of each sheet as its head.
 
     Parameters
@@ -98,8 +100,9 @@ def xlsx_bytes(sheets: Mapping[str, Sequence[Sequence[Cell]]], look: Look | None
     sheets : mapping of str to rows
         By name of the sheet, as :func:`csv_bytes` takes them. Names are cut to what a workbook
         takes.
-    look : Look, optional
-        Widths and wrapped texts for a sheet to be read and printed; else as wide as its texts.
+    look : Look or mapping of str to Look, optional
+        Widths and wrapped texts for sheets to be read and printed, of all or by their names; else
+        as wide as their texts.
 
     Returns
     -------
@@ -123,12 +126,13 @@ def xlsx_bytes(sheets: Mapping[str, Sequence[Sequence[Cell]]], look: Look | None
     options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
     with xlsxwriter.Workbook(out, options) as book:
         book.set_properties({"created": _CREATED})
-        formats = _Formats(book, look)
-        for name, rows in zip(sheet_names(sheets), sheets.values(), strict=True):
+        for name, (own, rows) in zip(sheet_names(sheets), sheets.items(), strict=True):
+            seen = look.get(own) if isinstance(look, Mapping) else look
+            formats = _Formats(book, seen)
             sheet = book.add_worksheet(name)
             _fill(sheet, rows, formats)
-            if look is not None:
-                _lay_out(sheet, rows, look, formats)
+            if seen is not None:
+                _lay_out(sheet, rows, seen, formats)
     return out.getvalue()
 
 

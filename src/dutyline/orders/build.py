@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from dutyline.catalogue.content import content_hash
+from dutyline.catalogue.edition import titled
 from dutyline.checks.fitted import chosen
 from dutyline.checks.records import Verdict
 from dutyline.checks.sentence import VERDICT_WORDS, verdict_sentence
+from dutyline.core.version import VERSION
 from dutyline.orders.choosing import Need, fitting
 from dutyline.orders.machine import machine
 from dutyline.orders.records import OrderList, Position
@@ -39,7 +42,28 @@ def order_list(verdict: Verdict) -> OrderList:
         sentence=f"{verdict_sentence(verdict)} {VERDICT_WORDS[verdict.verdict]}.",
         positions=tuple(replace(p, number=k) for k, p in enumerate(positions, start=1)),
         currency="" if work.line is None else work.line.currency,
+        basis=tuple(_basis(work)),
     )
+
+
+def _basis(work: Work) -> Iterator[tuple[str, str]]:
+    """Axis, parts and product data by which the list can be made again."""
+    axis, line = work.axis, work.line
+    stated = (
+        ("Axis", axis.title),
+        ("Project", axis.project),
+        ("Customer", axis.customer),
+        ("Axis file", axis.file),
+        ("SHA-256 of the axis file", axis.checksum),
+        ("Combination", work.verdict.combination.text()),
+    )
+    yield from ((name, value) for name, value in stated if value)
+    if line is not None:
+        filled = " with estimates" if line.assumed else ""
+        yield "Product line", f"{titled(line)}{filled}"
+        yield "Content hash of the product line", content_hash(line)
+    yield "Made with", f"dutyline {VERSION}"
+    yield "To be read with it", "dutyline computes; it certifies nothing."
 
 
 def _at_load(work: Work) -> Iterator[Position]:

@@ -70,6 +70,8 @@ class OrderList:
     positions: tuple[Position, ...]
     currency: str = ""
     """Of the prices; empty where the line does not name it."""
+    basis: tuple[tuple[str, str], ...] = ()
+    """What it rests on, as name and value: axis file and product line with their checksums."""
 
     @property
     def warning(self) -> str:

@@ -10,6 +10,8 @@ Cell = str | int | float | None
 
 WIDTHS = (10, 9, 24, 18, 40, 50, 40, 17, 15, 13)
 """Of the columns, in characters."""
+BASIS_WIDTHS = (34, 72)
+"""Of the columns of the sheet that says what the list rests on."""
 PRICES = frozenset({8, 9})
 """Columns of prices."""
 _BETWEEN = "; "

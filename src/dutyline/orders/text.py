@@ -45,7 +45,19 @@ def body(order: OrderList) -> list[Said]:
         ending = "" if position.state == "complete" else ", open"
         said.append(Said(f"{position.name}{ending}", first, " " * deep, strong=True))
         said += [Said(text, " " * deep, " " * deep) for text in _below(order, position)]
-    return [*said, Said(""), Said(closing(order))]
+    return [*said, Said(""), Said(closing(order)), *_basis(order)]
+
+
+def _basis(order: OrderList) -> list[Said]:
+    """Of which axis file and product line, in one sentence."""
+    told = dict(order.basis)
+    file, line = told.get("Axis file"), told.get("Product line")
+    parts = []
+    if file:
+        parts.append(f"{file}, SHA-256 {told.get('SHA-256 of the axis file', '')[:8]}")
+    if line:
+        parts.append(f"{line}, content {told.get('Content hash of the product line', '')[:8]}")
+    return [Said(f"Made from {'; '.join(parts)}.")] if parts else []
 
 
 def _pieces(position: Position) -> str:

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from dutyline.catalogue.column_words import spoken_heading
 from dutyline.checks.verdict import verify
 from dutyline.selection.search import select
 from support.judged import PARTS, changed, lift, line_of
@@ -37,7 +38,8 @@ def test_a_doubtful_figure_cautions(edit, tmp_path):
     verdict = verify(lift(), line, PARTS)
     found = line_of(verdict, "data-quality")
     assert (found.demand, found.state) == (1.0, "fails")
-    assert edit.column in found.text
+    words, _ = spoken_heading(f"{edit.file}.csv", edit.column)
+    assert words in found.text
     assert any(found.text in caution for caution in verdict.cautions)
     assert verdict.verdict == verify(lift(), clean, PARTS).verdict
 

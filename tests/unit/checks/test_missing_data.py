@@ -150,7 +150,7 @@ NEEDS = {
     ("motor", ("torque_peak",)): (("peak torque",), "plain", ("gear-torque-limit-set",)),
     ("motor", ("torque_stall",)): (("stall torque",), "no curves", LASTING),
     ("motor", ("speed_max",)): (("maximum speed", "boundary"), "no curves", SPEEDS),
-    ("motor", ("voltage_constant",)): (("emf", "boundary"), "no curves", SPEEDS),
+    ("motor", ("voltage_constant",)): (("voltage constant", "boundary"), "no curves", SPEEDS),
     ("motor", ("inductance",)): (("inductance", "boundary"), "no curves", SPEEDS),
     ("motor", ("pole_pairs",)): (("pole", "boundary"), "no curves", SPEEDS),
     ("motor", ("supply_class",)): (("class",), "plain", ("supply-match",)),
