@@ -30,6 +30,8 @@ export class Link {
     this.wait = 0;
     /** Revisions to which undo and redo lead; 0 where there is none. */
     this.steps = { undo: 0, redo: 0 };
+    /** True while somebody has to decide between two states; edits wait. */
+    this.paused = false;
   }
 
   /**
@@ -47,14 +49,30 @@ export class Link {
     void this.#run();
   }
 
+  /**
+   * Somebody else changed the axis: what waits is sent upon their state.
+   * @param {number} head
+   */
+  keepMine(head) {
+    this.revision = head;
+    this.paused = false;
+    void this.#run();
+  }
+
+  /** Somebody else changed the axis: what waits is given up. */
+  giveUp() {
+    this.queue = [];
+    this.paused = false;
+  }
+
   get pending() {
     return this.queue.length > 0 || this.busy;
   }
 
   async #run() {
-    if (this.busy) return;
+    if (this.busy || this.paused) return;
     this.busy = true;
-    while (this.queue.length) {
+    while (this.queue.length && !this.paused) {
       const edit = this.queue[0];
       const to = edit.step ? this.steps[edit.step] : edit.to;
       if (edit.step && !to) {
@@ -80,6 +98,11 @@ export class Link {
         continue;
       }
       this.wait = 0;
+      if (answer.status === 409) {
+        this.paused = true;
+        this.show(await answer.json(), edit);
+        break;
+      }
       this.queue.shift();
       await this.#read(answer, edit);
     }
@@ -91,7 +114,7 @@ export class Link {
    * @param {Edit} edit
    */
   async #read(answer, edit) {
-    if (!answer.ok && answer.status !== 409) {
+    if (!answer.ok) {
       let text = `the server refused it (${answer.status}).`;
       try {
         const told = await answer.json();

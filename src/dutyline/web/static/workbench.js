@@ -37,11 +37,11 @@ function show(reply, edit) {
       `<button type="button" class="quiet" id="theirs">Take theirs</button>` +
       `<button type="button" class="quiet" id="mine">Keep mine</button>` +
       `<pre>${(reply.lines || []).slice(0, 12).map(escape).join("\n")}</pre>`;
-    document.getElementById("theirs")?.addEventListener("click", () => location.reload());
-    document.getElementById("mine")?.addEventListener("click", () => {
-      link.revision = Number(reply.head);
-      link.send(edit);
+    document.getElementById("theirs")?.addEventListener("click", () => {
+      link.giveUp();
+      location.reload();
     });
+    document.getElementById("mine")?.addEventListener("click", () => link.keepMine(Number(reply.head)));
     tell("refused", "Not saved: changed elsewhere");
     return;
   }
