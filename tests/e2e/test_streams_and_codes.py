@@ -221,3 +221,9 @@ def test_report_leaves_the_numbers_behind_its_plots(tmp_path):
     assert json.loads(done.out)["data"] == "numbers"
     heads = (tmp_path / "numbers" / "cycle.csv").read_text(encoding="utf-8").split("\n")[0]
     assert heads.startswith("time s,phase,position m,motor speed rad/s,motor torque N*m")
+
+
+def test_serve_does_not_pass_over_a_variant():
+    done = dutyline("serve", "--example", "lift", "--variant", "fast", "--store", "memory")
+    assert (done.code, done.out) == (2, "")
+    assert 'read "fast"; the page opens on the file itself.' in spaced(done.err)

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from dutyline.app.keeping import reopened, store_for
 from dutyline.app.workbench.desk import Desk
 from dutyline.core.errors import Fault, InputError
+from dutyline.core.faults import quoted
 
 if TYPE_CHECKING:
     from dutyline.catalogue.parts import ProductLine
@@ -55,6 +56,20 @@ def need_packages() -> None:
         read = f"the packages for the browser are not installed: {', '.join(missing)}."
         remedy = 'Install them with pip install "dutyline[web]".'
         raise InputError("the workbench", [Fault("", "serve", read, remedy)])
+
+
+def refuse_variant(name: str | None) -> None:
+    """The page opens on the file itself; its variants are picked there.
+
+    Raises
+    ------
+    InputError
+        A variant is named.
+    """
+    if name is not None:
+        read = f"read {quoted(name)}; the page opens on the file itself."
+        fault = Fault("", "--variant", read, "Pick the variant in the page.")
+        raise InputError("the workbench", [fault])
 
 
 def place_for(address: str, port: int) -> Place:

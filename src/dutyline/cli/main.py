@@ -116,6 +116,7 @@ def serve(file: str | None, example: str | None, variant: str | None, folder: st
     from dutyline.app import serve as verb
     from dutyline.app.inputs import line_from
 
+    verb.refuse_variant(variant)
     verb.need_packages()
     from dutyline.web.run import run as serving
 

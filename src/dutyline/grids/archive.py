@@ -28,7 +28,6 @@ _BROKEN = (
     EOFError,
     OSError,
     RuntimeError,
-    NotImplementedError,
     ValueError,
     OverflowError,
     LookupError,
