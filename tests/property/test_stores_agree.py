@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import secrets
 import tempfile
 from dataclasses import replace
 from pathlib import Path
@@ -46,7 +47,7 @@ class Both(RuleBasedStateMachine):
     def begin(self) -> None:
         self.plain = MemoryStore()
         self.keys: list[tuple[str, str]] = []
-        self.mark = str(id(self))
+        self.mark = secrets.token_hex(8)  # of this run alone: earlier runs left theirs
 
     @rule(title=TEXTS, content=CONTENTS, who=TEXTS, origin=ORIGINS)
     def create(self, title: str, content: Content, who: str, origin: str) -> None:
