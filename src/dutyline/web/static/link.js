@@ -16,7 +16,7 @@ export class Link {
    * @param {string} id
    * @param {number} revision
    * @param {(reply: Reply, edit: Edit) => void} show
-   * @param {(state: "saving" | "offline" | "refused", text: string) => void} tell
+   * @param {(state: "saving" | "saved" | "offline" | "refused", text: string) => void} tell
    */
   constructor(id, revision, show, tell) {
     this.id = id;
@@ -32,6 +32,8 @@ export class Link {
     this.steps = { undo: 0, redo: 0 };
     /** True while somebody has to decide between two states; edits wait. */
     this.paused = false;
+    /** What the running undo step belongs to. @type {HTMLElement | null} */
+    this.owner = null;
   }
 
   /**

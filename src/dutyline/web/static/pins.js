@@ -1,12 +1,13 @@
 // @ts-check
 // Up to three combinations pinned for comparison; the pins live in the address.
+import { remember, told } from "./address.js";
 
 const MOST = 3;
 
 /** @param {string} id */
 export function pins(id) {
   /** @type {string[]} */
-  let kept = JSON.parse(new URLSearchParams(location.hash.slice(1)).get("pins") || "[]");
+  let kept = JSON.parse(told("pins") || "[]");
   const box = /** @type {HTMLElement} */ (document.getElementById("compare"));
   const table = /** @type {HTMLElement} */ (document.getElementById("compared"));
   const said = /** @type {HTMLElement} */ (document.getElementById("pinned-said"));
@@ -17,9 +18,7 @@ export function pins(id) {
     const own = String(button.dataset.pin);
     if (kept.includes(own)) kept = kept.filter((one) => one !== own);
     else if (kept.length < MOST) kept = [...kept, own];
-    const address = new URLSearchParams(location.hash.slice(1));
-    address.set("pins", JSON.stringify(kept));
-    history.replaceState(null, "", `#${address}`);
+    remember("pins", kept.length ? JSON.stringify(kept) : "");
     mark();
     void draw();
   });

@@ -1,0 +1,113 @@
+// @ts-check
+// Fields: while typing what can be read is sent; on leaving whatever stands there.
+import { typedOn } from "./strip.js";
+
+/** @typedef {import("./link.js").Link} Link */
+
+const TYPING = 60;
+/** Last sent from a field. @type {WeakMap<HTMLElement, string>} */
+const sent = new WeakMap();
+/** In a field before it was typed into. @type {WeakMap<HTMLElement, string>} */
+const untouched = new WeakMap();
+/** @type {number | undefined} */
+let typing;
+
+const NEXT = { given: "measured", measured: "assumed", assumed: "given", calculated: "given" };
+
+/** What is being typed is not sent any more: another step takes its place. */
+export function letGo() {
+  clearTimeout(typing);
+}
+
+/** @param {Link} link */
+export function fields(link) {
+  /**
+   * @param {HTMLInputElement | HTMLSelectElement} field
+   * @param {boolean} unfinished
+   */
+  function edited(field, unfinished) {
+    clearTimeout(typing);
+    const now = field.value.trim();
+    const stands = field instanceof HTMLInputElement && field.defaultValue === now;
+    const told = (sent.get(field) ?? now) === now && !field.hasAttribute("aria-invalid");
+    if (stands && told && !link.pending) return;
+    const again = link.owner === field;
+    link.owner = field;
+    sent.set(field, now);
+    link.send({
+      key: `set ${field.dataset.path} ${unfinished}`,
+      change: { do: "set", path: field.dataset.path, typed: now },
+      typing: unfinished,
+      instead: again,
+      field,
+    });
+  }
+
+  document.addEventListener("input", (event) => {
+    const field = event.target;
+    if (!(field instanceof HTMLInputElement) || !field.dataset.path) return;
+    typedOn();
+    clearTimeout(typing);
+    typing = setTimeout(() => edited(field, true), TYPING);
+  });
+
+  document.addEventListener("change", (event) => {
+    const field = event.target;
+    if (field instanceof HTMLSelectElement && field.dataset.kind) {
+      link.send({ key: `part ${field.dataset.kind}`, change: { do: "part", kind: field.dataset.kind, name: field.value } });
+    } else if ((field instanceof HTMLInputElement || field instanceof HTMLSelectElement) && field.dataset.path) {
+      edited(field, false);
+      link.owner = null;
+    }
+  });
+
+  document.addEventListener("focusin", (event) => {
+    const field = event.target;
+    if (field instanceof HTMLInputElement && field.dataset.path) untouched.set(field, field.value);
+  });
+
+  document.addEventListener("keydown", (event) => {
+    const target = event.target;
+    if (!(target instanceof HTMLInputElement) || !target.dataset.path) return;
+    if (event.key === "Escape") {
+      target.value = untouched.get(target) ?? target.defaultValue;
+      edited(target, false);
+    } else if (event.key === "Enter") {
+      edited(target, false);
+      link.owner = null;
+      untouched.set(target, target.value);
+    } else if (event.key === "ArrowUp" || event.key === "ArrowDown") {
+      const next = nudged(target.value, (event.key === "ArrowUp" ? 1 : -1) * (event.shiftKey ? 10 : 1));
+      if (next) {
+        event.preventDefault();
+        target.value = next;
+        edited(target, true);
+      }
+    }
+  });
+
+  /** @param {HTMLElement} button */
+  function status(button) {
+    const now = /** @type {keyof typeof NEXT} */ (button.dataset.now || "given");
+    link.send({ key: "", change: { do: "status", path: button.dataset.status, status: NEXT[now] || "given" } });
+  }
+
+  document.addEventListener("click", (event) => {
+    const button = event.target instanceof Element ? event.target.closest("button[data-status]") : null;
+    if (button instanceof HTMLElement) status(button);
+  });
+}
+
+/**
+ * The last digit of a number moved by steps: 0.6 s to 0.7 s.
+ * @param {string} value
+ * @param {number} by
+ */
+export function nudged(value, by) {
+  const found = /^(\s*[-+\u2212]?)(\d+)([.,]\d+)?(.*)$/.exec(value);
+  if (!found) return "";
+  const digits = found[3] ? found[3].length - 1 : 0;
+  const number = Number(`${found[1].replace("\u2212", "-").trim()}${found[2]}${found[3] ? found[3].replace(",", ".") : ""}`);
+  const next = (number + by / 10 ** digits).toFixed(digits);
+  return (found[3]?.startsWith(",") ? next.replace(".", ",") : next) + found[4];
+}

@@ -1,0 +1,112 @@
+// @ts-check
+// What the page says of an edit: saved or not, faults at their fields, a conflict to decide.
+
+/** @typedef {import("./link.js").Reply} Reply */
+/** @typedef {import("./link.js").Edit} Edit */
+/** @typedef {import("./link.js").Link} Link */
+
+const LATE = 1500;
+const saved = /** @type {HTMLElement} */ (document.getElementById("saved"));
+const strip = /** @type {HTMLElement} */ (document.getElementById("strip"));
+
+/** @param {string} text */
+export function escape(text) {
+  const box = document.createElement("span");
+  box.textContent = text;
+  return box.innerHTML;
+}
+
+/**
+ * @param {"saving" | "saved" | "offline" | "refused"} state
+ * @param {string} text
+ */
+export function tell(state, text) {
+  saved.textContent = state === "offline" ? "Not saved" : text;
+  if (state === "offline") {
+    strip.className = "strip wait";
+    strip.innerHTML = `<p>${escape(text)}</p>`;
+  }
+}
+
+/**
+ * Somebody else changed the axis: their lines, and two ways on.
+ * @param {Reply} reply
+ * @param {Link} link
+ */
+export function conflict(reply, link) {
+  strip.className = "strip bad";
+  strip.innerHTML = `<p>${escape(reply.conflict || "")} Nothing was overwritten.</p>` +
+    `<button type="button" class="quiet" id="theirs">Take theirs</button>` +
+    `<button type="button" class="quiet" id="mine">Keep mine</button>` +
+    `<pre>${(reply.lines || []).slice(0, 12).map(escape).join("\n")}</pre>`;
+  document.getElementById("theirs")?.addEventListener("click", () => {
+    link.giveUp();
+    location.reload();
+  });
+  document.getElementById("mine")?.addEventListener("click", () => link.keepMine(Number(reply.head)));
+  tell("refused", "Not saved: changed elsewhere");
+}
+
+/**
+ * @param {Reply} reply
+ * @param {Edit} edit
+ */
+export function faults(reply, edit) {
+  const found = reply.faults || [];
+  for (const region of document.querySelectorAll("main section")) {
+    region.classList.toggle("is-stale", found.length > 0 && !reply.typing &&
+      !region.matches(".r-train, .r-questions"));
+  }
+  if (!found.length) {
+    strip.className = "strip is-off";
+    strip.textContent = "";
+    if (edit.field) complain(edit.field, "");
+    return;
+  }
+  const first = found[0];
+  const said = [first.read, first.remedy].filter(Boolean).join(" ");
+  if (reply.typing) {
+    if (edit.field) later(edit.field, said);
+    return;
+  }
+  if (edit.field) complain(edit.field, said);
+  strip.className = "strip bad";
+  strip.innerHTML = `<p>Last good result. ${escape(first.field ? `${first.field}: ` : "")}${escape(said)}` +
+    `${found.length > 1 ? ` And ${found.length - 1} more.` : ""}</p>`;
+}
+
+/** @type {number | undefined} */
+let complaint;
+
+/**
+ * @param {HTMLElement} field
+ * @param {string} text
+ */
+function later(field, text) {
+  clearTimeout(complaint);
+  complaint = setTimeout(() => complain(field, text), LATE);
+}
+
+/**
+ * @param {HTMLElement} field
+ * @param {string} text
+ */
+function complain(field, text) {
+  clearTimeout(complaint);
+  const box = field.closest(".field");
+  field.toggleAttribute("aria-invalid", Boolean(text));
+  if (text) field.setAttribute("aria-invalid", "true");
+  field.title = box ? "" : text;
+  if (!box) return;
+  box.classList.toggle("is-bad", Boolean(text));
+  const note = box.querySelector(".err");
+  if (note instanceof HTMLElement) {
+    note.textContent = text;
+    note.hidden = !text;
+  }
+}
+
+/** The complaint that waits is about a text that is typed on. */
+export function typedOn() {
+  clearTimeout(complaint);
+}
