@@ -315,3 +315,54 @@ def test_nothing_runs_out_of_the_page(opened: Any) -> None:
             .map(e => e.className + ' ' + e.innerText.slice(0, 20))"""
         )
         assert small == [], width
+
+
+def test_the_shortlist_is_sorted_by_keys_and_the_address_keeps_it(opened: Any) -> None:
+    def masses() -> list[float]:
+        cells = "[...document.querySelectorAll('.picks td.kg')].map(c => +c.dataset.value)"
+        return list(opened.evaluate(cells))
+
+    opened.wait_for_selector(".picks tbody tr")
+    found = masses()
+    opened.focus(".picks [data-column=Mass] button")
+    opened.keyboard.press("s")
+    assert masses() == sorted(found)
+    assert opened.get_attribute(".picks [data-column=Mass]", "aria-sort") == "ascending"
+    opened.keyboard.press("s")
+    assert masses() == sorted(found, reverse=True)
+    opened.reload()
+    ready(opened)
+    assert masses() == sorted(found, reverse=True)
+    opened.click(".picks [data-column=Mass] button")
+    assert masses() == found
+    opened.focus(".picks tbody tr:first-child [data-pin]")
+    opened.keyboard.press("p")
+    assert opened.inner_text(".picks tbody tr:first-child [data-pin]") == "Pinned"
+
+
+def test_something_is_found_by_its_name(opened: Any) -> None:
+    opened.focus("[data-part=load] button")
+    opened.keyboard.press("/")
+    opened.keyboard.type("resistor, one")
+    assert opened.locator("#found [role=option]").count() == 1
+    opened.keyboard.press("Enter")
+    assert opened.evaluate("document.activeElement.textContent") == "Resistor, one pulse"
+    opened.keyboard.press("/")
+    opened.keyboard.type("moving mass")
+    opened.keyboard.press("Enter")
+    assert opened.evaluate("document.activeElement.id") == "load-mass"
+    opened.keyboard.press("/")
+    assert opened.is_hidden("#find"), "a field keeps its letters"
+    opened.focus(".rail")
+    opened.keyboard.press("?")
+    assert opened.is_visible("table.keys")
+    assert opened.evaluate("document.activeElement.textContent") == "Keys"
+
+
+def test_the_moment_stands_in_the_address(opened: Any) -> None:
+    opened.focus(".rail")
+    opened.keyboard.press("End")
+    opened.wait_for_function("() => location.hash.includes('at=2')")
+    opened.reload()
+    ready(opened)
+    assert "at 2.00" in opened.inner_text("#reads")

@@ -174,6 +174,8 @@ class CandidateView:
     shares: tuple[tuple[str, str, float, str], ...]
     """Family, share as printed, share, mark."""
     mass: str
+    mass_kg: float
+    """NaN where a mass is not stated."""
     here: bool
     names: dict[str, str | None]
 

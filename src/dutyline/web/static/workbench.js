@@ -2,12 +2,14 @@
 // The page of one axis: replies become regions; the parts of the page have their own modules.
 import { Cursor } from "./cursor.js";
 import { fields, letGo } from "./fields.js";
+import "./find.js";
 import { handOver } from "./hand.js";
 import { ledger, reopen } from "./ledger.js";
 import { Link } from "./link.js";
 import { morph } from "./morph.js";
 import { pins } from "./pins.js";
 import { rail } from "./rail.js";
+import { sorted } from "./shortlist.js";
 import { conflict, escape, faults, tell } from "./strip.js";
 import { openAgain } from "./train.js";
 
@@ -39,7 +41,10 @@ function show(reply, edit) {
   reopen();
   if (reply.regions.train) openAgain();
   if (reply.regions.cycle || reply.regions.plane) cursor.redraw();
-  if (reply.regions.short) pinned.refreshed();
+  if (reply.regions.short) {
+    sorted();
+    pinned.refreshed();
+  }
   if (reply.revision === undefined) return;
   tell("saved", reply.typing ? "Typing" : `Saved ${reply.saved}`);
   undo.disabled = !reply.undo;
@@ -87,6 +92,7 @@ ledger(link);
 rail(link, cursor);
 const hand = handOver(link, escape);
 const pinned = pins(link.id);
+sorted();
 cursor.redraw();
 openAgain();
 body.dataset.ready = "yes";
