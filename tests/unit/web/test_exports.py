@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import json
+import re
 
 import pytest
 from starlette.testclient import TestClient
@@ -82,6 +83,18 @@ def test_an_axis_that_cannot_be_used_is_told_in_the_stream(client: TestClient, f
     lines, content = taken(client.post(f"/axis/{first}/export/report.pdf").content)
     assert lines[-1]["faults"][0]["field"] == "load.mass"
     assert content == b""
+
+
+def test_a_report_of_the_page_names_its_revision_and_day(
+    client: TestClient, desk: Desk, first: str
+) -> None:
+    change = {"do": "set", "path": "load.mass", "typed": "30 kg"}
+    client.post(f"/axis/{first}/edit", json={"number": 1, "base": 1, "change": change})
+    head = desk.store.get(first).head
+    page = taken(client.post(f"/axis/{first}/export/report.html").content)[1].decode()
+    assert head.number == 2
+    assert re.search(r"[Rr]evision\W*2\b", page)
+    assert f"{head.when.day} {head.when:%B %Y}" in page
 
 
 def test_there_is_no_such_file(client: TestClient, first: str) -> None:

@@ -16,7 +16,7 @@ from dutyline.app.workbench.changes import Change, applied
 from dutyline.app.workbench.compared import MOST_COMPARED, side_by_side
 from dutyline.app.workbench.earlier import last_good
 from dutyline.app.workbench.effect import effect, ghosts
-from dutyline.app.workbench.exports import BusyError, Job, Jobs
+from dutyline.app.workbench.exports import BusyError, Edition, Job, Jobs
 from dutyline.app.workbench.judged import Judged, Sheet, combination_of, judge, sheet_of
 from dutyline.app.workbench.picture import picture
 from dutyline.app.workbench.records import CompareView, Picture, RowView, ShortlistView, Wrong
@@ -268,7 +268,9 @@ class Desk:
         BusyError
             As many files as allowed are being made.
         """
-        return self.jobs.begin(sheet_of(self.store.get(key).head.content), self.line, what)
+        head = self.store.get(key).head
+        edition = Edition(str(head.number), head.when.date())
+        return self.jobs.begin(sheet_of(head.content), self.line, what, edition)
 
     def row(self, key: str, name: str) -> RowView:
         """One line of the ledger with what would make it pass.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import io
 import threading
 import zipfile
@@ -40,6 +41,14 @@ class Export:
 
 
 @dataclass(frozen=True, slots=True)
+class Edition:
+    """Which revision of an axis a report is of."""
+
+    number: str = ""
+    date: datetime.date | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Stage:
     """A stage that begins now."""
 
@@ -55,6 +64,7 @@ class _Bench:
 
     sheet: Sheet
     line: ProductLine
+    edition: Edition
     judged: Judged | None = None
     document: Document | None = None
     content: bytes = b""
@@ -79,7 +89,9 @@ class Jobs:
         self._free = threading.BoundedSemaphore(most)
         self.most = most
 
-    def begin(self, sheet: Sheet, line: ProductLine, what: str) -> Job:
+    def begin(
+        self, sheet: Sheet, line: ProductLine, what: str, edition: Edition | None = None
+    ) -> Job:
         """A job that has its place and makes nothing before it is asked for its first stage.
 
         Parameters
@@ -89,6 +101,8 @@ class Jobs:
         what : str
             ``report.pdf``, ``report.html``, ``report.xlsx``, ``order.csv``,
             ``order-semicolon.csv``, ``order.xlsx`` or ``plots.zip``.
+        edition : Edition, optional
+            As a report prints it.
 
         Raises
         ------
@@ -104,7 +118,7 @@ class Jobs:
         if not self._free.acquire(blocking=False):
             told = f"{self.most} files are being written already; try again when one is done."
             raise BusyError(told)
-        return Job(_stages(sheet, line, what), self._free.release)
+        return Job(_stages(_Bench(sheet, line, edition or Edition()), what), self._free.release)
 
 
 class Job:
@@ -150,9 +164,8 @@ class Job:
             release()
 
 
-def _stages(sheet: Sheet, line: ProductLine, what: str) -> Iterator[Stage | Export]:
+def _stages(bench: _Bench, what: str) -> Iterator[Stage | Export]:
     kind, acts = EXPORTS[what]
-    bench = _Bench(sheet, line)
     for step, (text, act) in enumerate(acts, start=1):
         yield Stage(text, step, len(acts))
         act(bench)
@@ -180,7 +193,12 @@ def _advise(bench: _Bench) -> None:
 def _draw(bench: _Bench) -> None:
     judged = bench.known()
     with judged.axis.reader.served():
-        bench.document = build_document(judged.verdict, shortlist=judged.shortlist)
+        bench.document = build_document(
+            judged.verdict,
+            shortlist=judged.shortlist,
+            date=bench.edition.date,
+            revision=bench.edition.number,
+        )
 
 
 def _pdf(bench: _Bench) -> None:
