@@ -244,6 +244,7 @@ def test_a_motion_that_never_settles_is_seen():
 def test_names_on_the_duty_line_do_not_touch() -> None:
     """Three far beyond the limit: the text of each stands free of the others in its row."""
     import re
+    from itertools import pairwise
 
     from dutyline.report.figures.canvas import text_width
     from dutyline.report.figures.data import DutyData, DutyMark
@@ -263,4 +264,4 @@ def test_names_on_the_duty_line_do_not_touch() -> None:
     assert sum(map(len, rows.values())) == 3
     for spans in rows.values():
         spans.sort()
-        assert all(a[1] < b[0] for a, b in zip(spans, spans[1:], strict=False))
+        assert all(a[1] < b[0] for a, b in pairwise(spans))
