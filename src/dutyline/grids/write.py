@@ -225,7 +225,9 @@ def _lay_out(sheet: Any, rows: Sequence[Sequence[Cell]], look: Look, formats: _F
 
 def _lines(cell: Cell, width: int) -> int:
     """Lines that a text takes in a wide font; not every program finds that out by itself."""
-    return max(len(textwrap.wrap(_shown(cell), max(round(_WIDE_FONT * width), 1))), 1)
+    if not isinstance(cell, str):
+        return 1
+    return max(len(textwrap.wrap(cell, max(round(_WIDE_FONT * width), 1))), 1)
 
 
 def _fill(sheet: Any, rows: Sequence[Sequence[Cell]], formats: _Formats) -> None:

@@ -41,8 +41,10 @@ class Sheet:
         return f"{self.name}!{place}"
 
     def all(self) -> list[list[Cell]]:
-        """Head and rows."""
-        return [list(self.head), *self.rows]
+        """Head and rows, each as wide as the sheet but for the empty ones between tables."""
+        wide = len(self.look.widths)
+        padded = [[*row, *[None] * (wide - len(row))] if row else row for row in self.rows]
+        return [[*self.head, *[None] * (wide - len(self.head))], *padded]
 
 
 def finite(value: float | None) -> float | None:

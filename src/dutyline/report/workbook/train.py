@@ -42,7 +42,7 @@ def train_sheet(
         Places of inputs by field and of data of the parts.
     """
     head = ("At the instant of the peak torque, all in SI",)
-    look = Look((30, 14, 14, 14, 14, 14, 14, 14, 14, 14, 14, 14, 14, 14, 16))
+    look = Look((44, 16, 16, 16, 16, 16, 16, 16, 16, 16, 16, 16, 16, 16, 16))
     sheet = Sheet("Train", head, look)
     if point is None:
         sheet.add("The peak cannot be followed part by part on this axis.")
@@ -108,9 +108,7 @@ _HEADS = (
 
 def _stages(sheet: Sheet, point: PeakPoint, load: tuple[str, str]) -> list[int]:
     """A row for each stage; behind is its side towards the load, before that to the motor."""
-    sheet.table("From the load to the output shaft: force or torque, "
-                "(taken over + inertia × acceleration + drag) × ratio × loss factor, "
-                "then the same before it", *_HEADS)  # fmt: skip
+    sheet.table("From the load to the output shaft", *_HEADS)
     rows: list[int] = []
     acceleration = f"C{load[1][1:]}"
     effort = load[1]
