@@ -20,12 +20,21 @@ from fastapi.responses import (
 )
 from starlette.exceptions import HTTPException
 
-from dutyline.app.workbench.desk import ConflictError, Desk, KeepingError, MissingError, Page
+from dutyline.app.workbench.desk import (
+    BusyError,
+    ConflictError,
+    Desk,
+    KeepingError,
+    MissingError,
+    Page,
+)
 from dutyline.app.workbench.mechanisms import mechanisms
 from dutyline.core.errors import DutylineError, Fault, InputError
 from dutyline.core.version import VERSION
 from dutyline.web.api import interface
+from dutyline.web.faults import fault_json
 from dutyline.web.guard import TooLargeError
+from dutyline.web.jobs import JobAnswer
 from dutyline.web.pages import digest, fragment, region, regions, whole
 
 Id = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
@@ -63,6 +72,11 @@ def application(desk: Desk, first: str) -> FastAPI:
     async def large(_: Request, __: TooLargeError) -> Response:
         return JSONResponse({"error": "The request is larger than 2 MB."}, 413)
 
+    @app.exception_handler(BusyError)
+    async def busy(_: Request, error: BusyError) -> Response:
+        told = {"error": str(error), "faults": []}
+        return JSONResponse(told, 429, headers={"retry-after": "5"})
+
     @app.exception_handler(DutylineError)
     async def refused(_: Request, error: DutylineError) -> Response:
         faults = [fault_json(f) for f in error.faults] if isinstance(error, InputError) else []
@@ -92,7 +106,7 @@ def application(desk: Desk, first: str) -> FastAPI:
         told = "This is a fault of the program, not of the request. What was saved is saved."
         return JSONResponse({"error": told, "faults": []}, 500)
 
-    app.include_router(interface(desk.line))
+    app.include_router(interface(desk.line, desk.jobs))
 
     @app.get("/", include_in_schema=False)
     async def start() -> Response:
@@ -116,11 +130,9 @@ def application(desk: Desk, first: str) -> FastAPI:
         page = await to_thread.run_sync(partial(_edited, desk, key, asked))
         return _streamed(desk, page, _number(asked.get("number")), asked.get("have"))
 
-    @app.get("/axis/{key}/export/{what}", include_in_schema=False)
+    @app.post("/axis/{key}/export/{what}", include_in_schema=False)
     async def export(key: Id, what: Annotated[str, Path(pattern=r"^[a-z.-]{1,40}$")]) -> Response:
-        found = await to_thread.run_sync(partial(desk.export, key, what))
-        headers = {"content-disposition": f'attachment; filename="{found.name}"'}
-        return Response(found.content, media_type=found.kind, headers=headers)
+        return JobAnswer(await to_thread.run_sync(partial(desk.export, key, what)))
 
     @app.get("/axis/{key}/text", include_in_schema=False)
     async def text(key: Id) -> Response:
@@ -318,10 +330,3 @@ def _pieces(desk: Desk, page: Page, number: Any, held: dict[str, Any]) -> Iterat
         html = region("ledger", page, better)
         ledger = {"number": number, "regions": {"ledger": html}, "digests": {"ledger": ""}}
         yield orjson.dumps(ledger) + b"\n"
-
-
-def fault_json(fault: Fault) -> dict[str, str]:
-    """A fault for a program."""
-    return {
-        "place": fault.place, "field": fault.field, "read": fault.read, "remedy": fault.remedy,
-    }  # fmt: skip

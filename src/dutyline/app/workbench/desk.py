@@ -16,7 +16,7 @@ from dutyline.app.workbench.changes import Change, applied
 from dutyline.app.workbench.compared import MOST_COMPARED, side_by_side
 from dutyline.app.workbench.earlier import last_good
 from dutyline.app.workbench.effect import effect, ghosts
-from dutyline.app.workbench.exports import Export, export
+from dutyline.app.workbench.exports import BusyError, Edition, Job, Jobs
 from dutyline.app.workbench.judged import Judged, Sheet, combination_of, judge, sheet_of
 from dutyline.app.workbench.picture import picture
 from dutyline.app.workbench.records import CompareView, Picture, RowView, ShortlistView, Wrong
@@ -34,7 +34,7 @@ from dutyline.store.records import (
     Store,
 )
 
-__all__ = ["ConflictError", "Desk", "KeepingError", "MissingError", "Page"]
+__all__ = ["BusyError", "ConflictError", "Desk", "KeepingError", "MissingError", "Page"]
 
 T = TypeVar("T")
 
@@ -71,6 +71,7 @@ class Desk:
     def __init__(self, store: Store, line: ProductLine) -> None:
         self.store = store
         self.line = line
+        self.jobs = Jobs()
         self._good: OrderedDict[str, Judged] = OrderedDict()
         self._step: OrderedDict[str, tuple[Judged | None, str]] = OrderedDict()
         self._advice: OrderedDict[str, tuple[Judged, Judged]] = OrderedDict()
@@ -255,30 +256,21 @@ class Desk:
                 _kept(self._advice, key, held)
         return picture(held[1])
 
-    def judged(self, key: str) -> Judged:
-        """The result for the axis as it stands with its shortlist, for reports and programs.
+    def export(self, key: str, what: str) -> Job:
+        """A file to hand over, on its way; see :mod:`dutyline.app.workbench.exports`.
 
         Raises
         ------
         InputError
-            The axis as it stands cannot be used.
+            There is no such file.
         MissingError
             There is no such document.
+        BusyError
+            As many files as allowed are being made.
         """
-        document = self.store.get(key)
-        return judge(sheet_of(document.head.content), self.line, search=True)
-
-    def export(self, key: str, what: str) -> Export:
-        """A file to hand over; see :mod:`dutyline.app.workbench.exports`.
-
-        Raises
-        ------
-        InputError
-            The axis as it stands cannot be used, or there is no such file.
-        MissingError
-            There is no such document.
-        """
-        return export(self.judged(key), what)
+        head = self.store.get(key).head
+        edition = Edition(str(head.number), head.when.date())
+        return self.jobs.begin(sheet_of(head.content), self.line, what, edition)
 
     def row(self, key: str, name: str) -> RowView:
         """One line of the ledger with what would make it pass.

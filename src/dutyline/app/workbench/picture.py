@@ -60,6 +60,8 @@ def picture(judged: Judged, faults: Faults | None = None) -> Picture:
             cautions=cautions(verdict).items,
             notes=tuple(axis.notes),
             foot=_foot(axis),
+            version=f"dutyline {VERSION}",
+            checksum=axis.checksum[:8],
             variants=_variants(axis, judged.sheet.variant),
             names=names_of(combination),
         )

@@ -240,6 +240,9 @@ class Picture:
     cautions: tuple[tuple[str, str], ...]
     notes: tuple[str, ...]
     foot: str
+    version: str
+    checksum: str
+    """Of the axis file, eight digits."""
     variants: tuple[tuple[str, bool], ...] = ()
     """Names of the variants of the file and which is shown; empty where there is none."""
     names: dict[str, str | None] = field(default_factory=dict)
