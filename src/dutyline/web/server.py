@@ -320,8 +320,9 @@ def _pieces(desk: Desk, page: Page, number: Any, held: dict[str, Any]) -> Iterat
         yield orjson.dumps(ledger) + b"\n"
 
 
-def fault_json(fault: Fault) -> dict[str, str]:
+def fault_json(fault: Fault) -> dict[str, str | list[str]]:
     """A fault for a program."""
     return {
         "place": fault.place, "field": fault.field, "read": fault.read, "remedy": fault.remedy,
+        "meanings": list(fault.meanings),
     }  # fmt: skip

@@ -363,7 +363,9 @@ class Desk:
 def _wrong(text: str, faults: tuple[Fault, ...]) -> dict[str, Wrong]:
     """What stands in fields that cannot be used, and why."""
     return {
-        f.field: Wrong(typed_at(text, f.field), " ".join(t for t in (f.read, f.remedy) if t))
+        f.field: Wrong(
+            typed_at(text, f.field), " ".join(t for t in (f.read, f.remedy) if t), f.meanings
+        )
         for f in faults
         if f.field
     }

@@ -47,6 +47,7 @@ def _view(entry: Input, faults: Faults) -> FieldView:
         hint=note or hint(field),
         choices=choices(field),
         fault=wrong.said,
+        meanings=wrong.meanings,
         stated=there or bool(wrong.typed),
     )
 
@@ -100,6 +101,7 @@ def unstated(
             hint=hint(field) if field.typical else takes(field, kind),
             choices=choices(field),
             fault=wrong.said,
+            meanings=wrong.meanings,
             stated=bool(wrong.typed),
         )
     return tuple(found.values())

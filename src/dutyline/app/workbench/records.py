@@ -14,6 +14,8 @@ class Wrong:
     """As it stands in the file."""
     said: str
     """What is wrong with it and what helps."""
+    meanings: tuple[str, ...] = ()
+    """What may have been meant, each as it would be typed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +36,8 @@ class FieldView:
     """Typical range and meaning."""
     choices: tuple[str, ...] = ()
     fault: str = ""
+    meanings: tuple[str, ...] = ()
+    """Readings to choose from where there are two."""
     stated: bool = True
 
     @property

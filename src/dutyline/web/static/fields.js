@@ -93,6 +93,17 @@ export function fields(link) {
   }
 
   document.addEventListener("click", (event) => {
+    const meant = event.target instanceof Element ? event.target.closest("button[data-meant]") : null;
+    if (meant instanceof HTMLElement) {
+      const asked = document.getElementById(String(meant.dataset.for));
+      if (asked instanceof HTMLInputElement) {
+        asked.value = String(meant.dataset.meant);
+        asked.focus();
+        edited(asked, false);
+        link.owner = null;
+      }
+      return;
+    }
     const button = event.target instanceof Element ? event.target.closest("button[data-status]") : null;
     if (button instanceof HTMLElement) status(button);
   });
