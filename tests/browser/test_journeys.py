@@ -315,3 +315,33 @@ def test_nothing_runs_out_of_the_page(opened: Any) -> None:
             .map(e => e.className + ' ' + e.innerText.slice(0, 20))"""
         )
         assert small == [], width
+
+
+def test_a_status_is_chosen_by_keys_and_noted(axis: Opened) -> None:
+    page = axis.page
+    page.focus("[data-status='load.drag']")
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.dataset.take") == "assumed"
+    page.keyboard.press("ArrowLeft")
+    page.keyboard.press("Enter")
+    settled(page, "drag: measured")
+    assert page.evaluate("document.activeElement.dataset.status") == "load.drag"
+    page.keyboard.press("ArrowDown")
+    page.fill("[data-note='load.drag']", "pulled with a spring balance")
+    page.keyboard.press("Enter")
+    page.wait_for_function(
+        "() => document.querySelector('#load-drag-h').innerText.includes('spring balance')"
+    )
+    page.keyboard.press("Escape")
+    assert page.evaluate("document.activeElement.dataset.status") == "load.drag"
+    assert 'note = "pulled with a spring balance"' in axis.text
+
+
+def test_two_readings_are_asked_in_the_field(axis: Opened) -> None:
+    page = axis.page
+    page.fill("#load-mass", "1,250 kg")
+    page.press("#load-mass", "Enter")
+    page.click("button[data-meant='1.250 kg']")
+    settled(page, "1.250 kg")
+    assert page.locator("button[data-meant]").count() == 0
+    assert page.is_hidden("#load-mass-e")

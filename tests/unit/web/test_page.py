@@ -168,3 +168,15 @@ def test_a_file_of_any_name_is_handed_over(client, first, desk) -> None:
     file = client.get(f"/axis/{answer.json()['axis']}/file")
     assert (file.status_code, file.text) == (200, text)
     assert file.headers["content-disposition"] == 'attachment; filename="---.toml"'
+
+
+def test_a_status_and_its_note_stand_in_the_file_and_in_the_field(client, first, desk) -> None:
+    change = {"do": "status", "path": "load.mass", "status": "measured", "note": "weighed in May"}
+    reply = sent(client, first, 1, change)[0]
+    assert reply["faults"] == []
+    fields = reply["regions"]["fields-load"]
+    assert 'data-take="measured" aria-checked="true"' in fields
+    assert 'value="weighed in May"' in fields
+    assert 'note = "weighed in May"' in desk.store.get(first).head.content.text
+    words = reply["regions"]["fields-mechanism"]
+    assert 'data-status="mechanism.kind"' not in words

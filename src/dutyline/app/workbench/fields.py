@@ -49,6 +49,7 @@ def _view(entry: Input, faults: Faults) -> FieldView:
         fault=wrong.said,
         meanings=wrong.meanings,
         stated=there or bool(wrong.typed),
+        measurable=isinstance(value, Value),
     )
 
 

@@ -39,6 +39,8 @@ class FieldView:
     meanings: tuple[str, ...] = ()
     """Readings to choose from where there are two."""
     stated: bool = True
+    measurable: bool = False
+    """True for a value that has a status and a note of its own."""
 
     @property
     def key(self) -> str:

@@ -9,6 +9,7 @@ import { morph } from "./morph.js";
 import { pins } from "./pins.js";
 import { rail } from "./rail.js";
 import { conflict, escape, faults, tell } from "./strip.js";
+import { statuses } from "./status.js";
 import { openAgain } from "./train.js";
 
 /** @typedef {import("./link.js").Reply} Reply */
@@ -83,6 +84,7 @@ new ResizeObserver(() => {
 }).observe(header);
 
 fields(link);
+statuses(link);
 ledger(link);
 rail(link, cursor);
 const hand = handOver(link, escape);
