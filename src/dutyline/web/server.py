@@ -29,6 +29,8 @@ from dutyline.web.guard import TooLargeError
 from dutyline.web.pages import digest, fragment, region, regions, whole
 
 Id = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
+LONGEST_NAME = 60
+"""Characters of the name of somebody who makes changes."""
 MOST_TOLD = 20
 """Faults of one request told one by one."""
 _FOR_GOOD = "public, max-age=31536000, immutable"
@@ -244,6 +246,22 @@ def _number(given: Any) -> int | None:
     return given if isinstance(given, int) and not isinstance(given, bool) else None
 
 
+def _name(given: Any) -> str:
+    """Who makes a change, as stated by the page; nothing else than a short text.
+
+    Raises
+    ------
+    InputError
+        Something else was sent.
+    """
+    if given is None:
+        return ""
+    if not isinstance(given, str) or len(given) > LONGEST_NAME:
+        read = f"a name of at most {LONGEST_NAME} characters is needed."
+        raise InputError("the request", [Fault("", "who", read)])
+    return " ".join(given.split())
+
+
 def _edited(desk: Desk, key: str, asked: dict[str, Any]) -> Page | ConflictError:
     base = asked.get("base")
     if not isinstance(base, int) or isinstance(base, bool):
@@ -260,6 +278,7 @@ def _edited(desk: Desk, key: str, asked: dict[str, Any]) -> Page | ConflictError
             change,
             typing=asked.get("typing") is True,
             instead=asked.get("instead") is True,
+            who=_name(asked.get("who")),
         )
     except ConflictError as error:
         return error

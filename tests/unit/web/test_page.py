@@ -180,3 +180,14 @@ def test_a_status_and_its_note_stand_in_the_file_and_in_the_field(client, first,
     assert 'note = "weighed in May"' in desk.store.get(first).head.content.text
     words = reply["regions"]["fields-mechanism"]
     assert 'data-status="mechanism.kind"' not in words
+
+
+def test_revisions_say_who(client, first, desk) -> None:
+    change = {"do": "set", "path": "load.mass", "typed": "30 kg"}
+    sent(client, first, 1, change, who=" M.  Example ")
+    assert desk.store.get(first).head.who == "M. Example"
+    assert "M. Example" in client.get(f"/axis/{first}/revisions").text
+    for name in ("x" * 61, 5, ["x"]):
+        body = {"number": 1, "base": 2, "change": change, "who": name}
+        assert client.post(f"/axis/{first}/edit", json=body).status_code == 422
+    assert desk.store.get(first).head.number == 2
