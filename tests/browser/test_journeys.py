@@ -29,7 +29,7 @@ def test_an_edit_follows_typing(opened: Any) -> None:
     settled(opened, "moving mass: 45 kg")
     assert "45 kg" in opened.inner_text("[data-part=load]")
     assert opened.evaluate("document.activeElement.id") == "load-mass"
-    assert "Saved" in opened.inner_text("#saved")
+    assert "Kept until the server stops" in opened.inner_text("#saved")
 
 
 def test_entries_with_units_are_read(opened: Any) -> None:
@@ -215,7 +215,7 @@ def test_a_dead_server_loses_nothing(context: Any, wrong: list[str]) -> None:
     text = desk.store.documents()[0].head.content.text
     assert '"45 kg"' in text
     assert '"25 N"' in text
-    assert "Saved" in page.inner_text("#saved")
+    assert "Kept until" in page.inner_text("#saved")
     page.close()
     again.stop()
     assert [w for w in wrong if "ERR_CONNECTION" not in w] == []

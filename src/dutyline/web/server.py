@@ -105,7 +105,7 @@ def application(desk: Desk, first: str) -> FastAPI:
         page, short = await to_thread.run_sync(partial(_opened, desk, key))
         if page.picture is None:
             return HTMLResponse("The axis cannot be shown.", 422)
-        return HTMLResponse(whole(page, short, {"solved": desk.is_example(page.document)}))
+        return HTMLResponse(whole(page, short, _beside(desk, page)))
 
     @app.get("/axes", include_in_schema=False)
     async def axes() -> Response:
@@ -244,6 +244,12 @@ async def _body(request: Request) -> dict[str, Any]:
 def _number(given: Any) -> int | None:
     """What a page counts its edits with; an answer repeats nothing else."""
     return given if isinstance(given, int) and not isinstance(given, bool) else None
+
+
+def _beside(desk: Desk, page: Page) -> dict[str, Any]:
+    """What the page says beside the axis."""
+    kept = "Saved" if desk.store.lasting else "Kept until the server stops,"
+    return {"solved": desk.is_example(page.document), "kept": kept}
 
 
 def _name(given: Any) -> str:

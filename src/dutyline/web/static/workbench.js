@@ -42,7 +42,7 @@ function show(reply, edit) {
   if (reply.regions.cycle || reply.regions.plane) cursor.redraw();
   if (reply.regions.short) pinned.refreshed();
   if (reply.revision === undefined) return;
-  tell("saved", reply.typing ? "Typing" : `Saved ${reply.saved}`);
+  tell("saved", reply.typing ? "Typing" : `${body.dataset.kept} ${reply.saved}`);
   undo.disabled = !reply.undo;
   redo.disabled = !reply.redo;
   faults(reply, edit);
