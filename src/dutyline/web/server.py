@@ -31,6 +31,8 @@ from dutyline.web.pages import digest, fragment, region, regions, whole
 Id = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
 LONGEST_NAME = 60
 """Characters of the name of somebody who makes changes."""
+LONGEST_PAGE = 10_000
+"""Characters of an enquiry."""
 MOST_TOLD = 20
 """Faults of one request told one by one."""
 _FOR_GOOD = "public, max-age=31536000, immutable"
@@ -163,7 +165,12 @@ def application(desk: Desk, first: str) -> FastAPI:
         answers = [a if isinstance(a, str) else "" for a in given]
         if any(len(a) > 2000 for a in answers):
             raise InputError("the request", [Fault("", "answers", "an answer is a few words.")])
-        document = await to_thread.run_sync(partial(desk.open_answers, answers))
+        words = asked.get("words", "")
+        if not isinstance(words, str) or len(words) > LONGEST_PAGE:
+            read = f"a text of at most {LONGEST_PAGE} characters is needed."
+            raise InputError("the request", [Fault("", "words", read)])
+        made = partial(desk.open_answers, answers, _name(asked.get("who")), words)
+        document = await to_thread.run_sync(made)
         return JSONResponse({"axis": document.id})
 
     @app.post("/open", include_in_schema=False)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 import json
 import re
+import tomllib
 
 import pytest
 from starlette.testclient import TestClient
@@ -191,3 +192,14 @@ def test_revisions_say_who(client, first, desk) -> None:
         body = {"number": 1, "base": 2, "change": change, "who": name}
         assert client.post(f"/axis/{first}/edit", json=body).status_code == 422
     assert desk.store.get(first).head.number == 2
+
+
+def test_the_words_of_an_enquiry_stay_with_the_axis(client, desk) -> None:
+    words = 'Lift 12 kg, "fast" <b>please</b>\r\n\u00fcber 300 mm'
+    answers = ["belt", "12 kg, 90 deg", "300 mm in 0.6 s", "30 /min", "400 V three-phase"]
+    told = client.post("/new", json={"answers": answers, "words": words}).json()
+    kept = tomllib.loads(desk.store.get(told["axis"]).head.content.text)
+    assert kept["axis"]["enquiry"] == words.replace("\r\n", "\n")
+    page = client.get(f"/axis/{told['axis']}").text
+    assert "&lt;b&gt;please" in page
+    assert client.post("/new", json={"answers": answers, "words": "x" * 10_001}).status_code == 422

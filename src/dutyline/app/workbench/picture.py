@@ -61,6 +61,7 @@ def picture(judged: Judged, faults: Faults | None = None) -> Picture:
             notes=tuple(axis.notes),
             foot=_foot(axis),
             variants=_variants(axis, judged.sheet.variant),
+            words=axis.enquiry,
             names=names_of(combination),
         )
 

@@ -246,4 +246,6 @@ class Picture:
     foot: str
     variants: tuple[tuple[str, bool], ...] = ()
     """Names of the variants of the file and which is shown; empty where there is none."""
+    words: str = ""
+    """The enquiry in the customer's words."""
     names: dict[str, str | None] = field(default_factory=dict)
