@@ -29,7 +29,7 @@ def test_an_edit_follows_typing(opened: Any) -> None:
     settled(opened, "moving mass: 45 kg")
     assert "45 kg" in opened.inner_text("[data-part=load]")
     assert opened.evaluate("document.activeElement.id") == "load-mass"
-    assert "Saved" in opened.inner_text("#saved")
+    assert "Kept until the server stops" in opened.inner_text("#saved")
 
 
 def test_entries_with_units_are_read(opened: Any) -> None:
@@ -215,7 +215,7 @@ def test_a_dead_server_loses_nothing(context: Any, wrong: list[str]) -> None:
     text = desk.store.documents()[0].head.content.text
     assert '"45 kg"' in text
     assert '"25 N"' in text
-    assert "Saved" in page.inner_text("#saved")
+    assert "Kept until" in page.inner_text("#saved")
     page.close()
     again.stop()
     assert [w for w in wrong if "ERR_CONNECTION" not in w] == []
@@ -366,3 +366,33 @@ def test_the_moment_stands_in_the_address(opened: Any) -> None:
     opened.reload()
     ready(opened)
     assert "at 2.00" in opened.inner_text("#reads")
+
+
+def test_a_status_is_chosen_by_keys_and_noted(axis: Opened) -> None:
+    page = axis.page
+    page.focus("[data-status='load.drag']")
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.dataset.take") == "assumed"
+    page.keyboard.press("ArrowLeft")
+    page.keyboard.press("Enter")
+    settled(page, "drag: measured")
+    assert page.evaluate("document.activeElement.dataset.status") == "load.drag"
+    page.keyboard.press("ArrowDown")
+    page.fill("[data-note='load.drag']", "pulled with a spring balance")
+    page.keyboard.press("Enter")
+    page.wait_for_function(
+        "() => document.querySelector('#load-drag-h').innerText.includes('spring balance')"
+    )
+    page.keyboard.press("Escape")
+    assert page.evaluate("document.activeElement.dataset.status") == "load.drag"
+    assert 'note = "pulled with a spring balance"' in axis.text
+
+
+def test_two_readings_are_asked_in_the_field(axis: Opened) -> None:
+    page = axis.page
+    page.fill("#load-mass", "1,250 kg")
+    page.press("#load-mass", "Enter")
+    page.click("button[data-meant='1.250 kg']")
+    settled(page, "1.250 kg")
+    assert page.locator("button[data-meant]").count() == 0
+    assert page.is_hidden("#load-mass-e")

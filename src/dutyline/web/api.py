@@ -72,6 +72,7 @@ class FaultRecord(BaseModel):
     field: str
     read: str
     remedy: str
+    meanings: list[str] = []
 
 
 class Refusal(BaseModel):

@@ -38,6 +38,10 @@ from dutyline.web.jobs import JobAnswer
 from dutyline.web.pages import digest, fragment, region, regions, whole
 
 Id = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
+LONGEST_NAME = 60
+"""Characters of the name of somebody who makes changes."""
+LONGEST_PAGE = 10_000
+"""Characters of an enquiry."""
 MOST_TOLD = 20
 """Faults of one request told one by one."""
 _FOR_GOOD = "public, max-age=31536000, immutable"
@@ -117,7 +121,7 @@ def application(desk: Desk, first: str) -> FastAPI:
         page, short = await to_thread.run_sync(partial(_opened, desk, key))
         if page.picture is None:
             return HTMLResponse("The axis cannot be shown.", 422)
-        return HTMLResponse(whole(page, short, {"solved": desk.is_example(page.document)}))
+        return HTMLResponse(whole(page, short, _beside(desk, page)))
 
     @app.get("/axes", include_in_schema=False)
     async def axes() -> Response:
@@ -173,7 +177,12 @@ def application(desk: Desk, first: str) -> FastAPI:
         answers = [a if isinstance(a, str) else "" for a in given]
         if any(len(a) > 2000 for a in answers):
             raise InputError("the request", [Fault("", "answers", "an answer is a few words.")])
-        document = await to_thread.run_sync(partial(desk.open_answers, answers))
+        words = asked.get("words", "")
+        if not isinstance(words, str) or len(words) > LONGEST_PAGE:
+            read = f"a text of at most {LONGEST_PAGE} characters is needed."
+            raise InputError("the request", [Fault("", "words", read)])
+        made = partial(desk.open_answers, answers, _name(asked.get("who")), words)
+        document = await to_thread.run_sync(made)
         return JSONResponse({"axis": document.id})
 
     @app.post("/open", include_in_schema=False)
@@ -256,6 +265,28 @@ def _number(given: Any) -> int | None:
     return given if isinstance(given, int) and not isinstance(given, bool) else None
 
 
+def _beside(desk: Desk, page: Page) -> dict[str, Any]:
+    """What the page says beside the axis."""
+    kept = "Saved" if desk.store.lasting else "Kept until the server stops,"
+    return {"solved": desk.is_example(page.document), "kept": kept}
+
+
+def _name(given: Any) -> str:
+    """Who makes a change, as stated by the page; nothing else than a short text.
+
+    Raises
+    ------
+    InputError
+        Something else was sent.
+    """
+    if given is None:
+        return ""
+    if not isinstance(given, str) or len(given) > LONGEST_NAME:
+        read = f"a name of at most {LONGEST_NAME} characters is needed."
+        raise InputError("the request", [Fault("", "who", read)])
+    return " ".join(given.split())
+
+
 def _edited(desk: Desk, key: str, asked: dict[str, Any]) -> Page | ConflictError:
     base = asked.get("base")
     if not isinstance(base, int) or isinstance(base, bool):
@@ -272,6 +303,7 @@ def _edited(desk: Desk, key: str, asked: dict[str, Any]) -> Page | ConflictError
             change,
             typing=asked.get("typing") is True,
             instead=asked.get("instead") is True,
+            who=_name(asked.get("who")),
         )
     except ConflictError as error:
         return error

@@ -21,7 +21,7 @@ from dutyline.app.workbench.judged import Judged, Sheet, combination_of, judge, 
 from dutyline.app.workbench.picture import picture
 from dutyline.app.workbench.records import CompareView, Picture, RowView, ShortlistView, Wrong
 from dutyline.app.workbench.shortlist import names_of, shortlist
-from dutyline.axis.edit import typed_at
+from dutyline.axis.edit import set_value, typed_at
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.errors import Fault, InputError
 from dutyline.store.records import (
@@ -133,8 +133,10 @@ class Desk:
         """Every kept axis, the one changed last first."""
         return self.store.documents()
 
-    def open_answers(self, answers: Sequence[str], who: str = "") -> Document:
+    def open_answers(self, answers: Sequence[str], who: str = "", words: str = "") -> Document:
         """A new document from five answers: mechanism, load, way, rate and mains.
+
+        ``words`` are the customer's; they stay in the file as ``axis.enquiry``.
 
         Raises
         ------
@@ -149,6 +151,7 @@ class Desk:
         except InputError as error:
             told = " ".join(said[-1:]).strip()
             raise InputError("the five answers", error.faults or [Fault("", "", told)]) from None
+        text = set_value(text, "axis.enquiry", words.replace("\r\n", "\n"))
         return self.open_text("axis.toml", text, who)
 
     def compare(self, key: str, several: Sequence[Mapping[str, str | None]]) -> CompareView:
@@ -355,7 +358,9 @@ class Desk:
 def _wrong(text: str, faults: tuple[Fault, ...]) -> dict[str, Wrong]:
     """What stands in fields that cannot be used, and why."""
     return {
-        f.field: Wrong(typed_at(text, f.field), " ".join(t for t in (f.read, f.remedy) if t))
+        f.field: Wrong(
+            typed_at(text, f.field), " ".join(t for t in (f.read, f.remedy) if t), f.meanings
+        )
         for f in faults
         if f.field
     }

@@ -63,6 +63,7 @@ def picture(judged: Judged, faults: Faults | None = None) -> Picture:
             version=f"dutyline {VERSION}",
             checksum=axis.checksum[:8],
             variants=_variants(axis, judged.sheet.variant),
+            words=axis.enquiry,
             names=names_of(combination),
         )
 

@@ -12,6 +12,7 @@ import { paper } from "./print.js";
 import { rail } from "./rail.js";
 import { sorted } from "./shortlist.js";
 import { conflict, escape, faults, tell } from "./strip.js";
+import { statuses } from "./status.js";
 import { openAgain } from "./train.js";
 
 /** @typedef {import("./link.js").Reply} Reply */
@@ -47,7 +48,7 @@ function show(reply, edit) {
     pinned.refreshed();
   }
   if (reply.revision === undefined) return;
-  tell("saved", reply.typing ? "Typing" : `Saved ${reply.saved}`);
+  tell("saved", reply.typing ? "Typing" : `${body.dataset.kept} ${reply.saved}`);
   undo.disabled = !reply.undo;
   redo.disabled = !reply.redo;
   faults(reply, edit);
@@ -89,6 +90,7 @@ new ResizeObserver(() => {
 }).observe(header);
 
 fields(link);
+statuses(link);
 ledger(link);
 rail(link, cursor);
 const hand = handOver(link, escape);
