@@ -335,7 +335,7 @@ class Desk:
             with judged.axis.reader.served():
                 said, moved = effect(old, judged.verdict, what), ghosts(old, judged.verdict)
         wrong = {} if typing else _wrong(document.head.content.text, faults)
-        shown = None if judged is None else picture(judged, wrong)
+        shown = None if judged is None else picture(judged, wrong, moved)
         return Page(document, shown, faults, said, moved, typing)
 
     def _before(self, key: str, instead: bool) -> Judged | None:
