@@ -66,16 +66,8 @@ def picture(
             cautions=cautions(verdict).items,
             notes=tuple(axis.notes),
             foot=_foot(axis),
-            variants=_variants(axis, judged.sheet.variant),
             names=names_of(combination),
         )
-
-
-def _variants(axis: Axis, here: str) -> tuple[tuple[str, bool], ...]:
-    names = [v.variant for v in axis.variants] or ([here] if here else [])
-    if not names:
-        return ()
-    return (("", not here), *((name, name == here) for name in names))
 
 
 def _foot(axis: Axis) -> str:
