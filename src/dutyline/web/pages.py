@@ -13,7 +13,7 @@ from markupsafe import Markup
 
 from dutyline.app.workbench.desk import Page
 from dutyline.app.workbench.records import Picture, ShortlistView
-from dutyline.app.workbench.wording import mark_word, spoken_share
+from dutyline.app.workbench.wording import bar_place, mark_word, spoken_share
 
 REGIONS = ("top", "train", "cycle", "plane", "questions", "ledger", "foot")
 """Parts of the page that follow every edit; the shortlist comes behind."""
@@ -35,6 +35,7 @@ def environment() -> jinja2.Environment:
     found.filters["share"] = spoken_share
     found.globals["mark_word"] = mark_word
     found.globals["asset"] = asset
+    found.globals["bar_place"] = bar_place
     return found
 
 

@@ -12,16 +12,26 @@ from typing import TypeVar
 from dutyline.app.advise import advise
 from dutyline.app.inputs import example_file
 from dutyline.app.keeping import origin_of
-from dutyline.app.workbench.changes import Change, applied
+from dutyline.app.workbench.asked import Change
+from dutyline.app.workbench.changes import applied
 from dutyline.app.workbench.compared import MOST_COMPARED, side_by_side
 from dutyline.app.workbench.earlier import last_good
 from dutyline.app.workbench.effect import effect, ghosts
 from dutyline.app.workbench.exports import BusyError, Edition, Job, Jobs
 from dutyline.app.workbench.judged import Judged, Sheet, combination_of, judge, sheet_of
 from dutyline.app.workbench.picture import picture
-from dutyline.app.workbench.records import CompareView, Picture, RowView, ShortlistView, Wrong
+from dutyline.app.workbench.records import (
+    CompareView,
+    Picture,
+    RowView,
+    ShortlistView,
+    VariantsView,
+    Wrong,
+)
 from dutyline.app.workbench.shortlist import names_of, shortlist
-from dutyline.axis.edit import set_value, typed_at
+from dutyline.app.workbench.variants import judged_variants, variants, whole
+from dutyline.axis.edit_variants import typed_at
+from dutyline.axis.edit import set_value
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.errors import Fault, InputError
 from dutyline.store.records import (
@@ -75,6 +85,7 @@ class Desk:
         self._good: OrderedDict[str, Judged] = OrderedDict()
         self._step: OrderedDict[str, tuple[Judged | None, str]] = OrderedDict()
         self._advice: OrderedDict[str, tuple[Judged, Judged]] = OrderedDict()
+        self._beside: OrderedDict[str, tuple[Content, VariantsView]] = OrderedDict()
         self._lock = threading.Lock()
 
     def open_example(self, name: str = "lift") -> Document:
@@ -215,13 +226,17 @@ class Desk:
             There is no such document.
         """
         document = self.store.get(key)
-        content, what = applied(document.head.content, change)
+        content, what = applied(document.head.content, whole(change, self._good_of(key)))
         if content == document.head.content:
             return self.page(key)
         before = self._before(key, instead)
         judged, faults = self._judged(key, content)
         if faults and typing:
             return self._page(document, judged, faults, typing=True)
+        if judged is not None and not faults and not content.parts.get("motor"):
+            content = replace(content, parts=names_of(judged.verdict.combination))
+            judged = replace(judged, sheet=sheet_of(content))
+            self._keep(key, judged)
         title = judged.axis.title if judged is not None and not faults else document.title
         document = self.store.save(key, base, content, title, what, who, instead=instead)
         with self._lock:
@@ -245,6 +260,25 @@ class Desk:
         assert judged.shortlist is not None
         with judged.axis.reader.served():
             return shortlist(judged.shortlist, judged.verdict.combination)
+
+    def variants(self, key: str) -> VariantsView:
+        """The file and its variants as they stand, with what differs.
+
+        Raises
+        ------
+        MissingError
+            There is no such document.
+        """
+        content = self.store.get(key).head.content
+        good = self._good_of(key)
+        here = good if good is not None and good.sheet == sheet_of(content) else None
+        with self._lock:
+            held = self._beside.get(key)
+        if held is None or held[0] != content:
+            held = content, variants(content, judged_variants(content, here, self.line))
+            with self._lock:
+                _kept(self._beside, key, held)
+        return held[1]
 
     def advised(self, key: str) -> Picture | None:
         """The page with what would make failing lines pass; None where nothing is to be told."""
@@ -329,8 +363,8 @@ class Desk:
             old = None if before is None else before.verdict
             with judged.axis.reader.served():
                 said, moved = effect(old, judged.verdict, what), ghosts(old, judged.verdict)
-        wrong = {} if typing else _wrong(document.head.content.text, faults)
-        shown = None if judged is None else picture(judged, wrong)
+        wrong = {} if typing else _wrong(document.head.content, faults)
+        shown = None if judged is None else picture(judged, wrong, moved)
         return Page(document, shown, faults, said, moved, typing)
 
     def _before(self, key: str, instead: bool) -> Judged | None:
@@ -355,15 +389,16 @@ class Desk:
             _kept(self._good, key, judged)
 
 
-def _wrong(text: str, faults: tuple[Fault, ...]) -> dict[str, Wrong]:
-    """What stands in fields that cannot be used, and why."""
-    return {
-        f.field: Wrong(
-            typed_at(text, f.field), " ".join(t for t in (f.read, f.remedy) if t), f.meanings
-        )
-        for f in faults
-        if f.field
-    }
+def _wrong(content: Content, faults: tuple[Fault, ...]) -> dict[str, Wrong]:
+    """What stands in fields that cannot be used, and why; of a variant those of the one shown."""
+    own = f"variant.{content.variant}."
+    found = {}
+    for f in faults:
+        path = f.field.removeprefix(own) if content.variant else f.field
+        if path:
+            said = " ".join(t for t in (f.read, f.remedy) if t)
+            found[path] = Wrong(typed_at(content.text, content.variant, path), said, f.meanings)
+    return found
 
 
 def _kept(among: OrderedDict[str, T], key: str, item: T) -> None:
