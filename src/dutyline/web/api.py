@@ -7,7 +7,6 @@ from functools import partial
 from typing import Annotated, Any
 
 import orjson
-from anyio import to_thread
 from fastapi import APIRouter, Response
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -23,6 +22,7 @@ from dutyline.app.results import Combination
 from dutyline.app.select import select
 from dutyline.app.shortlist_json import shortlist_json
 from dutyline.app.verify import verify
+from dutyline.web.timed import computed
 
 LONGEST = 1_000_000
 _STRICT = ConfigDict(extra="forbid", strict=True)
@@ -138,7 +138,7 @@ async def _sent(work: Callable[[], Any]) -> Response:
     def encoded() -> bytes:
         return orjson.dumps(work(), option=orjson.OPT_SERIALIZE_NUMPY)
 
-    return Response(await to_thread.run_sync(encoded), media_type="application/json")
+    return Response(await computed(encoded), media_type="application/json")
 
 
 def _demand(asked: AxisText) -> Any:
