@@ -32,6 +32,8 @@ from dutyline.web.pages import digest, fragment, region, regions, whole
 from dutyline.web.timed import computed, timed
 
 Id = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
+LONGEST_MARK = 64
+"""Characters by which a page knows its own change again."""
 MOST_TOLD = 20
 """Faults of one request told one by one."""
 _FOR_GOOD = "public, max-age=31536000, immutable"
@@ -266,9 +268,11 @@ def _edited(desk: Desk, key: str, asked: dict[str, Any]) -> Page | ConflictError
     if not isinstance(base, int) or isinstance(base, bool):
         raise InputError("the request", [Fault("", "base", "the number of a revision is needed.")])
     move, change = _number(asked.get("to")), asked.get("change")
+    given = asked.get("mark")
+    mark = given if isinstance(given, str) and len(given) <= LONGEST_MARK else ""
     try:
         if move is not None:
-            return desk.move(key, base, move)
+            return desk.move(key, base, move, mark=mark)
         if not isinstance(change, dict):
             raise InputError("the request", [Fault("", "change", "a change is needed.")])
         return desk.edit(
@@ -277,6 +281,7 @@ def _edited(desk: Desk, key: str, asked: dict[str, Any]) -> Page | ConflictError
             change,
             typing=asked.get("typing") is True,
             instead=asked.get("instead") is True,
+            mark=mark,
         )
     except ConflictError as error:
         return error

@@ -31,6 +31,7 @@ from dutyline.store.records import (
     KeepingError,
     MissingError,
     Revision,
+    RevisionHead,
     Store,
 )
 
@@ -40,6 +41,9 @@ T = TypeVar("T")
 
 MOST_KEPT = 64
 """Axes whose last good result is kept in memory; others are computed again."""
+
+MOST_TOLD = 200
+"""Revisions in a list; older ones are kept all the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,6 +189,7 @@ class Desk:
         who: str = "",
         typing: bool = False,
         instead: bool = False,
+        mark: str = "",
     ) -> Page:
         """A change made to the revision ``base``, judged and kept.
 
@@ -200,6 +205,8 @@ class Desk:
             The entry may be unfinished: where it cannot be used nothing is kept.
         instead : bool
             One undo step together with the change before.
+        mark : str
+            Made by the sender: the same change sent again is answered, not made twice.
 
         Raises
         ------
@@ -210,6 +217,8 @@ class Desk:
         MissingError
             There is no such document.
         """
+        if mark and self.store.marked(key) == mark:
+            return self.page(key)
         document = self.store.get(key)
         content, what = applied(document.head.content, change)
         if content == document.head.content:
@@ -219,14 +228,14 @@ class Desk:
         if faults and typing:
             return self._page(document, judged, faults, typing=True)
         title = judged.axis.title if judged is not None and not faults else document.title
-        document = self.store.save(key, base, content, title, what, who, instead=instead)
+        document = self.store.save(key, base, content, title, what, who, instead=instead, mark=mark)
         with self._lock:
             _kept(self._step, key, (before, what))
         return self._page(document, judged, faults)
 
-    def move(self, key: str, base: int, to: int) -> Page:
+    def move(self, key: str, base: int, to: int, *, mark: str = "") -> Page:
         """Undo, redo or restore: another revision becomes the head."""
-        document = self.store.move(key, base, to)
+        document = self.store.move(key, base, to, mark=mark)
         return self.page(document.id)
 
     def shortlist(self, key: str) -> ShortlistView | None:
@@ -295,9 +304,9 @@ class Desk:
             raise MissingError("There is no such line.")
         return found
 
-    def revisions(self, key: str) -> tuple[Revision, ...]:
-        """Every revision of a document, the newest first."""
-        return self.store.revisions(key)[::-1]
+    def revisions(self, key: str) -> tuple[RevisionHead, ...]:
+        """The newest revisions of a document without their texts, the newest first."""
+        return self.store.heads(key, MOST_TOLD)
 
     def _untouched(self, document: Document) -> bool:
         """True where nobody has changed it yet, and its parts are of this line."""
