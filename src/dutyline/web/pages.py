@@ -68,10 +68,12 @@ def asset(name: str) -> str:
     return f"/static/{name}?v={hashlib.sha256(content).hexdigest()[:12]}"
 
 
-def region(name: str, page: Page, picture: Picture, short: ShortlistView | None = None) -> str:
+def region(
+    name: str, page: Page, picture: Picture, short: ShortlistView | None = None, late: str = ""
+) -> str:
     """One part of the page."""
     template = environment().get_template(f"{name}.html")
-    return template.render(page=page, p=picture, short=short, document=page.document)
+    return template.render(page=page, p=picture, short=short, late=late, document=page.document)
 
 
 def regions(page: Page) -> dict[str, str]:

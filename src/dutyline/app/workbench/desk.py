@@ -41,6 +41,7 @@ from dutyline.store.records import (
     KeepingError,
     MissingError,
     Revision,
+    RevisionHead,
     Store,
 )
 
@@ -50,6 +51,9 @@ T = TypeVar("T")
 
 MOST_KEPT = 64
 """Axes whose last good result is kept in memory; others are computed again."""
+
+MOST_TOLD = 200
+"""Revisions in a list; older ones are kept all the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,6 +204,7 @@ class Desk:
         who: str = "",
         typing: bool = False,
         instead: bool = False,
+        mark: str = "",
     ) -> Page:
         """A change made to the revision ``base``, judged and kept.
 
@@ -215,6 +220,8 @@ class Desk:
             The entry may be unfinished: where it cannot be used nothing is kept.
         instead : bool
             One undo step together with the change before.
+        mark : str
+            Made by the sender: the same change sent again is answered, not made twice.
 
         Raises
         ------
@@ -225,6 +232,8 @@ class Desk:
         MissingError
             There is no such document.
         """
+        if mark and self.store.marked(key) == mark:
+            return self.page(key)
         document = self.store.get(key)
         content, what = applied(document.head.content, whole(change, self._good_of(key)))
         if content == document.head.content:
@@ -238,14 +247,14 @@ class Desk:
             judged = replace(judged, sheet=sheet_of(content))
             self._keep(key, judged)
         title = judged.axis.title if judged is not None and not faults else document.title
-        document = self.store.save(key, base, content, title, what, who, instead=instead)
+        document = self.store.save(key, base, content, title, what, who, instead=instead, mark=mark)
         with self._lock:
             _kept(self._step, key, (before, what))
         return self._page(document, judged, faults)
 
-    def move(self, key: str, base: int, to: int) -> Page:
+    def move(self, key: str, base: int, to: int, *, mark: str = "") -> Page:
         """Undo, redo or restore: another revision becomes the head."""
-        document = self.store.move(key, base, to)
+        document = self.store.move(key, base, to, mark=mark)
         return self.page(document.id)
 
     def shortlist(self, key: str) -> ShortlistView | None:
@@ -324,9 +333,9 @@ class Desk:
             raise MissingError("There is no such line.")
         return found
 
-    def revisions(self, key: str) -> tuple[Revision, ...]:
-        """Every revision of a document, the newest first."""
-        return self.store.revisions(key)[::-1]
+    def revisions(self, key: str) -> tuple[RevisionHead, ...]:
+        """The newest revisions of a document without their texts, the newest first."""
+        return self.store.heads(key, MOST_TOLD)
 
     def _untouched(self, document: Document) -> bool:
         """True where nobody has changed it yet, and its parts are of this line."""
