@@ -26,6 +26,8 @@ class _Kept:
 class MemoryStore:
     """See :class:`dutyline.store.records.Store`."""
 
+    lasting = False
+
     def __init__(self) -> None:
         self._kept: dict[str, _Kept] = {}
         self._lock = threading.Lock()

@@ -83,6 +83,9 @@ class Store(Protocol):
     Every method raises :class:`KeepingError` where the place of keeping fails.
     """
 
+    lasting: bool
+    """True where documents outlive the program."""
+
     def create(self, title: str, content: Content, who: str = "", origin: str = "") -> Document:
         """A new document with its first revision."""
 

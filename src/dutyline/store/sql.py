@@ -45,6 +45,8 @@ class SqlStore:
         Of a database whose tables are there.
     """
 
+    lasting = True
+
     def __init__(self, engine: Engine) -> None:
         self._engine = engine
         self._writer = engine.execution_options(**{WRITES: True})

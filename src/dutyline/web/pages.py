@@ -31,6 +31,7 @@ def environment() -> jinja2.Environment:
     )
     found.filters["drawn"] = _drawn
     found.filters["data"] = _data
+    found.filters["plain"] = _plain
     found.filters["share"] = spoken_share
     found.globals["mark_word"] = mark_word
     found.globals["asset"] = asset
@@ -49,6 +50,14 @@ def _drawn(svg: str) -> Markup:
 def _data(value: Any) -> str:
     """Data for a script, as the text of an attribute."""
     return json.dumps(value, separators=(",", ":"), ensure_ascii=False)
+
+
+_PLAIN = str.maketrans({"\u2009": "", "\u202f": "", "\u00a0": " ", "\u2212": "-"})
+
+
+def _plain(shown: str) -> str:
+    """A printed value as it may be typed again."""
+    return shown.translate(_PLAIN)
 
 
 @cache

@@ -20,15 +20,28 @@ from fastapi.responses import (
 )
 from starlette.exceptions import HTTPException
 
-from dutyline.app.workbench.desk import ConflictError, Desk, KeepingError, MissingError, Page
+from dutyline.app.workbench.desk import (
+    BusyError,
+    ConflictError,
+    Desk,
+    KeepingError,
+    MissingError,
+    Page,
+)
 from dutyline.app.workbench.mechanisms import mechanisms
 from dutyline.core.errors import DutylineError, Fault, InputError
 from dutyline.core.version import VERSION
 from dutyline.web.api import interface
+from dutyline.web.faults import fault_json
 from dutyline.web.guard import TooLargeError
+from dutyline.web.jobs import JobAnswer
 from dutyline.web.pages import digest, fragment, region, regions, whole
 
 Id = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
+LONGEST_NAME = 60
+"""Characters of the name of somebody who makes changes."""
+LONGEST_PAGE = 10_000
+"""Characters of an enquiry."""
 MOST_TOLD = 20
 """Faults of one request told one by one."""
 _FOR_GOOD = "public, max-age=31536000, immutable"
@@ -63,6 +76,11 @@ def application(desk: Desk, first: str) -> FastAPI:
     async def large(_: Request, __: TooLargeError) -> Response:
         return JSONResponse({"error": "The request is larger than 2 MB."}, 413)
 
+    @app.exception_handler(BusyError)
+    async def busy(_: Request, error: BusyError) -> Response:
+        told = {"error": str(error), "faults": []}
+        return JSONResponse(told, 429, headers={"retry-after": "5"})
+
     @app.exception_handler(DutylineError)
     async def refused(_: Request, error: DutylineError) -> Response:
         faults = [fault_json(f) for f in error.faults] if isinstance(error, InputError) else []
@@ -92,7 +110,7 @@ def application(desk: Desk, first: str) -> FastAPI:
         told = "This is a fault of the program, not of the request. What was saved is saved."
         return JSONResponse({"error": told, "faults": []}, 500)
 
-    app.include_router(interface(desk.line))
+    app.include_router(interface(desk.line, desk.jobs))
 
     @app.get("/", include_in_schema=False)
     async def start() -> Response:
@@ -103,7 +121,7 @@ def application(desk: Desk, first: str) -> FastAPI:
         page, short = await to_thread.run_sync(partial(_opened, desk, key))
         if page.picture is None:
             return HTMLResponse("The axis cannot be shown.", 422)
-        return HTMLResponse(whole(page, short, {"solved": desk.is_example(page.document)}))
+        return HTMLResponse(whole(page, short, _beside(desk, page)))
 
     @app.get("/axes", include_in_schema=False)
     async def axes() -> Response:
@@ -116,11 +134,9 @@ def application(desk: Desk, first: str) -> FastAPI:
         page = await to_thread.run_sync(partial(_edited, desk, key, asked))
         return _streamed(desk, page, _number(asked.get("number")), asked.get("have"))
 
-    @app.get("/axis/{key}/export/{what}", include_in_schema=False)
+    @app.post("/axis/{key}/export/{what}", include_in_schema=False)
     async def export(key: Id, what: Annotated[str, Path(pattern=r"^[a-z.-]{1,40}$")]) -> Response:
-        found = await to_thread.run_sync(partial(desk.export, key, what))
-        headers = {"content-disposition": f'attachment; filename="{found.name}"'}
-        return Response(found.content, media_type=found.kind, headers=headers)
+        return JobAnswer(await to_thread.run_sync(partial(desk.export, key, what)))
 
     @app.get("/axis/{key}/text", include_in_schema=False)
     async def text(key: Id) -> Response:
@@ -161,7 +177,12 @@ def application(desk: Desk, first: str) -> FastAPI:
         answers = [a if isinstance(a, str) else "" for a in given]
         if any(len(a) > 2000 for a in answers):
             raise InputError("the request", [Fault("", "answers", "an answer is a few words.")])
-        document = await to_thread.run_sync(partial(desk.open_answers, answers))
+        words = asked.get("words", "")
+        if not isinstance(words, str) or len(words) > LONGEST_PAGE:
+            read = f"a text of at most {LONGEST_PAGE} characters is needed."
+            raise InputError("the request", [Fault("", "words", read)])
+        made = partial(desk.open_answers, answers, _name(asked.get("who")), words)
+        document = await to_thread.run_sync(made)
         return JSONResponse({"axis": document.id})
 
     @app.post("/open", include_in_schema=False)
@@ -244,6 +265,28 @@ def _number(given: Any) -> int | None:
     return given if isinstance(given, int) and not isinstance(given, bool) else None
 
 
+def _beside(desk: Desk, page: Page) -> dict[str, Any]:
+    """What the page says beside the axis."""
+    kept = "Saved" if desk.store.lasting else "Kept until the server stops,"
+    return {"solved": desk.is_example(page.document), "kept": kept}
+
+
+def _name(given: Any) -> str:
+    """Who makes a change, as stated by the page; nothing else than a short text.
+
+    Raises
+    ------
+    InputError
+        Something else was sent.
+    """
+    if given is None:
+        return ""
+    if not isinstance(given, str) or len(given) > LONGEST_NAME:
+        read = f"a name of at most {LONGEST_NAME} characters is needed."
+        raise InputError("the request", [Fault("", "who", read)])
+    return " ".join(given.split())
+
+
 def _edited(desk: Desk, key: str, asked: dict[str, Any]) -> Page | ConflictError:
     base = asked.get("base")
     if not isinstance(base, int) or isinstance(base, bool):
@@ -260,6 +303,7 @@ def _edited(desk: Desk, key: str, asked: dict[str, Any]) -> Page | ConflictError
             change,
             typing=asked.get("typing") is True,
             instead=asked.get("instead") is True,
+            who=_name(asked.get("who")),
         )
     except ConflictError as error:
         return error
@@ -318,10 +362,3 @@ def _pieces(desk: Desk, page: Page, number: Any, held: dict[str, Any]) -> Iterat
         html = region("ledger", page, better)
         ledger = {"number": number, "regions": {"ledger": html}, "digests": {"ledger": ""}}
         yield orjson.dumps(ledger) + b"\n"
-
-
-def fault_json(fault: Fault) -> dict[str, str]:
-    """A fault for a program."""
-    return {
-        "place": fault.place, "field": fault.field, "read": fault.read, "remedy": fault.remedy,
-    }  # fmt: skip

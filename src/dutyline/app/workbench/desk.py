@@ -17,13 +17,13 @@ from dutyline.app.workbench.changes import Change, applied
 from dutyline.app.workbench.compared import MOST_COMPARED, side_by_side
 from dutyline.app.workbench.earlier import last_good
 from dutyline.app.workbench.effect import effect, ghosts
-from dutyline.app.workbench.exports import Export, export
+from dutyline.app.workbench.exports import BusyError, Edition, Job, Jobs
 from dutyline.app.workbench.judged import Judged, Sheet, combination_of, judge, sheet_of
 from dutyline.app.workbench.picture import picture
 from dutyline.app.workbench.recent import Recent
 from dutyline.app.workbench.records import CompareView, Picture, RowView, ShortlistView, Wrong
 from dutyline.app.workbench.shortlist import looked_at, names_of, shortlist
-from dutyline.axis.edit import typed_at
+from dutyline.axis.edit import set_value, typed_at
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.errors import Fault, InputError
 from dutyline.selection.search import select
@@ -37,7 +37,7 @@ from dutyline.store.records import (
     Store,
 )
 
-__all__ = ["ConflictError", "Desk", "KeepingError", "MissingError", "Page"]
+__all__ = ["BusyError", "ConflictError", "Desk", "KeepingError", "MissingError", "Page"]
 
 T = TypeVar("T")
 
@@ -71,6 +71,7 @@ class Desk:
     def __init__(self, store: Store, line: ProductLine) -> None:
         self.store = store
         self.line = line
+        self.jobs = Jobs()
         self.behind = Behind()
         self._good: Recent[Judged] = Recent()
         self._step: Recent[tuple[Judged | None, str]] = Recent()
@@ -137,8 +138,10 @@ class Desk:
         """Every kept axis, the one changed last first."""
         return self.store.documents()
 
-    def open_answers(self, answers: Sequence[str], who: str = "") -> Document:
+    def open_answers(self, answers: Sequence[str], who: str = "", words: str = "") -> Document:
         """A new document from five answers: mechanism, load, way, rate and mains.
+
+        ``words`` are the customer's; they stay in the file as ``axis.enquiry``.
 
         Raises
         ------
@@ -153,6 +156,7 @@ class Desk:
         except InputError as error:
             told = " ".join(said[-1:]).strip()
             raise InputError("the five answers", error.faults or [Fault("", "", told)]) from None
+        text = set_value(text, "axis.enquiry", words.replace("\r\n", "\n"))
         return self.open_text("axis.toml", text, who)
 
     def compare(self, key: str, several: Sequence[Mapping[str, str | None]]) -> CompareView:
@@ -275,30 +279,21 @@ class Desk:
             self._advice.put(key, held)
         return picture(held[1])
 
-    def judged(self, key: str) -> Judged:
-        """The result for the axis as it stands with its shortlist, for reports and programs.
+    def export(self, key: str, what: str) -> Job:
+        """A file to hand over, on its way; see :mod:`dutyline.app.workbench.exports`.
 
         Raises
         ------
         InputError
-            The axis as it stands cannot be used.
+            There is no such file.
         MissingError
             There is no such document.
+        BusyError
+            As many files as allowed are being made.
         """
-        document = self.store.get(key)
-        return judge(sheet_of(document.head.content), self.line, search=True)
-
-    def export(self, key: str, what: str) -> Export:
-        """A file to hand over; see :mod:`dutyline.app.workbench.exports`.
-
-        Raises
-        ------
-        InputError
-            The axis as it stands cannot be used, or there is no such file.
-        MissingError
-            There is no such document.
-        """
-        return export(self.judged(key), what)
+        head = self.store.get(key).head
+        edition = Edition(str(head.number), head.when.date())
+        return self.jobs.begin(sheet_of(head.content), self.line, what, edition)
 
     def row(self, key: str, name: str) -> RowView:
         """One line of the ledger with what would make it pass.
@@ -372,7 +367,9 @@ class Desk:
 def _wrong(text: str, faults: tuple[Fault, ...]) -> dict[str, Wrong]:
     """What stands in fields that cannot be used, and why."""
     return {
-        f.field: Wrong(typed_at(text, f.field), " ".join(t for t in (f.read, f.remedy) if t))
+        f.field: Wrong(
+            typed_at(text, f.field), " ".join(t for t in (f.read, f.remedy) if t), f.meanings
+        )
         for f in faults
         if f.field
     }

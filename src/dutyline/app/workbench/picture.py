@@ -60,7 +60,10 @@ def picture(judged: Judged, faults: Faults | None = None) -> Picture:
             cautions=cautions(verdict).items,
             notes=tuple(axis.notes),
             foot=_foot(axis),
+            version=f"dutyline {VERSION}",
+            checksum=axis.checksum[:8],
             variants=_variants(axis, judged.sheet.variant),
+            words=axis.enquiry,
             names=names_of(combination),
         )
 

@@ -1,5 +1,6 @@
 // @ts-check
 // Edits to the server: one in flight, the newest state of every field wins, nothing typed is lost.
+import { who } from "./who.js";
 
 /**
  * @typedef {{ change?: object, to?: number, step?: "undo" | "redo", typing?: boolean, instead?: boolean,
@@ -90,7 +91,7 @@ export class Link {
           headers: { "content-type": "application/json" },
           body: JSON.stringify({
             number: this.number, base: this.revision, change: edit.change, to,
-            typing: edit.typing, instead: edit.instead, have: held(),
+            typing: edit.typing, instead: edit.instead, have: held(), who: who(),
           }),
         });
       } catch {
