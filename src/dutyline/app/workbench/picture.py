@@ -68,7 +68,6 @@ def picture(
             foot=_foot(axis),
             version=f"dutyline {VERSION}",
             checksum=axis.checksum[:8],
-            variants=_variants(axis, judged.sheet.variant),
             words=axis.enquiry,
             names=names_of(combination),
         )
