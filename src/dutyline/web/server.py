@@ -26,7 +26,7 @@ from dutyline.core.errors import DutylineError, Fault, InputError
 from dutyline.core.version import VERSION
 from dutyline.web.api import interface
 from dutyline.web.guard import TooLargeError
-from dutyline.web.pages import digest, fragment, region, regions, whole
+from dutyline.web.pages import digest, fragment, region, regions, variant_regions, whole
 
 Id = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
 MOST_TOLD = 20
@@ -100,10 +100,11 @@ def application(desk: Desk, first: str) -> FastAPI:
 
     @app.get("/axis/{key}", include_in_schema=False)
     async def axis_page(key: Id) -> Response:
-        page, short = await to_thread.run_sync(partial(_opened, desk, key))
+        page, short, variants = await to_thread.run_sync(partial(_opened, desk, key))
         if page.picture is None:
             return HTMLResponse("The axis cannot be shown.", 422)
-        return HTMLResponse(whole(page, short, {"solved": desk.is_example(page.document)}))
+        solved = {"solved": desk.is_example(page.document)}
+        return HTMLResponse(whole(page, short, variants, solved))
 
     @app.get("/axes", include_in_schema=False)
     async def axes() -> Response:
@@ -215,8 +216,8 @@ def _static() -> dict[str, tuple[bytes, str]]:
 _FILES: dict[str, tuple[bytes, str]] = {}
 
 
-def _opened(desk: Desk, key: str) -> tuple[Page, Any]:
-    return desk.page(key), desk.shortlist(key)
+def _opened(desk: Desk, key: str) -> tuple[Page, Any, Any]:
+    return desk.page(key), desk.shortlist(key), desk.variants(key)
 
 
 async def _body(request: Request) -> dict[str, Any]:
@@ -303,6 +304,13 @@ def _pieces(desk: Desk, page: Page, number: Any, held: dict[str, Any]) -> Iterat
             name: html for name, html in made.items() if held.get(name) != first["digests"][name]
         }
     yield orjson.dumps(first) + b"\n"
+    if not page.typing:
+        made = variant_regions(desk.variants(document.id))
+        digests = {name: digest(html) for name, html in made.items()}
+        differing = {name: html for name, html in made.items() if held.get(name) != digests[name]}
+        if differing:
+            beside = {"number": number, "regions": differing, "digests": digests}
+            yield orjson.dumps(beside) + b"\n"
     if page.faults or page.picture is None:
         return
     if desk.store.get(document.id).head.number != document.head.number:

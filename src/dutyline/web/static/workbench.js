@@ -10,6 +10,7 @@ import { pins } from "./pins.js";
 import { rail } from "./rail.js";
 import { conflict, escape, faults, tell } from "./strip.js";
 import { openAgain } from "./train.js";
+import { variants } from "./variants.js";
 
 /** @typedef {import("./link.js").Reply} Reply */
 /** @typedef {import("./link.js").Edit} Edit */
@@ -40,6 +41,7 @@ function show(reply, edit) {
   if (reply.regions.train) openAgain();
   if (reply.regions.cycle || reply.regions.plane) cursor.redraw();
   if (reply.regions.short) pinned.refreshed();
+  beside.refreshed();
   if (reply.revision === undefined) return;
   tell("saved", reply.typing ? "Typing" : `Saved ${reply.saved}`);
   undo.disabled = !reply.undo;
@@ -56,7 +58,6 @@ document.addEventListener("click", (event) => {
   else if (d.parts) link.send({ key: "parts", change: { do: "parts", names: JSON.parse(d.parts) } });
   else if (d.add) link.send({ key: "", change: { do: "add-phase", after: Number(d.add) } });
   else if (d.remove) link.send({ key: "", change: { do: "remove-phase", number: Number(d.remove) } });
-  else if (d.variant !== undefined) link.send({ key: "variant", change: { do: "variant", name: d.variant } });
   else if (target === undo) link.send({ key: "", step: "undo" });
   else if (target === redo) link.send({ key: "", step: "redo" });
 });
@@ -87,6 +88,7 @@ ledger(link);
 rail(link, cursor);
 const hand = handOver(link, escape);
 const pinned = pins(link.id);
+const beside = variants(link);
 cursor.redraw();
 openAgain();
 body.dataset.ready = "yes";
