@@ -59,7 +59,7 @@ def add_variant(
     """
     import tomlkit
 
-    document = edit.parsed(text)
+    document = edit.parsed(text if names(text) else f"{text.rstrip()}\n\n")
     name = _free(document, name)
     if len(document.get("variant") or []) >= MOST_VARIANTS:
         read = f"there are {MOST_VARIANTS} variants already."
@@ -74,6 +74,7 @@ def add_variant(
         table["set"] = _table_of(given)
     if source.get("phase"):
         table["phase"] = _list_of(source["phase"])
+    _last_of(table).add(tomlkit.nl())
     if document.get("variant") is None:
         document["variant"] = tomlkit.aot()
     document["variant"].append(table)
@@ -315,6 +316,13 @@ def _list_of(rows: list[Mapping[str, Any]]) -> Any:
         table = _table_of(row)
         found.append(table)
     return found
+
+
+def _last_of(table: Any) -> Any:
+    """The table that is written last of a table and those in it."""
+    if "phase" in table:
+        return table["phase"][-1]
+    return table.get("set", table)
 
 
 def _refused(field: str, read: str, remedy: str = "") -> InputError:

@@ -229,8 +229,10 @@ class VariantView:
     """True for the one that is shown."""
     marks: tuple[str, ...] = ()
     """Of its verdict; empty where it cannot be judged."""
-    ghosts: dict[str, tuple[float, float]] = field(default_factory=dict)
-    """Where the marks stand that differ from those shown: across the duty line, along a bar."""
+    duty: str = ""
+    """Ghosts on the duty line of the marks that stand elsewhere than those shown, path letters."""
+    bars: dict[str, float] = field(default_factory=dict)
+    """Where their bars end, by the key of the row."""
     loop: str = ""
     """Its duty trace in the plane that is shown, path letters."""
 

@@ -25,7 +25,7 @@ from dutyline.demand.trace import MotorTrace
 from dutyline.remedies.parts import swaps
 from dutyline.report.figures.canvas import number, thin
 from dutyline.report.figures.data import PlaneData
-from dutyline.report.figures.duty import place_of
+from dutyline.report.figures.duty import ghost_path
 from dutyline.report.figures.plane import plane_frame
 from dutyline.report.sections.answer import answer
 from dutyline.report.sections.ledger import counted
@@ -104,11 +104,9 @@ def _view(name: str, shown: str, own: Judged | None, here: Judged | None) -> Var
         if name == shown or here is None:
             return VariantView(name, name == shown, marks)
         stood = ghosts(own.verdict, here.verdict)
-        places = {
-            key: (round(place_of(used), 2), round(bar_place(used), 2))
-            for key, used in stood.items()
-        }
-        return VariantView(name, False, marks, places, _loop(here.verdict, own.verdict))
+        duty = "".join(ghost_path(used) for used in stood.values())
+        bars = {key: round(bar_place(used), 2) for key, used in stood.items()}
+        return VariantView(name, False, marks, duty, bars, _loop(here.verdict, own.verdict))
 
 
 def _loop(here: Verdict, other: Verdict) -> str:
@@ -131,7 +129,9 @@ def _difference(each: list[Judged]) -> DifferenceView:
     base = each[0].verdict
     found = [difference(base, one.verdict) for one in each[1:]]
     checks = _checks(base, found)
-    return DifferenceView((*_parts(each), *_inputs(found)), checks, _alike(base, found))
+    parts = _parts(each)
+    told = {f"choose.{kind.lower()}s" for kind, _ in parts}
+    return DifferenceView((*parts, *_inputs(found, told)), checks, _alike(base, found))
 
 
 def _parts(each: list[Judged]) -> list[tuple[str, tuple[str, ...]]]:
@@ -143,8 +143,8 @@ def _parts(each: list[Judged]) -> list[tuple[str, tuple[str, ...]]]:
     return rows
 
 
-def _inputs(found: list[Difference]) -> list[tuple[str, tuple[str, ...]]]:
-    changed = [{c.path: c for c in one.inputs} for one in found]
+def _inputs(found: list[Difference], told: set[str]) -> list[tuple[str, tuple[str, ...]]]:
+    changed = [{c.path: c for c in one.inputs if c.path not in told} for one in found]
     rows = []
     for path in dict.fromkeys(path for one in changed for path in one):
         first = next(one[path] for one in changed if path in one)

@@ -5,14 +5,12 @@ from __future__ import annotations
 import math
 
 from dutyline.core.numbers import THIN
-from dutyline.report.figures.canvas import SMALL, Canvas, text_width
+from dutyline.report.figures.canvas import SMALL, Canvas, number, text_width
 from dutyline.report.figures.data import DutyData, DutyMark
 from dutyline.report.figures.marks import draw_mark
 
 _WIDTH, _LIMIT, _Y = 493.2, 362.0, 27.0
 _MOST = 1.14
-GHOST = (_Y - 8.0, _Y + 8.0)
-"""Ends of a ghost mark, downwards [pt]."""
 
 
 def place_of(used: float) -> float:
@@ -21,6 +19,11 @@ def place_of(used: float) -> float:
         return 1.0 + (_LIMIT - 1.0) * max(used, 0.0)
     beyond = (_MOST - 1.0) * (1.0 - math.exp(-(used - 1.0) / 0.14))
     return 1.0 + (_LIMIT - 1.0) * (1.0 + beyond)
+
+
+def ghost_path(used: float) -> str:
+    """Path letters of the mark that stood at a used share."""
+    return f"M{number(place_of(used))} {number(_Y - 8)}V{number(_Y + 8)}"
 
 
 def _scale(canvas: Canvas, reserve: float) -> None:
@@ -68,7 +71,7 @@ def duty(data: DutyData, key: str = "duty") -> str:
     canvas = Canvas(_WIDTH, 46, key)
     _scale(canvas, data.reserve)
     for was in data.ghosts:
-        canvas.line((place_of(was), GHOST[0]), (place_of(was), GHOST[1]), "soft", 0.9, "1.8 1.5")
+        canvas.path(ghost_path(was), "soft", 0.9, dash="1.8 1.5")
     for mark in data.marks:
         if mark.state == "meets":
             x = place_of(mark.used)
