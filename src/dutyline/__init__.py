@@ -231,7 +231,7 @@ def report(
     how_far: bool = False,
     data: str | PathLike[str] | None = None,
 ) -> None:
-    """Write the report of a verdict, PDF or HTML by the ending of its name.
+    """Write the report of a verdict, PDF, HTML or a workbook (XLSX) by the ending of its name.
 
     Parameters
     ----------

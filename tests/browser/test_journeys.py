@@ -29,7 +29,7 @@ def test_an_edit_follows_typing(opened: Any) -> None:
     settled(opened, "moving mass: 45 kg")
     assert "45 kg" in opened.inner_text("[data-part=load]")
     assert opened.evaluate("document.activeElement.id") == "load-mass"
-    assert "Saved" in opened.inner_text("#saved")
+    assert "Kept until the server stops" in opened.inner_text("#saved")
 
 
 def test_entries_with_units_are_read(opened: Any) -> None:
@@ -215,7 +215,7 @@ def test_a_dead_server_loses_nothing(context: Any, wrong: list[str]) -> None:
     text = desk.store.documents()[0].head.content.text
     assert '"45 kg"' in text
     assert '"25 N"' in text
-    assert "Saved" in page.inner_text("#saved")
+    assert "Kept until" in page.inner_text("#saved")
     page.close()
     again.stop()
     assert [w for w in wrong if "ERR_CONNECTION" not in w] == []
@@ -315,3 +315,84 @@ def test_nothing_runs_out_of_the_page(opened: Any) -> None:
             .map(e => e.className + ' ' + e.innerText.slice(0, 20))"""
         )
         assert small == [], width
+
+
+def test_the_shortlist_is_sorted_by_keys_and_the_address_keeps_it(opened: Any) -> None:
+    def masses() -> list[float]:
+        cells = "[...document.querySelectorAll('.picks td.kg')].map(c => +c.dataset.value)"
+        return list(opened.evaluate(cells))
+
+    opened.wait_for_selector(".picks tbody tr")
+    found = masses()
+    opened.focus(".picks [data-column=Mass] button")
+    opened.keyboard.press("s")
+    assert masses() == sorted(found)
+    assert opened.get_attribute(".picks [data-column=Mass]", "aria-sort") == "ascending"
+    opened.keyboard.press("s")
+    assert masses() == sorted(found, reverse=True)
+    opened.reload()
+    ready(opened)
+    assert masses() == sorted(found, reverse=True)
+    opened.click(".picks [data-column=Mass] button")
+    assert masses() == found
+    opened.focus(".picks tbody tr:first-child [data-pin]")
+    opened.keyboard.press("p")
+    assert opened.inner_text(".picks tbody tr:first-child [data-pin]") == "Pinned"
+
+
+def test_something_is_found_by_its_name(opened: Any) -> None:
+    opened.focus("[data-part=load] button")
+    opened.keyboard.press("/")
+    opened.keyboard.type("resistor, one")
+    assert opened.locator("#found [role=option]").count() == 1
+    opened.keyboard.press("Enter")
+    assert opened.evaluate("document.activeElement.textContent") == "Resistor, one pulse"
+    opened.keyboard.press("/")
+    opened.keyboard.type("moving mass")
+    opened.keyboard.press("Enter")
+    assert opened.evaluate("document.activeElement.id") == "load-mass"
+    opened.keyboard.press("/")
+    assert opened.is_hidden("#find"), "a field keeps its letters"
+    opened.focus(".rail")
+    opened.keyboard.press("?")
+    assert opened.is_visible("table.keys")
+    assert opened.evaluate("document.activeElement.textContent") == "Keys"
+
+
+def test_the_moment_stands_in_the_address(opened: Any) -> None:
+    opened.focus(".rail")
+    opened.keyboard.press("End")
+    opened.wait_for_function("() => location.hash.includes('at=2')")
+    opened.reload()
+    ready(opened)
+    assert "at 2.00" in opened.inner_text("#reads")
+
+
+def test_a_status_is_chosen_by_keys_and_noted(axis: Opened) -> None:
+    page = axis.page
+    page.focus("[data-status='load.drag']")
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.dataset.take") == "assumed"
+    page.keyboard.press("ArrowLeft")
+    page.keyboard.press("Enter")
+    settled(page, "drag: measured")
+    assert page.evaluate("document.activeElement.dataset.status") == "load.drag"
+    page.keyboard.press("ArrowDown")
+    page.fill("[data-note='load.drag']", "pulled with a spring balance")
+    page.keyboard.press("Enter")
+    page.wait_for_function(
+        "() => document.querySelector('#load-drag-h').innerText.includes('spring balance')"
+    )
+    page.keyboard.press("Escape")
+    assert page.evaluate("document.activeElement.dataset.status") == "load.drag"
+    assert 'note = "pulled with a spring balance"' in axis.text
+
+
+def test_two_readings_are_asked_in_the_field(axis: Opened) -> None:
+    page = axis.page
+    page.fill("#load-mass", "1,250 kg")
+    page.press("#load-mass", "Enter")
+    page.click("button[data-meant='1.250 kg']")
+    settled(page, "1.250 kg")
+    assert page.locator("button[data-meant]").count() == 0
+    assert page.is_hidden("#load-mass-e")

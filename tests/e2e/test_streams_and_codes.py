@@ -129,7 +129,7 @@ def test_faults_in_ascii(tmp_path):
         (("demand", "--example", "lift", "--color", "maybe"), "--color"),
         (("select", "--example", "lift", "--line", "nowhere"), "there is no such folder"),
         (("verify", "--example", "lift", "--motor", "XM88-0800"), 'The nearest is "XM88-0800H".'),
-        (("report", "--example", "lift", "--to", "lift.xlsx"), "ends in .pdf or .html"),
+        (("report", "--example", "lift", "--to", "lift.docx"), "ends in .pdf, .html or .xlsx"),
         (("report", "--example", "lift", "--drive", "XD-H4"), "Name --motor as well."),
         (("schema", "blet"), "belt"),
     ],

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 
 from dutyline.app.estimate import estimated
 from dutyline.app.inputs import example_file, example_names
-from dutyline.app.report import FORMATS, target_path
+from dutyline.app.report import DOCUMENTS, target_path
 from dutyline.app.settle import settled
 from dutyline.app.verify import verify
 from dutyline.axis.model import Axis
@@ -106,9 +106,9 @@ def comparison_report(result: Comparison, path: str | os.PathLike[str]) -> None:
     from dutyline.report.comparison import comparison_document
 
     expect(path, PATH, "path", 'Name a file: "changes.pdf".')
-    target = target_path(os.fspath(path), None, None)
+    target = target_path(os.fspath(path), None, None, DOCUMENTS)
     try:
-        write_document(comparison_document(result), target, FORMATS[target.suffix.lower()])  # type: ignore[arg-type]
+        write_document(comparison_document(result), target, DOCUMENTS[target.suffix.lower()])  # type: ignore[arg-type]
     except OSError as error:
         reason = error.strerror or str(error)
         fault = Fault("", "--to", f"this cannot be written: {reason}.", "Name another with --to.")

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from dutyline.app.records_json import Json, number, product_line_json
-from dutyline.app.report import FORMATS, target_path
+from dutyline.app.report import DOCUMENTS, target_path
 from dutyline.catalogue.content import content_hash
 from dutyline.catalogue.edition import titled
 from dutyline.catalogue.export import write_line as export
@@ -111,7 +111,7 @@ def document_path(path: str | os.PathLike[str]) -> Path:
         The ending names no form, or the folder does not exist.
     """
     expect(path, PATH, "path", 'Name a file: "line.pdf".')
-    return target_path(os.fspath(path), None, None)
+    return target_path(os.fspath(path), None, None, DOCUMENTS)
 
 
 def overview_report(
@@ -130,7 +130,7 @@ def overview_report(
     target = document_path(path)
     document = overview_document(found, motor, system)
     try:
-        write_document(document, target, FORMATS[target.suffix.lower()])  # type: ignore[arg-type]
+        write_document(document, target, DOCUMENTS[target.suffix.lower()])  # type: ignore[arg-type]
     except OSError as error:
         reason = error.strerror or str(error)
         fault = Fault("", "--to", f"this cannot be written: {reason}.", "Name another with --to.")

@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 
 from dutyline.app.inputs import STANDARD_INPUT
-from dutyline.app.report import FORMATS, target_path
+from dutyline.app.report import DOCUMENTS, target_path
 from dutyline.axis.model import Axis
 from dutyline.catalogue.library import demo_line
 from dutyline.catalogue.parts import ProductLine
@@ -191,11 +191,11 @@ def write_record(found: Replacement, path: str | os.PathLike[str]) -> None:
     from dutyline.report.replacement import replacement_document
 
     expect(path, PATH, "path", 'Name a file: "replacement.pdf".')
-    target = target_path(os.fspath(path), None, None)
+    target = target_path(os.fspath(path), None, None, DOCUMENTS)
     with found.plate.reader.served():
         document = replacement_document(found)
         try:
-            write_document(document, target, FORMATS[target.suffix.lower()])  # type: ignore[arg-type]
+            write_document(document, target, DOCUMENTS[target.suffix.lower()])  # type: ignore[arg-type]
         except OSError as error:
             reason = error.strerror or str(error)
             fault = Fault("", "--to", f"this cannot be written: {reason}.",

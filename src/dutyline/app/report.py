@@ -20,8 +20,10 @@ from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import Fault, InputError
 from dutyline.selection.records import Shortlist
 
-FORMATS = {".pdf": "pdf", ".html": "html", ".htm": "html"}
-"""Endings of a report's name and the form they stand for."""
+DOCUMENTS = {".pdf": "pdf", ".html": "html", ".htm": "html"}
+"""Endings of a document's name and the form they stand for."""
+FORMATS = {**DOCUMENTS, ".xlsx": "xlsx"}
+"""The same of a report, which may be a workbook as well."""
 _LONGEST_HEAD = 4096
 """Bytes of the first line of a table that are looked at."""
 
@@ -34,7 +36,7 @@ def report(
     how_far: bool = False,
     data: str | os.PathLike[str] | None = None,
 ) -> None:
-    """Write the report of a verdict, PDF or HTML by the ending of its name.
+    """Write the report of a verdict, PDF, HTML or a workbook (XLSX) by the ending of its name.
 
     Parameters
     ----------
@@ -161,8 +163,15 @@ def _write_tables(tables: Mapping[Path, str], folder: Path) -> None:
         raise _unwritable(folder, error) from None
 
 
-def target_path(target: str | None, file: str | None, example: str | None) -> Path:
-    """Where the report goes: as named, else the name of the axis with ``.pdf``.
+def target_path(
+    target: str | None,
+    file: str | None,
+    example: str | None,
+    forms: Mapping[str, str] = FORMATS,
+) -> Path:
+    """Where a document goes: as named, else the name of the axis with ``.pdf``.
+
+    ``forms`` are the endings that it may have.
 
     Raises
     ------
@@ -172,13 +181,18 @@ def target_path(target: str | None, file: str | None, example: str | None) -> Pa
     stem = example or ("axis" if file in (None, "-", STANDARD_INPUT) else Path(str(file)).stem)
     path = Path(f"{stem}.pdf" if target is None else target)
     fault = check_name(path)
-    if fault is None and path.suffix.lower() not in FORMATS:
-        read = f'read "{target}"; the name of a report ends in .pdf or .html.'
+    if fault is None and path.suffix.lower() not in forms:
+        read = f'read "{target}"; the name of a report ends in {_endings(forms)}.'
         better = path.with_suffix(".pdf") if path.name.strip(".") else f"{stem}.pdf"
         fault = Fault("", "--to", read, f'Write "{better}".')
     if fault:
         raise InputError(str(path), [fault])
     return path
+
+
+def _endings(forms: Mapping[str, str]) -> str:
+    *others, last = (e for e in forms if e != ".htm")
+    return f"{', '.join(others)} or {last}"
 
 
 def verdict_for(

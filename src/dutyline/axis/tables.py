@@ -43,7 +43,14 @@ class FaultList:
     document: Document
     faults: list[Fault] = field(default_factory=list)
 
-    def add(self, keys: KeyPath, where: str, read: str, remedy: str = "") -> None:
+    def add(
+        self,
+        keys: KeyPath,
+        where: str,
+        read: str,
+        remedy: str = "",
+        meanings: tuple[str, ...] = (),
+    ) -> None:
         """One more fault, placed at the line of a key.
 
         Raises
@@ -51,7 +58,7 @@ class FaultList:
         InputError
             There are so many faults that the file is none.
         """
-        fault = Fault(self.document.place(keys), where, read, remedy)
+        fault = Fault(self.document.place(keys), where, read, remedy, meanings)
         if fault not in self.faults:
             self.faults.append(fault)
         if len(self.faults) >= MOST_FAULTS:
@@ -150,7 +157,7 @@ def _entry(
         return quantity_of(definition, item, linear), item
     except ValueFault as fault:
         remedy = fault.remedy or entries.sample(definition, bool(linear))
-        faults.add(at.keys, at.path, fault.read, remedy)
+        faults.add(at.keys, at.path, fault.read, remedy, fault.meanings)
         return None, None
 
 

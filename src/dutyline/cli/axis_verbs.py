@@ -156,7 +156,10 @@ def select(file: str | None, example: str | None, variant: str | None, folder: s
 @options.estimate
 @parts(required=False)
 @click.option(
-    "--to", "target", metavar="FILE", help="PDF or HTML by its ending; else the axis file's name."
+    "--to",
+    "target",
+    metavar="FILE",
+    help="PDF, HTML or XLSX by its ending; else the axis file's name, as PDF.",
 )
 @click.option("--data", metavar="FOLDER", help="Also the numbers behind the plots, as CSV.")
 @options.how_far

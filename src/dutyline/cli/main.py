@@ -28,7 +28,7 @@ dutyline finds, proves and documents servo axes: motor, gearhead, brake, drive.
   dutyline select  lift.toml    combinations that carry it, and why not others
   dutyline verify  lift.toml --motor XM72-0450H --gearhead XG72-6
                                 every check for one combination
-  dutyline report  lift.toml    PDF or HTML to send
+  dutyline report  lift.toml    PDF, HTML or XLSX to send
   dutyline order   lift.toml    everything to order, and what is still open
   dutyline line    my-line      what a product line offers
   dutyline audit   folder       doubtful figures in a product line

@@ -116,9 +116,19 @@ def _single(number: Fraction, unit: str, wanted: Dimension, typed: str, mark: in
         raise ValueFault(
             f"read {quoted(typed)}; it may be a range or a difference.",
             'A range is written "12..15 kg", a difference "15 kg - 12 kg".',
+            _range_or_difference(number, unit),
         )
     found = flywheel_fit(unit, number, typed, mark) if mark else fit(unit, wanted, number, typed)
     return Amount(found.si(number), found.inch, found.size.of(Fraction(1)))
+
+
+def _range_or_difference(number: Fraction, unit: str) -> tuple[str, ...]:
+    """Both readings of ``12-15 kg``."""
+    last = re.fullmatch(r"-([0-9.,]+) ?([^0-9].*)", unit)
+    if last is None:
+        return ()
+    first = f"{float(number):.12g}"
+    return f"{first}..{last[1]} {last[2]}", f"{first} {last[2]} - {last[1]} {last[2]}"
 
 
 def flywheel_fit(unit: str, number: Fraction, typed: str, mark: int) -> Fit:

@@ -41,6 +41,8 @@ class Fault:
     """What was read and what is needed, as one plain sentence."""
     remedy: str = ""
     """What would help, as a sentence; may be empty."""
+    meanings: tuple[str, ...] = ()
+    """What may have been meant, as it would be written; empty where one reading is left."""
 
     def text(self) -> str:
         """The fault as printed: one line, then the remedy indented by two."""

@@ -8,11 +8,13 @@ from dutyline.core.errors import DutylineError, legible
 class ValueFault(DutylineError, ValueError):  # noqa: N818  (a fault, as errors.Fault)
     """A value that cannot be used; the reader of the file adds where it stood."""
 
-    def __init__(self, read: str, remedy: str = "") -> None:
+    def __init__(self, read: str, remedy: str = "", meanings: tuple[str, ...] = ()) -> None:
         self.read = read
         """What was read and what is needed, as one sentence."""
         self.remedy = remedy
         """What would help, as a sentence; may be empty."""
+        self.meanings = meanings
+        """What may have been meant, as it would be written; empty where one reading is left."""
         super().__init__(f"{read} {remedy}".strip())
 
 

@@ -156,6 +156,7 @@ def _plain_or_turned(
         f"read {quoted(typed)}; it does not say whether radians or whole turns are counted: "
         f"{one} {dimension.si} or {two} {dimension.si}.",
         f'Write "{one} {dimension.si}" or "{two} {dimension.si}", or use {dimension.examples}.',
+        (f"{one} {dimension.si}", f"{two} {dimension.si}"),
     )
 
 
@@ -165,6 +166,7 @@ def _double(fits: list[Fit], dimension: Dimension, number: Fraction, typed: str)
     return ValueFault(
         f"read {quoted(typed)}; the unit may be {' or '.join(meant)}.",
         "Write " + " or ".join(f'"{listed(float(number))} {f.text}"' for f in fits) + ".",
+        tuple(f"{listed(float(number))} {f.text}" for f in fits),
     )
 
 
@@ -207,6 +209,7 @@ def _meant_inertia(reading: Reading, number: Fraction, typed: str) -> ValueFault
             f"read {quoted(typed)}; it may be GD2, that is J = {listed(gd2.of(number))} kg*m^2, "
             f"or J itself = {listed(weight.of(number))} kg*m^2.",
             f'Write "GD2 {typed}", or the inertia in kg*m^2.',
+            (f"GD2 {typed}", f"{listed(weight.of(number))} kg*m^2"),
         )
     return None
 
@@ -228,6 +231,7 @@ def _no_power(reading: Reading, number: Fraction, typed: str) -> ValueFault | No
         f"({listed(as_mass.of(number))} kg*m^2) or {two} "
         f"({listed(as_force.of(number))} kg*m^2).",
         f'Write "{count} {one}" or "{count} {two}".',
+        (f"{count} {one}", f"{count} {two}"),
     )
 
 

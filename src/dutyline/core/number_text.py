@@ -117,6 +117,10 @@ def _separated(body: str, text: str) -> str:
                 f"read {quoted(text)}; the comma may be a decimal mark ({left}.{right}) "
                 f"or group digits ({left} {right}).",
                 f'Write "{left}.{right}{rest}" or "{left}{right}{rest}".',
+                (
+                    f"{text.replace(body, f'{left}.{right}', 1)}",
+                    text.replace(body, left + right, 1),
+                ),
             )
         return f"{left}.{right}"
     if commas == 0 and points <= 1:

@@ -21,6 +21,10 @@ _SMALLEST = 1e-30
 
 _ABOUT = re.compile(r"(?:about|around|roughly|approx(?:imately)?\.?|circa|ca?\.|ca|~) ?", re.I)
 _RANGE = re.compile(r" ?\.\.+ ?| to ")
+_PARTS = re.compile(
+    r".[+±~]|\.\.|[0-9] ?[x*] ?[0-9]| to |^(?:about|around|roughly|approx|ca?\.)", re.I
+)
+"""Marks of a text of which a fault may concern a part only."""
 _SHORT = 80
 """Letters of a text that is worth keeping once read."""
 
@@ -156,7 +160,22 @@ def _ranged(value: Value, given: object, wanted: Dimension) -> Value:
 
 def _from_text(typed: str, wanted: Dimension) -> Value:
     """Of a text; short ones are kept, since cases, variants and re-runs read them again."""
-    return _kept(typed, wanted) if len(typed) <= _SHORT else _read(typed, wanted)
+    try:
+        return _kept(typed, wanted) if len(typed) <= _SHORT else _read(typed, wanted)
+    except ValueFault as fault:
+        if not fault.meanings:
+            raise
+        meant = tuple(m for m in fault.meanings if _reads(m, wanted))
+        whole = len(meant) > 1 and not _PARTS.search(typed)
+        raise ValueFault(fault.read, fault.remedy, meant if whole else ()) from None
+
+
+def _reads(typed: str, wanted: Dimension) -> bool:
+    try:
+        _read(typed, wanted)
+    except ValueFault:
+        return False
+    return True
 
 
 @lru_cache(maxsize=4096)

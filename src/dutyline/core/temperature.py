@@ -45,4 +45,5 @@ def _no_scale(number: Fraction, typed: str) -> ValueFault:
         f"read {quoted(typed)}, which names no scale: {shown} degC, or {shown} degF "
         f"({listed(float((number - 32) * Fraction(5, 9)))} degC).",
         f'Write "{shown} degC" or "{shown} degF".',
+        (f"{shown} degC", f"{shown} degF"),
     )

@@ -16,7 +16,24 @@ from dutyline.grids.guards import guarded, runs
 from dutyline.grids.limits import LONGEST_CELL
 from dutyline.grids.xlsx_styles import shortest
 
-Cell = str | int | float | bool | None
+
+@dataclass(frozen=True, slots=True)
+class Formula:
+    """A cell that a spreadsheet works out; only a program writes one, never a text from outside."""
+
+    text: str
+    """``=B2/C2``, in the English words and with the commas of the file format."""
+    value: float | str
+    """What it gives, shown until it is worked out again; all that a CSV file holds of it."""
+
+
+class Title(str):
+    """A text set bold, above a table inside a sheet."""
+
+    __slots__ = ()
+
+
+Cell = str | int | float | bool | Formula | None
 """What a cell may be given as; None is an empty cell."""
 
 _QUOTED = frozenset('",;\t\r\n')
@@ -88,12 +105,16 @@ class Look:
     """Of the columns, in characters; longer texts are wrapped."""
     prices: frozenset[int] = frozenset()
     """Columns of numbers with two decimals, counted from 0."""
+    shares: frozenset[int] = frozenset()
+    """Columns of shares, shown as percent."""
 
 
 def xlsx_bytes(
     sheets: Mapping[str, Sequence[Sequence[Cell]]], look: Look | Mapping[str, Look] | None = None
 ) -> bytes:
-    """A workbook of plain cells: no formulas, no links, the first row of each sheet as its head.
+    """A workbook without links, the first row of each sheet as its head.
+
+    The only formulas are cells given as :class:`Formula`; a text never becomes one.
 
     Parameters
     ----------
@@ -166,17 +187,24 @@ class _Formats:
             calm = {"text_wrap": True, "valign": "top", "bottom": _THIN, "bottom_color": _GREY}
             ruled = {"bottom": _STRONG, "bottom_color": _BLACK}
         self.prices = frozenset() if look is None else look.prices
+        self.shares = frozenset() if look is None else look.shares
         self.head = book.add_format({"bold": True, "quote_prefix": True, **calm, **ruled})
         self.text = book.add_format({"quote_prefix": True, **calm})
         self.plain = book.add_format(calm) if calm else None
+        self.title = book.add_format({"bold": True, "quote_prefix": True, **calm})
         self.price = book.add_format({"num_format": "#,##0.00", **calm})
+        self.share = book.add_format({"num_format": "0.0%", **calm})
 
     def of(self, row: int, column: int, cell: Cell) -> Any:
         """The format of one cell, None for none."""
         if row == 0:
             return self.head
+        if isinstance(cell, Title):
+            return self.title
         if isinstance(cell, str):
             return self.text if runs(cell) else self.plain
+        if column in self.shares:
+            return self.share
         return self.price if column in self.prices else self.plain
 
 
@@ -197,7 +225,9 @@ def _lay_out(sheet: Any, rows: Sequence[Sequence[Cell]], look: Look, formats: _F
 
 def _lines(cell: Cell, width: int) -> int:
     """Lines that a text takes in a wide font; not every program finds that out by itself."""
-    return max(len(textwrap.wrap(_shown(cell), max(round(_WIDE_FONT * width), 1))), 1)
+    if not isinstance(cell, str):
+        return 1
+    return max(len(textwrap.wrap(cell, max(round(_WIDE_FONT * width), 1))), 1)
 
 
 def _fill(sheet: Any, rows: Sequence[Sequence[Cell]], formats: _Formats) -> None:
@@ -216,7 +246,10 @@ def _fill(sheet: Any, rows: Sequence[Sequence[Cell]], formats: _Formats) -> None
 
 def _put(sheet: Any, row: int, column: int, cell: Cell, formats: _Formats) -> None:
     form = formats.of(row, column, cell)
-    if isinstance(cell, bool):
+    if isinstance(cell, Formula):
+        value = cell.value if isinstance(cell.value, str) else _finite(cell.value)
+        done = sheet.write_formula(row, column, cell.text, form, value)
+    elif isinstance(cell, bool):
         done = sheet.write_boolean(row, column, cell, form)
     elif isinstance(cell, (int, float)) and abs(_finite(cell)) <= _MOST_EXACT:
         done = sheet.write_number(row, column, cell, form)
@@ -230,6 +263,8 @@ def _put(sheet: Any, row: int, column: int, cell: Cell, formats: _Formats) -> No
 
 
 def _csv_cell(cell: Cell, decimal: str) -> str:
+    if isinstance(cell, Formula):
+        cell = cell.value
     if not isinstance(cell, str):
         return _shown(cell).replace(".", decimal)
     text = guarded(cell)
@@ -239,6 +274,8 @@ def _csv_cell(cell: Cell, decimal: str) -> str:
 
 
 def _shown(cell: Cell) -> str:
+    if isinstance(cell, Formula):
+        cell = cell.value
     if cell is None:
         return ""
     if isinstance(cell, bool):

@@ -34,7 +34,7 @@ from dutyline.report.tree import (
 )
 from dutyline.selection.records import Shortlist
 
-Format = Literal["pdf", "html"]
+Format = Literal["pdf", "html", "xlsx"]
 
 _FOOT = 36
 """Characters of project and title in the foot of a page."""
@@ -171,7 +171,7 @@ def write_report(
     shortlist : Shortlist, optional
         For the options considered.
     format : str
-        ``pdf`` or ``html``.
+        ``pdf``, ``html`` or ``xlsx``.
     date : date, optional
         Of the revision.
     revision : str
@@ -187,6 +187,12 @@ def write_report(
     ReportError
         typst is missing, or refuses the document.
     """
+    if format == "xlsx":
+        from dutyline.report.workbook.build import to_xlsx
+
+        target = Path(path)
+        store(target, to_xlsx(verdict, "" if shortlist is None else shortlist.none_works))
+        return target
     document = build_document(verdict, shortlist=shortlist, date=date, revision=revision)
     return write_document(document, path, format)
 

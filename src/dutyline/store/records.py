@@ -39,6 +39,16 @@ class Revision:
 
 
 @dataclass(frozen=True, slots=True)
+class RevisionHead:
+    """What a list of revisions tells of one, without its text."""
+
+    number: int
+    who: str
+    what: str
+    when: datetime.datetime
+
+
+@dataclass(frozen=True, slots=True)
 class Document:
     """A kept axis as it stands."""
 
@@ -85,6 +95,9 @@ class Store(Protocol):
     Every method raises :class:`KeepingError` where the place of keeping fails.
     """
 
+    lasting: bool
+    """True where documents outlive the program."""
+
     def create(self, title: str, content: Content, who: str = "", origin: str = "") -> Document:
         """A new document with its first revision."""
 
@@ -113,11 +126,13 @@ class Store(Protocol):
         who: str = "",
         *,
         instead: bool = False,
+        mark: str = "",
     ) -> Document:
         """A further revision made from ``base``, which becomes the head.
 
         With ``instead`` undo goes back to what ``base`` was made from: typing on in one field is
-        one step.
+        one step. ``mark`` is made by whoever sends the change: sent again because the answer was
+        lost, the change that was kept last under this mark is answered and not made twice.
 
         Raises
         ------
@@ -127,8 +142,10 @@ class Store(Protocol):
             There is no such document.
         """
 
-    def move(self, key: str, base: int, to: int) -> Document:
+    def move(self, key: str, base: int, to: int, *, mark: str = "") -> Document:
         """The head set to another revision of the document: undo, redo, restore.
+
+        ``mark`` as in :meth:`save`.
 
         Raises
         ------
@@ -140,6 +157,18 @@ class Store(Protocol):
 
     def revisions(self, key: str) -> tuple[Revision, ...]:
         """Every revision, oldest first."""
+
+    def heads(self, key: str, most: int) -> tuple[RevisionHead, ...]:
+        """The newest revisions without their texts, the newest first.
+
+        Raises
+        ------
+        MissingError
+            There is no such document.
+        """
+
+    def marked(self, key: str) -> str:
+        """The mark of the last change; empty where it had none, or where there is none."""
 
     def documents(self) -> tuple[Document, ...]:
         """Every document, the one changed last first."""

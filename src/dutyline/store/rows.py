@@ -97,6 +97,8 @@ class DocumentRow(Base):
     trail: Mapped[list[int]] = mapped_column(Json)
     """Revisions that redo goes on to, the nearest last."""
     changed: Mapped[datetime.datetime] = mapped_column(Utc)
+    mark: Mapped[str] = mapped_column(Text, server_default="")
+    """Made by whoever sent the last change, who may send it again."""
 
     __table_args__ = (
         ForeignKeyConstraint(

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 import orjson
-from anyio import to_thread
 from fastapi import APIRouter, Response
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -23,6 +22,9 @@ from dutyline.app.results import Combination
 from dutyline.app.select import select
 from dutyline.app.shortlist_json import shortlist_json
 from dutyline.app.verify import verify
+from dutyline.app.workbench.exports import EXPORTS, Export, Jobs
+from dutyline.app.workbench.judged import Sheet
+from dutyline.web.timed import computed
 
 LONGEST = 1_000_000
 _STRICT = ConfigDict(extra="forbid", strict=True)
@@ -56,6 +58,13 @@ class Judged(AxisText):
     remedies: bool = Field(False, description="Also what would make it pass; takes seconds.")
 
 
+class Reported(AxisText):
+    """An axis, and the form of the document on it."""
+
+    combination: Parts | None = Field(None, description="Left out: the best parts.")
+    form: Literal["pdf", "html", "xlsx"] = "pdf"
+
+
 class FaultRecord(BaseModel):
     """One thing wrong with the input."""
 
@@ -63,6 +72,7 @@ class FaultRecord(BaseModel):
     field: str
     read: str
     remedy: str
+    meanings: list[str] = []
 
 
 class Refusal(BaseModel):
@@ -80,13 +90,15 @@ _REFUSED: dict[int | str, dict[str, Any]] = {
 }
 
 
-def interface(line: line_verb.ProductLine) -> APIRouter:
+def interface(line: line_verb.ProductLine, jobs: Jobs) -> APIRouter:
     """The routes under ``/api``.
 
     Parameters
     ----------
     line : ProductLine
         Where parts come from.
+    jobs : Jobs
+        For the places of reports.
     """
     api = APIRouter(prefix="/api", responses=_REFUSED, tags=["verbs"])
 
@@ -129,7 +141,19 @@ def interface(line: line_verb.ProductLine) -> APIRouter:
     async def ordered(asked: Judged) -> Response:
         return await _sent(partial(_order, asked, line))
 
+    @api.post("/report", summary="The document to send: PDF, HTML or a workbook",
+              response_class=Response, responses={200: {"content": _DOCUMENTS}})  # fmt: skip
+    async def reported(asked: Reported) -> Response:
+        found = await computed(partial(_report, asked, line, jobs))
+        headers = {"content-disposition": f'attachment; filename="{found.name}"'}
+        return Response(found.content, media_type=found.kind, headers=headers)
+
     return api
+
+
+_DOCUMENTS: dict[str, Any] = {
+    EXPORTS[f"report.{form}"][0].partition(";")[0]: {} for form in ("pdf", "html", "xlsx")
+}
 
 
 async def _sent(work: Callable[[], Any]) -> Response:
@@ -138,7 +162,7 @@ async def _sent(work: Callable[[], Any]) -> Response:
     def encoded() -> bytes:
         return orjson.dumps(work(), option=orjson.OPT_SERIALIZE_NUMPY)
 
-    return Response(await to_thread.run_sync(encoded), media_type="application/json")
+    return Response(await computed(encoded), media_type="application/json")
 
 
 def _demand(asked: AxisText) -> Any:
@@ -157,6 +181,13 @@ def _verdict(asked: Judged, line: line_verb.ProductLine) -> Any:
 
 def _verify(asked: Judged, line: line_verb.ProductLine) -> Any:
     return verdict_json(_verdict(asked, line))
+
+
+def _report(asked: Reported, line: line_verb.ProductLine, jobs: Jobs) -> Export:
+    named = asked.combination
+    parts = None if named is None else Combination(**named.model_dump())
+    sheet = Sheet(asked.axis, asked.file, parts, asked.variant or "")
+    return jobs.begin(sheet, line, f"report.{asked.form}").file()
 
 
 def _order(asked: Judged, line: line_verb.ProductLine) -> Any:

@@ -31,6 +31,7 @@ def environment() -> jinja2.Environment:
     )
     found.filters["drawn"] = _drawn
     found.filters["data"] = _data
+    found.filters["plain"] = _plain
     found.filters["share"] = spoken_share
     found.globals["mark_word"] = mark_word
     found.globals["asset"] = asset
@@ -52,6 +53,14 @@ def _data(value: Any) -> str:
     return json.dumps(value, separators=(",", ":"), ensure_ascii=False)
 
 
+_PLAIN = str.maketrans({"\u2009": "", "\u202f": "", "\u00a0": " ", "\u2212": "-"})
+
+
+def _plain(shown: str) -> str:
+    """A printed value as it may be typed again."""
+    return shown.translate(_PLAIN)
+
+
 @cache
 def asset(name: str) -> str:
     """Address of a static file, with a piece of its checksum so that it can be kept for good."""
@@ -59,10 +68,12 @@ def asset(name: str) -> str:
     return f"/static/{name}?v={hashlib.sha256(content).hexdigest()[:12]}"
 
 
-def region(name: str, page: Page, picture: Picture, short: ShortlistView | None = None) -> str:
+def region(
+    name: str, page: Page, picture: Picture, short: ShortlistView | None = None, late: str = ""
+) -> str:
     """One part of the page."""
     template = environment().get_template(f"{name}.html")
-    return template.render(page=page, p=picture, short=short, document=page.document)
+    return template.render(page=page, p=picture, short=short, late=late, document=page.document)
 
 
 def regions(page: Page) -> dict[str, str]:

@@ -8,7 +8,6 @@ from importlib.resources import files
 from typing import Annotated, Any
 
 import orjson
-from anyio import to_thread
 from fastapi import FastAPI, Path, Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import (
@@ -19,16 +18,35 @@ from fastapi.responses import (
     StreamingResponse,
 )
 from starlette.exceptions import HTTPException
+from starlette.requests import ClientDisconnect
 
-from dutyline.app.workbench.desk import ConflictError, Desk, KeepingError, MissingError, Page
+from dutyline.app.workbench.desk import (
+    BusyError,
+    ConflictError,
+    Desk,
+    KeepingError,
+    MissingError,
+    Page,
+)
 from dutyline.app.workbench.mechanisms import mechanisms
+from dutyline.app.workbench.records import ShortlistView, VariantsView
+from dutyline.core.deadline import TooLongError
 from dutyline.core.errors import DutylineError, Fault, InputError
 from dutyline.core.version import VERSION
 from dutyline.web.api import interface
+from dutyline.web.faults import fault_json
 from dutyline.web.guard import TooLargeError
+from dutyline.web.jobs import JobAnswer
 from dutyline.web.pages import digest, fragment, region, regions, variant_regions, whole
+from dutyline.web.timed import computed, timed
 
 Id = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
+LONGEST_MARK = 64
+"""Characters by which a page knows its own change again."""
+LONGEST_NAME = 60
+"""Characters of the name of somebody who makes changes."""
+LONGEST_PAGE = 10_000
+"""Characters of an enquiry."""
 MOST_TOLD = 20
 """Faults of one request told one by one."""
 _FOR_GOOD = "public, max-age=31536000, immutable"
@@ -63,10 +81,19 @@ def application(desk: Desk, first: str) -> FastAPI:
     async def large(_: Request, __: TooLargeError) -> Response:
         return JSONResponse({"error": "The request is larger than 2 MB."}, 413)
 
+    @app.exception_handler(BusyError)
+    async def busy(_: Request, error: BusyError) -> Response:
+        told = {"error": str(error), "faults": []}
+        return JSONResponse(told, 429, headers={"retry-after": "5"})
+
     @app.exception_handler(DutylineError)
     async def refused(_: Request, error: DutylineError) -> Response:
         faults = [fault_json(f) for f in error.faults] if isinstance(error, InputError) else []
         return JSONResponse({"error": str(error), "faults": faults}, 422)
+
+    @app.exception_handler(ClientDisconnect)
+    async def gone(_: Request, __: ClientDisconnect) -> Response:
+        return Response(status_code=400)
 
     @app.exception_handler(RequestValidationError)
     async def unfit(_: Request, error: RequestValidationError) -> Response:
@@ -92,7 +119,7 @@ def application(desk: Desk, first: str) -> FastAPI:
         told = "This is a fault of the program, not of the request. What was saved is saved."
         return JSONResponse({"error": told, "faults": []}, 500)
 
-    app.include_router(interface(desk.line))
+    app.include_router(interface(desk.line, desk.jobs))
 
     @app.get("/", include_in_schema=False)
     async def start() -> Response:
@@ -100,43 +127,41 @@ def application(desk: Desk, first: str) -> FastAPI:
 
     @app.get("/axis/{key}", include_in_schema=False)
     async def axis_page(key: Id) -> Response:
-        page, short, variants = await to_thread.run_sync(partial(_opened, desk, key))
+        page, short, late, variants = await computed(partial(_opened, desk, key))
         if page.picture is None:
             return HTMLResponse("The axis cannot be shown.", 422)
-        solved = {"solved": desk.is_example(page.document)}
-        return HTMLResponse(whole(page, short, variants, solved))
+        beside = {**_beside(desk, page), "late": late}
+        return HTMLResponse(whole(page, short, variants, beside))
 
     @app.get("/axes", include_in_schema=False)
     async def axes() -> Response:
-        found = await to_thread.run_sync(desk.documents)
+        found = await computed(desk.documents)
         return HTMLResponse(fragment("kept", documents=found))
 
     @app.post("/axis/{key}/edit", include_in_schema=False)
     async def edit(key: Id, request: Request) -> Response:
         asked = await _body(request)
-        page = await to_thread.run_sync(partial(_edited, desk, key, asked))
+        page = await computed(partial(_edited, desk, key, asked))
         return _streamed(desk, page, _number(asked.get("number")), asked.get("have"))
 
-    @app.get("/axis/{key}/export/{what}", include_in_schema=False)
+    @app.post("/axis/{key}/export/{what}", include_in_schema=False)
     async def export(key: Id, what: Annotated[str, Path(pattern=r"^[a-z.-]{1,40}$")]) -> Response:
-        found = await to_thread.run_sync(partial(desk.export, key, what))
-        headers = {"content-disposition": f'attachment; filename="{found.name}"'}
-        return Response(found.content, media_type=found.kind, headers=headers)
+        return JobAnswer(await computed(partial(desk.export, key, what)))
 
     @app.get("/axis/{key}/text", include_in_schema=False)
     async def text(key: Id) -> Response:
-        head = (await to_thread.run_sync(desk.store.get, key)).head
+        head = (await computed(desk.store.get, key)).head
         return JSONResponse({"revision": head.number, "text": head.content.text})
 
     @app.get("/axis/{key}/line/{line}", include_in_schema=False)
     async def line(key: Id, line: Annotated[str, Path(pattern=r"^[a-z-]{1,80}$")]) -> Response:
-        found = await to_thread.run_sync(partial(desk.row, key, line))
+        found = await computed(partial(desk.row, key, line))
         return HTMLResponse(fragment("formula", r=found))
 
     @app.get("/axis/{key}/revisions", include_in_schema=False)
     async def revisions(key: Id) -> Response:
-        head = (await to_thread.run_sync(desk.store.get, key)).head.number
-        rows = await to_thread.run_sync(desk.revisions, key)
+        head = (await computed(desk.store.get, key)).head.number
+        rows = await computed(desk.revisions, key)
         return HTMLResponse(fragment("revisions", rows=rows, head=head))
 
     @app.post("/axis/{key}/compare", include_in_schema=False)
@@ -146,7 +171,7 @@ def application(desk: Desk, first: str) -> FastAPI:
         if not isinstance(names, list) or not all(isinstance(n, dict) for n in names):
             raise InputError("the request", [Fault("", "several", "a list of names is needed.")])
         plain = [{str(k): v for k, v in n.items() if isinstance(v, str)} for n in names]
-        found = await to_thread.run_sync(partial(desk.compare, key, plain))
+        found = await computed(partial(desk.compare, key, plain))
         return HTMLResponse(fragment("compare", c=found))
 
     @app.get("/new", include_in_schema=False)
@@ -162,7 +187,12 @@ def application(desk: Desk, first: str) -> FastAPI:
         answers = [a if isinstance(a, str) else "" for a in given]
         if any(len(a) > 2000 for a in answers):
             raise InputError("the request", [Fault("", "answers", "an answer is a few words.")])
-        document = await to_thread.run_sync(partial(desk.open_answers, answers))
+        words = asked.get("words", "")
+        if not isinstance(words, str) or len(words) > LONGEST_PAGE:
+            read = f"a text of at most {LONGEST_PAGE} characters is needed."
+            raise InputError("the request", [Fault("", "words", read)])
+        made = partial(desk.open_answers, answers, _name(asked.get("who")), words)
+        document = await computed(made)
         return JSONResponse({"axis": document.id})
 
     @app.post("/open", include_in_schema=False)
@@ -172,12 +202,12 @@ def application(desk: Desk, first: str) -> FastAPI:
         if not isinstance(given, str) or not isinstance(file, str):
             raise InputError("the request", [Fault("", "text", "the text of a file is needed.")])
         name = file.replace("\\", "/").rpartition("/")[2][:120] or "axis.toml"
-        document = await to_thread.run_sync(partial(desk.open_text, name, given))
+        document = await computed(partial(desk.open_text, name, given))
         return JSONResponse({"axis": document.id})
 
     @app.get("/axis/{key}/file", include_in_schema=False)
     async def file(key: Id) -> Response:
-        content = (await to_thread.run_sync(desk.store.get, key)).head.content
+        content = (await computed(desk.store.get, key)).head.content
         plain = (c if c.isascii() and (c.isalnum() or c in "-_.") else "-" for c in content.file)
         name = "".join(plain) or "axis.toml"
         headers = {"content-disposition": f'attachment; filename="{name}"'}
@@ -216,8 +246,16 @@ def _static() -> dict[str, tuple[bytes, str]]:
 _FILES: dict[str, tuple[bytes, str]] = {}
 
 
-def _opened(desk: Desk, key: str) -> tuple[Page, Any, Any]:
-    return desk.page(key), desk.shortlist(key), desk.variants(key)
+def _opened(desk: Desk, key: str) -> tuple[Page, ShortlistView | None, str, VariantsView]:
+    return desk.page(key), *_shortlist(desk, key), desk.variants(key)
+
+
+def _shortlist(desk: Desk, key: str) -> tuple[ShortlistView | None, str]:
+    """The shortlist, or why it is late."""
+    try:
+        return timed(partial(desk.shortlist, key)), ""
+    except TooLongError as error:
+        return None, str(error)
 
 
 async def _body(request: Request) -> dict[str, Any]:
@@ -245,14 +283,38 @@ def _number(given: Any) -> int | None:
     return given if isinstance(given, int) and not isinstance(given, bool) else None
 
 
+def _beside(desk: Desk, page: Page) -> dict[str, Any]:
+    """What the page says beside the axis."""
+    kept = "Saved" if desk.store.lasting else "Kept until the server stops,"
+    return {"solved": desk.is_example(page.document), "kept": kept}
+
+
+def _name(given: Any) -> str:
+    """Who makes a change, as stated by the page; nothing else than a short text.
+
+    Raises
+    ------
+    InputError
+        Something else was sent.
+    """
+    if given is None:
+        return ""
+    if not isinstance(given, str) or len(given) > LONGEST_NAME:
+        read = f"a name of at most {LONGEST_NAME} characters is needed."
+        raise InputError("the request", [Fault("", "who", read)])
+    return " ".join(given.split())
+
+
 def _edited(desk: Desk, key: str, asked: dict[str, Any]) -> Page | ConflictError:
     base = asked.get("base")
     if not isinstance(base, int) or isinstance(base, bool):
         raise InputError("the request", [Fault("", "base", "the number of a revision is needed.")])
     move, change = _number(asked.get("to")), asked.get("change")
+    given = asked.get("mark")
+    mark = given if isinstance(given, str) and len(given) <= LONGEST_MARK else ""
     try:
         if move is not None:
-            return desk.move(key, base, move)
+            return desk.move(key, base, move, mark=mark)
         if not isinstance(change, dict):
             raise InputError("the request", [Fault("", "change", "a change is needed.")])
         return desk.edit(
@@ -261,6 +323,8 @@ def _edited(desk: Desk, key: str, asked: dict[str, Any]) -> Page | ConflictError
             change,
             typing=asked.get("typing") is True,
             instead=asked.get("instead") is True,
+            mark=mark,
+            who=_name(asked.get("who")),
         )
     except ConflictError as error:
         return error
@@ -315,21 +379,20 @@ def _pieces(desk: Desk, page: Page, number: Any, held: dict[str, Any]) -> Iterat
         return
     if desk.store.get(document.id).head.number != document.head.number:
         return
-    short = desk.shortlist(document.id)
-    if short is not None:
-        more = {"number": number, "regions": {"short": region("short", page, page.picture, short)}}
+    short, late = _shortlist(desk, document.id)
+    if short is not None or late:
+        more = {
+            "number": number,
+            "regions": {"short": region("short", page, page.picture, short, late)},
+        }
         yield orjson.dumps(more) + b"\n"
     if desk.store.get(document.id).head.number != document.head.number:
         return
-    better = desk.advised(document.id)
+    try:
+        better = timed(partial(desk.advised, document.id))
+    except TooLongError:
+        return
     if better is not None and desk.store.get(document.id).head.number == document.head.number:
         html = region("ledger", page, better)
         ledger = {"number": number, "regions": {"ledger": html}, "digests": {"ledger": ""}}
         yield orjson.dumps(ledger) + b"\n"
-
-
-def fault_json(fault: Fault) -> dict[str, str]:
-    """A fault for a program."""
-    return {
-        "place": fault.place, "field": fault.field, "read": fault.read, "remedy": fault.remedy,
-    }  # fmt: skip

@@ -239,3 +239,29 @@ def test_a_motion_that_never_settles_is_seen():
     assert ">2<" in settle(far) or ">2.0<" in settle(far)
     assert ">2<" not in settle(near)
     assert ">2.0<" not in settle(near)
+
+
+def test_names_on_the_duty_line_do_not_touch() -> None:
+    """Three far beyond the limit: the text of each stands free of the others in its row."""
+    import re
+    from itertools import pairwise
+
+    from dutyline.report.figures.canvas import text_width
+    from dutyline.report.figures.data import DutyData, DutyMark
+    from dutyline.report.figures.duty import duty
+
+    names = {"emergency stop by the brake 162 %": 1.62, "hold ratio 125 %": 1.25,
+             "holding at standstill 106 %": 1.06}  # fmt: skip
+    drawing = duty(DutyData(tuple(DutyMark(u, "fails", n) for n, u in names.items()), 0))
+    rows: dict[str, list[tuple[float, float]]] = {}
+    for attributes, said in re.findall(r"<text ([^>]*)>([^<]*)</text>", drawing):
+        if said not in names:
+            continue
+        x, y = (re.search(rf'\b{a}="([^"]+)"', attributes)[1] for a in "xy")
+        width = text_width(said, 8.2, 600)
+        start = float(x) - (width if 'text-anchor="end"' in attributes else 0.0)
+        rows.setdefault(y, []).append((start, start + width))
+    assert sum(map(len, rows.values())) == 3
+    for spans in rows.values():
+        spans.sort()
+        assert all(a[1] < b[0] for a, b in pairwise(spans))

@@ -22,3 +22,15 @@ def test_a_bad_value_stays_as_typed_also_after_a_new_start() -> None:
         assert (mass.typed, mass.shown) == ("45 kfg", "28\u00a0kg")
         assert "kfg" in mass.fault
         assert load.open
+
+
+def test_an_entry_with_two_readings_asks_for_one() -> None:
+    desk = Desk(MemoryStore(), demo_line())
+    key = desk.open_example().id
+    page = desk.edit(key, 1, {"do": "set", "path": "load.mass", "typed": "1,250 kg"})
+    assert page.picture is not None
+    load = next(p for p in page.picture.parts if p.key == "load")
+    mass = next(f for f in load.fields if f.path == "load.mass")
+    assert (mass.meanings, mass.shown) == (("1.250 kg", "1250 kg"), "28\u00a0kg")
+    page = desk.edit(key, 2, {"do": "set", "path": "load.mass", "typed": mass.meanings[0]})
+    assert page.faults == ()

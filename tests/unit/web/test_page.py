@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 import json
 import re
+import tomllib
 
 import pytest
 from starlette.testclient import TestClient
@@ -168,3 +169,37 @@ def test_a_file_of_any_name_is_handed_over(client, first, desk) -> None:
     file = client.get(f"/axis/{answer.json()['axis']}/file")
     assert (file.status_code, file.text) == (200, text)
     assert file.headers["content-disposition"] == 'attachment; filename="---.toml"'
+
+
+def test_a_status_and_its_note_stand_in_the_file_and_in_the_field(client, first, desk) -> None:
+    change = {"do": "status", "path": "load.mass", "status": "measured", "note": "weighed in May"}
+    reply = sent(client, first, 1, change)[0]
+    assert reply["faults"] == []
+    fields = reply["regions"]["fields-load"]
+    assert 'data-take="measured" aria-checked="true"' in fields
+    assert 'value="weighed in May"' in fields
+    assert 'note = "weighed in May"' in desk.store.get(first).head.content.text
+    words = reply["regions"]["fields-mechanism"]
+    assert 'data-status="mechanism.kind"' not in words
+
+
+def test_revisions_say_who(client, first, desk) -> None:
+    change = {"do": "set", "path": "load.mass", "typed": "30 kg"}
+    sent(client, first, 1, change, who=" M.  Example ")
+    assert desk.store.get(first).head.who == "M. Example"
+    assert "M. Example" in client.get(f"/axis/{first}/revisions").text
+    for name in ("x" * 61, 5, ["x"]):
+        body = {"number": 1, "base": 2, "change": change, "who": name}
+        assert client.post(f"/axis/{first}/edit", json=body).status_code == 422
+    assert desk.store.get(first).head.number == 2
+
+
+def test_the_words_of_an_enquiry_stay_with_the_axis(client, desk) -> None:
+    words = 'Lift 12 kg, "fast" <b>please</b>\r\n\u00fcber 300 mm'
+    answers = ["belt", "12 kg, 90 deg", "300 mm in 0.6 s", "30 /min", "400 V three-phase"]
+    told = client.post("/new", json={"answers": answers, "words": words}).json()
+    kept = tomllib.loads(desk.store.get(told["axis"]).head.content.text)
+    assert kept["axis"]["enquiry"] == words.replace("\r\n", "\n")
+    page = client.get(f"/axis/{told['axis']}").text
+    assert "&lt;b&gt;please" in page
+    assert client.post("/new", json={"answers": answers, "words": "x" * 10_001}).status_code == 422

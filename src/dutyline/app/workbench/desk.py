@@ -17,7 +17,7 @@ from dutyline.app.workbench.changes import applied
 from dutyline.app.workbench.compared import MOST_COMPARED, side_by_side
 from dutyline.app.workbench.earlier import last_good
 from dutyline.app.workbench.effect import effect, ghosts
-from dutyline.app.workbench.exports import Export, export
+from dutyline.app.workbench.exports import BusyError, Edition, Job, Jobs
 from dutyline.app.workbench.judged import Judged, Sheet, combination_of, judge, sheet_of
 from dutyline.app.workbench.picture import picture
 from dutyline.app.workbench.records import (
@@ -30,6 +30,7 @@ from dutyline.app.workbench.records import (
 )
 from dutyline.app.workbench.shortlist import names_of, shortlist
 from dutyline.app.workbench.variants import judged_variants, variants, whole
+from dutyline.axis.edit import set_value
 from dutyline.axis.edit_variants import typed_at
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.errors import Fault, InputError
@@ -40,15 +41,19 @@ from dutyline.store.records import (
     KeepingError,
     MissingError,
     Revision,
+    RevisionHead,
     Store,
 )
 
-__all__ = ["ConflictError", "Desk", "KeepingError", "MissingError", "Page"]
+__all__ = ["BusyError", "ConflictError", "Desk", "KeepingError", "MissingError", "Page"]
 
 T = TypeVar("T")
 
 MOST_KEPT = 64
 """Axes whose last good result is kept in memory; others are computed again."""
+
+MOST_TOLD = 200
+"""Revisions in a list; older ones are kept all the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +85,7 @@ class Desk:
     def __init__(self, store: Store, line: ProductLine) -> None:
         self.store = store
         self.line = line
+        self.jobs = Jobs()
         self._good: OrderedDict[str, Judged] = OrderedDict()
         self._step: OrderedDict[str, tuple[Judged | None, str]] = OrderedDict()
         self._advice: OrderedDict[str, tuple[Judged, Judged]] = OrderedDict()
@@ -142,8 +148,10 @@ class Desk:
         """Every kept axis, the one changed last first."""
         return self.store.documents()
 
-    def open_answers(self, answers: Sequence[str], who: str = "") -> Document:
+    def open_answers(self, answers: Sequence[str], who: str = "", words: str = "") -> Document:
         """A new document from five answers: mechanism, load, way, rate and mains.
+
+        ``words`` are the customer's; they stay in the file as ``axis.enquiry``.
 
         Raises
         ------
@@ -158,6 +166,7 @@ class Desk:
         except InputError as error:
             told = " ".join(said[-1:]).strip()
             raise InputError("the five answers", error.faults or [Fault("", "", told)]) from None
+        text = set_value(text, "axis.enquiry", words.replace("\r\n", "\n"))
         return self.open_text("axis.toml", text, who)
 
     def compare(self, key: str, several: Sequence[Mapping[str, str | None]]) -> CompareView:
@@ -195,6 +204,7 @@ class Desk:
         who: str = "",
         typing: bool = False,
         instead: bool = False,
+        mark: str = "",
     ) -> Page:
         """A change made to the revision ``base``, judged and kept.
 
@@ -210,6 +220,8 @@ class Desk:
             The entry may be unfinished: where it cannot be used nothing is kept.
         instead : bool
             One undo step together with the change before.
+        mark : str
+            Made by the sender: the same change sent again is answered, not made twice.
 
         Raises
         ------
@@ -220,6 +232,8 @@ class Desk:
         MissingError
             There is no such document.
         """
+        if mark and self.store.marked(key) == mark:
+            return self.page(key)
         document = self.store.get(key)
         content, what = applied(document.head.content, whole(change, self._good_of(key)))
         if content == document.head.content:
@@ -233,14 +247,14 @@ class Desk:
             judged = replace(judged, sheet=sheet_of(content))
             self._keep(key, judged)
         title = judged.axis.title if judged is not None and not faults else document.title
-        document = self.store.save(key, base, content, title, what, who, instead=instead)
+        document = self.store.save(key, base, content, title, what, who, instead=instead, mark=mark)
         with self._lock:
             _kept(self._step, key, (before, what))
         return self._page(document, judged, faults)
 
-    def move(self, key: str, base: int, to: int) -> Page:
+    def move(self, key: str, base: int, to: int, *, mark: str = "") -> Page:
         """Undo, redo or restore: another revision becomes the head."""
-        document = self.store.move(key, base, to)
+        document = self.store.move(key, base, to, mark=mark)
         return self.page(document.id)
 
     def shortlist(self, key: str) -> ShortlistView | None:
@@ -288,30 +302,21 @@ class Desk:
                 _kept(self._advice, key, held)
         return picture(held[1])
 
-    def judged(self, key: str) -> Judged:
-        """The result for the axis as it stands with its shortlist, for reports and programs.
+    def export(self, key: str, what: str) -> Job:
+        """A file to hand over, on its way; see :mod:`dutyline.app.workbench.exports`.
 
         Raises
         ------
         InputError
-            The axis as it stands cannot be used.
+            There is no such file.
         MissingError
             There is no such document.
+        BusyError
+            As many files as allowed are being made.
         """
-        document = self.store.get(key)
-        return judge(sheet_of(document.head.content), self.line, search=True)
-
-    def export(self, key: str, what: str) -> Export:
-        """A file to hand over; see :mod:`dutyline.app.workbench.exports`.
-
-        Raises
-        ------
-        InputError
-            The axis as it stands cannot be used, or there is no such file.
-        MissingError
-            There is no such document.
-        """
-        return export(self.judged(key), what)
+        head = self.store.get(key).head
+        edition = Edition(str(head.number), head.when.date())
+        return self.jobs.begin(sheet_of(head.content), self.line, what, edition)
 
     def row(self, key: str, name: str) -> RowView:
         """One line of the ledger with what would make it pass.
@@ -328,9 +333,9 @@ class Desk:
             raise MissingError("There is no such line.")
         return found
 
-    def revisions(self, key: str) -> tuple[Revision, ...]:
-        """Every revision of a document, the newest first."""
-        return self.store.revisions(key)[::-1]
+    def revisions(self, key: str) -> tuple[RevisionHead, ...]:
+        """The newest revisions of a document without their texts, the newest first."""
+        return self.store.heads(key, MOST_TOLD)
 
     def _untouched(self, document: Document) -> bool:
         """True where nobody has changed it yet, and its parts are of this line."""
@@ -401,7 +406,7 @@ def _wrong(content: Content, faults: tuple[Fault, ...]) -> dict[str, Wrong]:
         path = f.field.removeprefix(own) if content.variant else f.field
         if path:
             said = " ".join(t for t in (f.read, f.remedy) if t)
-            found[path] = Wrong(typed_at(content.text, content.variant, path), said)
+            found[path] = Wrong(typed_at(content.text, content.variant, path), said, f.meanings)
     return found
 
 

@@ -47,7 +47,9 @@ def _view(entry: Input, faults: Faults) -> FieldView:
         hint=note or hint(field),
         choices=choices(field),
         fault=wrong.said,
+        meanings=wrong.meanings,
         stated=there or bool(wrong.typed),
+        measurable=isinstance(value, Value),
     )
 
 
@@ -100,6 +102,7 @@ def unstated(
             hint=hint(field) if field.typical else takes(field, kind),
             choices=choices(field),
             fault=wrong.said,
+            meanings=wrong.meanings,
             stated=bool(wrong.typed),
         )
     return tuple(found.values())

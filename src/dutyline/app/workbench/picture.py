@@ -66,6 +66,9 @@ def picture(
             cautions=cautions(verdict).items,
             notes=tuple(axis.notes),
             foot=_foot(axis),
+            version=f"dutyline {VERSION}",
+            checksum=axis.checksum[:8],
+            words=axis.enquiry,
             names=names_of(combination),
         )
 

@@ -14,6 +14,8 @@ class Wrong:
     """As it stands in the file."""
     said: str
     """What is wrong with it and what helps."""
+    meanings: tuple[str, ...] = ()
+    """What may have been meant, each as it would be typed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +36,11 @@ class FieldView:
     """Typical range and meaning."""
     choices: tuple[str, ...] = ()
     fault: str = ""
+    meanings: tuple[str, ...] = ()
+    """Readings to choose from where there are two."""
     stated: bool = True
+    measurable: bool = False
+    """True for a value that has a status and a note of its own."""
 
     @property
     def key(self) -> str:
@@ -174,6 +180,8 @@ class CandidateView:
     shares: tuple[tuple[str, str, float, str], ...]
     """Family, share as printed, share, mark."""
     mass: str
+    mass_kg: float
+    """NaN where a mass is not stated."""
     here: bool
     names: dict[str, str | None]
 
@@ -283,4 +291,11 @@ class Picture:
     cautions: tuple[tuple[str, str], ...]
     notes: tuple[str, ...]
     foot: str
+    version: str
+    checksum: str
+    """Of the axis file, eight digits."""
+    variants: tuple[tuple[str, bool], ...] = ()
+    """Names of the variants of the file and which is shown; empty where there is none."""
+    words: str = ""
+    """The enquiry in the customer's words."""
     names: dict[str, str | None] = field(default_factory=dict)

@@ -55,6 +55,7 @@ def _candidate(verdict: Verdict, number: int, here: Combination) -> CandidateVie
         marks=answer(verdict).states,
         shares=tuple(_tightest(verdict, *family) for family in FAMILIES),
         mass=quantity(mass, "kg", n=2) if math.isfinite(mass) else "",
+        mass_kg=mass,
         here=names == here,
         names=names_of(names),
     )

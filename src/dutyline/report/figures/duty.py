@@ -62,6 +62,7 @@ def _labels(canvas: Canvas, marks: list[DutyMark]) -> None:
                 canvas.line((x, y - 6), (x, _Y - 5), "soft", 0.5)
                 canvas.text((x - 3, y), mark.label, "end", weight=600, size=8.2)
                 ends[row] = x - width - 10
+                free_right[row] = max(free_right[row], x + 4)
                 break
 
 

@@ -1,6 +1,8 @@
 // @ts-check
 // One moment of the cycle, shown in the plots over time, in the plane and in the numbers beside.
 
+import { remember, told } from "./address.js";
+
 const SVG = "http://www.w3.org/2000/svg";
 const THIN = "\u202f";
 
@@ -12,7 +14,9 @@ const THIN = "\u202f";
 export class Cursor {
   constructor() {
     /** @type {number | null} */
-    this.time = null;
+    this.time = told("at") ? Number(told("at")) || 0 : null;
+    /** @type {number | undefined} */
+    this.kept = undefined;
   }
 
   /** Draw anew after the plots changed. */
@@ -30,9 +34,9 @@ export class Cursor {
 
   /**
    * @param {number} time
-   * @param {boolean} told
+   * @param {boolean} moved False where only the plots changed.
    */
-  move(time, told = true) {
+  move(time, moved = true) {
     const f = this.frame;
     if (!f || !this.plot) return;
     this.time = Math.min(Math.max(time, 0), f.duration);
@@ -48,7 +52,9 @@ export class Cursor {
     group.innerHTML = parts.join("");
     this.#read(values);
     this.#inPlane();
-    if (told) document.dispatchEvent(new CustomEvent("moment", { detail: this.time }));
+    if (!moved) return;
+    clearTimeout(this.kept);
+    this.kept = setTimeout(() => remember("at", n(/** @type {number} */ (this.time), 4)), 300);
   }
 
   /** @param {number[]} series */
@@ -155,5 +161,8 @@ export function text(value, digits) {
   return minus + grouped + (rest ? `.${rest}` : "");
 }
 
-/** @param {number} x */
-const n = (x) => String(Math.round(x * 100) / 100);
+/**
+ * @param {number} x
+ * @param {number} digits
+ */
+const n = (x, digits = 2) => String(Math.round(x * 10 ** digits) / 10 ** digits);

@@ -12,8 +12,6 @@ const untouched = new WeakMap();
 /** @type {number | undefined} */
 let typing;
 
-const NEXT = { given: "measured", measured: "assumed", assumed: "given", calculated: "given" };
-
 /** What is being typed is not sent any more: another step takes its place. */
 export function letGo() {
   clearTimeout(typing);
@@ -86,15 +84,17 @@ export function fields(link) {
     }
   });
 
-  /** @param {HTMLElement} button */
-  function status(button) {
-    const now = /** @type {keyof typeof NEXT} */ (button.dataset.now || "given");
-    link.send({ key: "", change: { do: "status", path: button.dataset.status, status: NEXT[now] || "given" } });
-  }
-
   document.addEventListener("click", (event) => {
-    const button = event.target instanceof Element ? event.target.closest("button[data-status]") : null;
-    if (button instanceof HTMLElement) status(button);
+    const meant = event.target instanceof Element ? event.target.closest("button[data-meant]") : null;
+    if (meant instanceof HTMLElement) {
+      const asked = document.getElementById(String(meant.dataset.for));
+      if (asked instanceof HTMLInputElement) {
+        asked.value = String(meant.dataset.meant);
+        asked.focus();
+        edited(asked, false);
+        link.owner = null;
+      }
+    }
   });
 }
 

@@ -1,5 +1,7 @@
 // @ts-check
-// Files in and out: exports with progress, the axis file as text, revisions, opening another file.
+// Files in and out: the axis file as text, revisions, opening another file.
+
+import { exports_ } from "./exports.js";
 
 /** @typedef {import("./link.js").Link} Link */
 
@@ -11,58 +13,16 @@ const LARGEST = 1_000_000;
  */
 export function handOver(link, escape) {
   const said = /** @type {HTMLElement} */ (document.getElementById("handed"));
-  const stop = /** @type {HTMLButtonElement} */ (document.getElementById("stop-export"));
-  /** @type {AbortController | null} */
-  let running = null;
+  exports_(link);
 
   document.addEventListener("click", (event) => {
     const button = event.target instanceof Element ? event.target.closest("button") : null;
     if (!button) return;
-    if (button.dataset.export) void take(button.dataset.export);
-    else if (button === stop) running?.abort();
-    else if (button.dataset.restore) {
+    if (button.dataset.restore) {
       link.send({ key: "", to: Number(button.dataset.restore) });
       setTimeout(history_, 400);
     } else if (button.id === "take-text") void takeText();
   });
-
-  /** @param {string} what */
-  async function take(what) {
-    running?.abort();
-    const own = new AbortController();
-    running = own;
-    stop.hidden = false;
-    const began = performance.now();
-    const clock = setInterval(() => {
-      said.textContent = `Writing ${what}, ${Math.round((performance.now() - began) / 1000)} s`;
-    }, 500);
-    said.textContent = `Writing ${what}`;
-    try {
-      const answer = await fetch(`/axis/${link.id}/export/${what}`, { signal: own.signal });
-      if (!answer.ok) {
-        const told = await answer.json();
-        said.textContent = `Not written: ${told.faults?.[0]?.read || told.error}`;
-        return;
-      }
-      const name = /filename="([^"]+)"/.exec(answer.headers.get("content-disposition") || "")?.[1] || what;
-      const place = URL.createObjectURL(await answer.blob());
-      const anchor = document.createElement("a");
-      anchor.href = place;
-      anchor.download = name;
-      anchor.click();
-      setTimeout(() => URL.revokeObjectURL(place), 10_000);
-      said.textContent = `Wrote ${name}.`;
-    } catch (error) {
-      const gone = error instanceof DOMException && error.name === "AbortError";
-      said.textContent = gone ? "Cancelled; nothing was written." : "Not written: the server does not answer.";
-    } finally {
-      clearInterval(clock);
-      if (running === own) {
-        running = null;
-        stop.hidden = true;
-      }
-    }
-  }
 
   const asText = /** @type {HTMLDetailsElement} */ (document.getElementById("as-text"));
   const text = /** @type {HTMLTextAreaElement} */ (document.getElementById("file-text"));

@@ -14,7 +14,7 @@ form.addEventListener("submit", async (event) => {
     const answer = await fetch("/new", {
       method: "POST",
       headers: { "content-type": "application/json" },
-      body: JSON.stringify({ answers }),
+      body: JSON.stringify({ answers, words: value("a-words") }),
     });
     told = await answer.json();
     if (answer.ok) {
@@ -31,5 +31,5 @@ form.addEventListener("submit", async (event) => {
 /** @param {string} name */
 function value(name) {
   const field = document.getElementById(name);
-  return field instanceof HTMLInputElement ? field.value : "";
+  return field instanceof HTMLInputElement || field instanceof HTMLTextAreaElement ? field.value : "";
 }

@@ -98,7 +98,7 @@ function complain(field, text) {
   if (text) field.setAttribute("aria-invalid", "true");
   field.title = box ? "" : text;
   if (!box) return;
-  box.classList.toggle("is-bad", Boolean(text));
+  box.classList.toggle("is-bad", Boolean(text) && !box.classList.contains("is-ask"));
   const note = box.querySelector(".err");
   if (note instanceof HTMLElement) {
     note.textContent = text;

@@ -2,13 +2,17 @@
 // The page of one axis: replies become regions; the parts of the page have their own modules.
 import { Cursor } from "./cursor.js";
 import { fields, letGo } from "./fields.js";
+import "./find.js";
 import { handOver } from "./hand.js";
 import { ledger, reopen } from "./ledger.js";
 import { Link } from "./link.js";
 import { morph } from "./morph.js";
 import { pins } from "./pins.js";
+import { paper } from "./print.js";
 import { rail } from "./rail.js";
+import { sorted } from "./shortlist.js";
 import { conflict, escape, faults, tell } from "./strip.js";
+import { statuses } from "./status.js";
 import { openAgain } from "./train.js";
 import { variants } from "./variants.js";
 
@@ -40,10 +44,13 @@ function show(reply, edit) {
   reopen();
   if (reply.regions.train) openAgain();
   if (reply.regions.cycle || reply.regions.plane) cursor.redraw();
-  if (reply.regions.short) pinned.refreshed();
+  if (reply.regions.short) {
+    sorted();
+    pinned.refreshed();
+  }
   beside.refreshed();
   if (reply.revision === undefined) return;
-  tell("saved", reply.typing ? "Typing" : `Saved ${reply.saved}`);
+  tell("saved", reply.typing ? "Typing" : `${body.dataset.kept} ${reply.saved}`);
   undo.disabled = !reply.undo;
   redo.disabled = !reply.redo;
   faults(reply, edit);
@@ -84,11 +91,14 @@ new ResizeObserver(() => {
 }).observe(header);
 
 fields(link);
+statuses(link);
 ledger(link);
 rail(link, cursor);
 const hand = handOver(link, escape);
 const pinned = pins(link.id);
 const beside = variants(link);
+sorted();
+paper();
 cursor.redraw();
 openAgain();
 body.dataset.ready = "yes";
