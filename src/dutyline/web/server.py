@@ -130,8 +130,7 @@ def application(desk: Desk, first: str) -> FastAPI:
         page, short, late, variants = await computed(partial(_opened, desk, key))
         if page.picture is None:
             return HTMLResponse("The axis cannot be shown.", 422)
-        beside = {**_beside(desk, page), "late": late}
-        return HTMLResponse(whole(page, short, variants, beside))
+        return HTMLResponse(whole(page, short, variants, {**_beside(desk, page), "late": late}))
 
     @app.get("/axes", include_in_schema=False)
     async def axes() -> Response:
