@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import Any
 
 from browser.conftest import Bench, Opened, ready, settled, started, watched
@@ -85,33 +84,6 @@ def test_half_a_value_is_no_error(opened: Any) -> None:
     settled(opened, "12 kg")
 
 
-def test_a_phase_is_dragged(axis: Opened) -> None:
-    opened = axis.page
-    opened.locator(".rail").scroll_into_view_if_needed()
-    end = opened.evaluate(
-        "document.querySelector('.bname[data-phase=\"1\"]').getBoundingClientRect().right"
-    )
-    box = opened.locator(".rail").bounding_box()
-    middle = box["y"] + box["height"] / 2
-    opened.mouse.move(end, middle)
-    opened.mouse.down()
-    opened.mouse.move(end + 30, middle, steps=4)
-    opened.mouse.up()
-    settled(opened, "time of up")
-    time = re.search(r'name = "up".*?time = "([0-9.]+) s"', axis.text, re.S)
-    assert time is not None
-    assert 0.62 < float(time[1]) < 0.9
-
-
-def test_phases_come_and_go(opened: Any) -> None:
-    opened.click("[data-add='2']")
-    settled(opened, "dwell behind phase 2")
-    assert opened.locator(".phases tbody tr").count() == 5
-    opened.click("[data-remove='3']")
-    settled(opened, "phase 3 taken out")
-    assert opened.locator(".phases tbody tr").count() == 4
-
-
 def test_undo_goes_across_fields_and_survives_a_reload(opened: Any, wrong: list[str]) -> None:
     opened.fill("#load-mass", "45 kg")
     settled(opened, "45 kg")
@@ -162,7 +134,7 @@ def test_a_number_opens_to_its_formula(opened: Any) -> None:
 def test_the_cursor_goes_where_a_check_is_worst(opened: Any) -> None:
     opened.click("tr[data-key='top-speed--motor'] button.at")
     assert "at 1.20" in opened.inner_text("#reads")
-    opened.focus(".rail")
+    opened.focus(".rail [tabindex='0']")
     opened.keyboard.press("ArrowRight")
     assert "at 1.21" in opened.inner_text("#reads")
 
@@ -353,14 +325,14 @@ def test_something_is_found_by_its_name(opened: Any) -> None:
     assert opened.evaluate("document.activeElement.id") == "load-mass"
     opened.keyboard.press("/")
     assert opened.is_hidden("#find"), "a field keeps its letters"
-    opened.focus(".rail")
+    opened.focus(".rail [tabindex='0']")
     opened.keyboard.press("?")
     assert opened.is_visible("table.keys")
     assert opened.evaluate("document.activeElement.textContent") == "Keys"
 
 
 def test_the_moment_stands_in_the_address(opened: Any) -> None:
-    opened.focus(".rail")
+    opened.focus(".rail [tabindex='0']")
     opened.keyboard.press("End")
     opened.wait_for_function("() => location.hash.includes('at=2')")
     opened.reload()

@@ -46,8 +46,9 @@ def test_a_phase_whose_answer_is_lost_is_added_once(axis: Opened, wrong: list[st
     page = axis.page
     before = axis.text.count("[[phase]]")
     lost = lose_one(page)
+    page.locator("details.change summary").first.click()
     page.locator("[data-add]").first.click()
-    settled(page, "a dwell behind phase")
+    settled(page, "a dwell behind up")
     assert len(lost) == 1
     assert axis.text.count("[[phase]]") == before + 1
     wrong[:] = [w for w in wrong if CUT not in w]

@@ -125,53 +125,6 @@ def mark(holder: Table, key: str, path: str, status: str, note: str | None) -> N
         holder[key] = held["value"]
 
 
-def add_table(text: str, section: str, after: int, fields: MutableMapping[str, Any]) -> str:
-    """The text with one more table of a section (``phase``) behind the one at a place from 1.
-
-    Raises
-    ------
-    InputError
-        The text is no TOML, or the section is no list of tables.
-    """
-    import tomlkit
-
-    document = parsed(text)
-    tables = _tables(document, section)
-    if len(tables) >= MOST_TABLES:
-        read = f"there are {len(tables)} tables of {section} already."
-        raise InputError("the change", [Fault("", section, read, "Use a table of samples.")])
-    table = tomlkit.table()
-    for key, item in fields.items():
-        table[key] = item
-    table.add(tomlkit.nl())
-    if not tables:
-        found = tomlkit.aot()
-        found.append(table)
-        document[section] = found
-    else:
-        document[section].insert(max(0, min(after, len(tables))), table)
-    return document.as_string()
-
-
-def remove_table(text: str, section: str, number: int) -> str:
-    """The text without the table of a section at a place from 1.
-
-    Raises
-    ------
-    InputError
-        The text is no TOML, or there is no such table.
-    """
-    document = parsed(text)
-    tables = _tables(document, section)
-    if not 1 <= number <= len(tables):
-        read = f"there is no {section} {number}."
-        raise InputError("the change", [Fault("", f"{section}.{number}", read)])
-    del document[section][number - 1]
-    if len(tables) == 1:
-        document.pop(section)
-    return document.as_string()
-
-
 def parsed(text: str) -> TOMLDocument:
     """The text as a document that can be changed.
 
@@ -189,13 +142,6 @@ def parsed(text: str) -> TOMLDocument:
         read = "the file is not TOML as it stands, so no single field can be set."
         fault = Fault("", "", read, "Mend the text of the file first.")
         raise InputError("the change", [fault]) from None
-
-
-def _tables(document: TOMLDocument, section: str) -> list[Table]:
-    form = SECTIONS.get(plain(section))
-    if form is None or not form.many:
-        raise InputError("the change", [Fault("", section, "there is no such list of tables.")])
-    return list(document.get(section) or [])
 
 
 def place(document: Table, path: str, make: bool = False) -> tuple[Table, str, Field]:

@@ -66,14 +66,14 @@ def add_variant(
         raise _refused("variant", read, "Take one out first.")
     table = tomlkit.table()
     table["name"] = name
-    source = _variant(document, like).unwrap() if like else {}
+    source = find_variant(document, like).unwrap() if like else {}
     given = {**_set_of(source), **(states or {})}
     if source.get("note"):
         table["note"] = source["note"]
     if given:
         table["set"] = _table_of(given)
     if source.get("phase"):
-        table["phase"] = _list_of(source["phase"])
+        table["phase"] = list_of(source["phase"])
     _last_of(table).add(tomlkit.nl())
     if document.get("variant") is None:
         document["variant"] = tomlkit.aot()
@@ -90,7 +90,7 @@ def rename_variant(text: str, name: str, new: str) -> str:
         There is no such variant, or the new name cannot be used.
     """
     document = edit.parsed(text)
-    table = _variant(document, name)
+    table = find_variant(document, name)
     table["name"] = _free(document, new)
     return document.as_string()
 
@@ -104,7 +104,7 @@ def remove_variant(text: str, name: str) -> str:
         There is no such variant.
     """
     document = edit.parsed(text)
-    number = list(document.get("variant") or []).index(_variant(document, name))
+    number = list(document.get("variant") or []).index(find_variant(document, name))
     del document["variant"][number]
     if not document["variant"]:
         document.pop("variant")
@@ -134,7 +134,7 @@ def set_value(text: str, variant: str, path: str, typed: str) -> str:
     if not variant:
         return edit.set_value(text, path, typed)
     document = edit.parsed(text)
-    table = _variant(document, variant)
+    table = find_variant(document, variant)
     if _in_own_phases(table, path):
         holder, key, field = edit.place(table, path)
         edit.put(holder, key, field, typed.strip())
@@ -164,7 +164,7 @@ def typed_at(text: str, variant: str, path: str) -> str:
         return edit.typed_at(text, path)
     try:
         document = edit.parsed(text)
-        table = _variant(document, variant)
+        table = find_variant(document, variant)
         if _in_own_phases(table, path):
             holder, key, _ = edit.place(table, path)
             return edit.shown(holder.get(key))
@@ -189,7 +189,7 @@ def set_status(text: str, variant: str, path: str, status: str, note: str | None
     import tomlkit
 
     document = edit.parsed(text)
-    table = _variant(document, variant)
+    table = find_variant(document, variant)
     if _in_own_phases(table, path):
         holder, key, _ = edit.place(table, path)
         edit.mark(holder, key, path, status, note)
@@ -209,7 +209,7 @@ def named_parts(text: str, variant: str) -> dict[str, str | None]:
     """Parts that a variant names one by one in what it states of ``choose``, by kind."""
     if not variant or variant not in names(text):
         return {}
-    own = _set_of(_variant(edit.parsed(text), variant).unwrap())
+    own = _set_of(find_variant(edit.parsed(text), variant).unwrap())
     found: dict[str, str | None] = {}
     for kind in _KINDS:
         listed = own.get(f"choose.{kind}s")
@@ -227,11 +227,13 @@ def with_own_phases(document: TOMLDocument, variant: str) -> Any:
     InputError
         There is no such variant.
     """
-    table = _variant(document, variant)
+    table = find_variant(document, variant)
     if "phase" in table:
         return table
-    rows = [row.unwrap() for row in document.get("phase") or []]
-    table["phase"] = _list_of(rows)
+    held = document.get("phase")
+    held = held if isinstance(held, list) else []
+    rows = [plain_of(row) for row in held if isinstance(row, Mapping)]
+    table["phase"] = list_of(rows)
     own = table.get("set")
     if isinstance(own, MutableMapping):
         for path in [p for p in own if plain(p.partition(".")[0]) == "phase"]:
@@ -242,7 +244,14 @@ def with_own_phases(document: TOMLDocument, variant: str) -> Any:
     return table
 
 
-def _variant(document: TOMLDocument, name: str) -> Any:
+def find_variant(document: TOMLDocument, name: str) -> Any:
+    """The table of a variant.
+
+    Raises
+    ------
+    InputError
+        There is no such variant.
+    """
     for table in document.get("variant") or []:
         if table.get("name") == name:
             return table
@@ -287,11 +296,16 @@ def _spelled(document: TOMLDocument, own: Mapping[str, Any], path: str) -> str:
     return path
 
 
+def plain_of(held: Any) -> Any:
+    """What stands somewhere, without the form in which it is written."""
+    return held.unwrap() if hasattr(held, "unwrap") else held
+
+
 def _copy(held: Any) -> Any:
     """A value to stand at another place too."""
     import tomlkit
 
-    plain_value = held.unwrap() if hasattr(held, "unwrap") else held
+    plain_value = plain_of(held)
     if isinstance(plain_value, Mapping):
         table = tomlkit.inline_table()
         table.update(plain_value)
@@ -308,12 +322,14 @@ def _table_of(given: Mapping[str, Any]) -> Any:
     return table
 
 
-def _list_of(rows: list[Mapping[str, Any]]) -> Any:
+def list_of(rows: list[Mapping[str, Any]]) -> Any:
+    """Plain rows as tables that stand one by one."""
     import tomlkit
 
     found = tomlkit.aot()
     for row in rows:
         table = _table_of(row)
+        table.add(tomlkit.nl())
         found.append(table)
     return found
 

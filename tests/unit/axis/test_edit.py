@@ -8,7 +8,7 @@ import tomllib
 import pytest
 
 from dutyline.app.inputs import example_file, example_names
-from dutyline.axis.edit import add_table, remove_table, set_status, set_value, typed_at
+from dutyline.axis.edit import set_status, set_value, typed_at
 from dutyline.axis.read import read_axis
 from dutyline.core.errors import InputError
 
@@ -102,17 +102,6 @@ def test_status_makes_a_table_and_given_undoes_it() -> None:
 def test_status_of_nothing_is_refused() -> None:
     with pytest.raises(InputError, match="State a value first"):
         set_status(TEXT, "load.drag", "assumed")
-
-
-def test_a_table_comes_and_goes() -> None:
-    more = add_table(TEXT, "phase", 1, {"do": "dwell", "time": "0.2 s"})
-    assert [p["do"] for p in tomllib.loads(more)["phase"]] == ["move", "dwell", "dwell"]
-    assert tomllib.loads(more)["phase"][1]["time"] == "0.2 s"
-    assert tomllib.loads(remove_table(more, "phase", 2)) == tomllib.loads(TEXT)
-    with pytest.raises(InputError):
-        remove_table(TEXT, "phase", 3)
-    with pytest.raises(InputError):
-        add_table(TEXT, "load", 1, {})
 
 
 @pytest.mark.parametrize("text", ["x = = 1", "[a]\n[a]\n", "a = " + "[" * 2000])

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from dutyline.app.workbench import phase_changes as phases
 from dutyline.app.workbench import variant_changes as variants
-from dutyline.app.workbench.asked import Change, number, refused, word
+from dutyline.app.workbench.asked import Change, refused, word
 from dutyline.app.workbench.fields import field_of
 from dutyline.app.workbench.judged import PARTS
-from dutyline.axis.edit import add_table, remove_table
 from dutyline.axis.edit_variants import set_status, set_value
 from dutyline.catalogue.pairing import NONE
 from dutyline.core.faults import quoted
@@ -16,8 +16,6 @@ from dutyline.core.toml_text import LARGEST, read_document
 from dutyline.core.values import STATUSES
 from dutyline.core.wording import lower_first
 from dutyline.store.records import Content
-
-_NEW_PHASE = {"dwell": {"do": "dwell", "time": "0.5 s"}}
 
 
 def applied(content: Content, change: Change) -> tuple[Content, str]:
@@ -27,8 +25,8 @@ def applied(content: Content, change: Change) -> tuple[Content, str]:
     ----------
     content : Content
     change : mapping
-        ``do`` names it: ``set``, ``status``, ``add-phase``, ``remove-phase``, ``part``, ``parts``,
-        ``text``, or one of :data:`dutyline.app.workbench.variant_changes.CHANGES`.
+        ``do`` names it: ``set``, ``status``, ``part``, ``parts``, ``text``, or one of the
+        changes of phases and variants in the modules beside.
 
     Raises
     ------
@@ -77,18 +75,6 @@ def _status(content: Content, change: Change) -> tuple[Content, str]:
     ), f"{_label(path)}: {status}"
 
 
-def _add_phase(content: Content, change: Change) -> tuple[Content, str]:
-    after = number(change, "after")
-    text = add_table(content.text, "phase", after, dict(_NEW_PHASE["dwell"]))
-    return replace(content, text=text), f"a dwell behind phase {after}"
-
-
-def _remove_phase(content: Content, change: Change) -> tuple[Content, str]:
-    place = number(change, "number")
-    text = remove_table(content.text, "phase", place)
-    return replace(content, text=text), f"phase {place} taken out"
-
-
 def _part(content: Content, change: Change) -> tuple[Content, str]:
     kind, name = word(change, "kind"), word(change, "name")
     if kind not in PARTS:
@@ -119,10 +105,9 @@ def _text(content: Content, change: Change) -> tuple[Content, str]:
 _CHANGES = {
     "set": _set,
     "status": _status,
-    "add-phase": _add_phase,
-    "remove-phase": _remove_phase,
     "part": _part,
     "parts": _parts,
     "text": _text,
+    **phases.CHANGES,
     **variants.CHANGES,
 }

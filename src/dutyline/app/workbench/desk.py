@@ -32,6 +32,7 @@ from dutyline.app.workbench.records import (
 )
 from dutyline.app.workbench.shortlist import looked_at, names_of, shortlist
 from dutyline.app.workbench.variants import judged_variants, variants, whole
+from dutyline.axis import edit_phases
 from dutyline.axis.edit import set_value
 from dutyline.axis.edit_variants import typed_at
 from dutyline.catalogue.parts import ProductLine
@@ -393,7 +394,10 @@ class Desk:
             with judged.axis.reader.served():
                 said, moved = effect(old, judged.verdict, what), ghosts(old, judged.verdict)
         wrong = {} if typing else _wrong(document.head.content, faults)
-        shown = None if judged is None else picture(judged, wrong, moved)
+        rows = None
+        if faults and not typing:
+            rows = edit_phases.stated(document.head.content.text, document.head.content.variant)
+        shown = None if judged is None else picture(judged, wrong, moved, rows or None)
         return Page(document, shown, faults, said, moved, typing)
 
     def _before(self, key: str, instead: bool) -> Judged | None:

@@ -9,7 +9,7 @@ from dutyline.app.workbench.fields import Faults
 from dutyline.app.workbench.judged import Judged
 from dutyline.app.workbench.ledger import groups
 from dutyline.app.workbench.parts import parts
-from dutyline.app.workbench.phases import phases
+from dutyline.app.workbench.phases import Rows, phases
 from dutyline.app.workbench.records import Picture, QuestionView
 from dutyline.app.workbench.shortlist import names_of
 from dutyline.axis.model import Axis
@@ -22,7 +22,10 @@ MOST_QUESTIONS = 7
 
 
 def picture(
-    judged: Judged, faults: Faults | None = None, was: Mapping[str, float] | None = None
+    judged: Judged,
+    faults: Faults | None = None,
+    was: Mapping[str, float] | None = None,
+    rows: Rows | None = None,
 ) -> Picture:
     """The page of a judged sheet.
 
@@ -33,6 +36,8 @@ def picture(
         What is wrong with fields typed since, by path.
     was : mapping of str to float, optional
         Used shares before the last edit of the lines that it moved, by their key.
+    rows : sequence of mapping, optional
+        Phases as they stand, where that is not what was judged.
     """
     axis, verdict = judged.axis, judged.verdict
     wrong = faults or {}
@@ -53,7 +58,7 @@ def picture(
             together=together,
             parts=train,
             cycle=cycle_said(verdict),
-            phases=phases(axis, wrong),
+            phases=phases(axis, wrong, rows),
             course=course(shown),
             plane=plane(shown),
             plane_of=" on ".join(n for n in (combination.motor, combination.drive) if n),

@@ -121,23 +121,38 @@ class GroupView:
 
 @dataclass(frozen=True, slots=True)
 class PhaseView:
-    """One phase of the cycle."""
+    """One phase of the cycle, as stated and, where it could be computed, as it runs."""
 
-    number: int
+    place: int
+    """From 1, in the file."""
+    own: str
+    """Its address: the name, else the place."""
+    label: str
+    """Number and name."""
     name: str
     do: str
-    start: float
-    """[s]"""
-    duration: float
-    """[s]"""
+    kinds: tuple[str, ...]
+    """Kinds it may become, its own among them."""
     time: FieldView | None
     distance: FieldView | None
-    law: str
-    carries: str
-    top: str
-    held: str
-    moving: bool
-    removable: bool
+    law: FieldView | None
+    carry: FieldView
+    hold: FieldView | None
+    also: tuple[FieldView, ...]
+    """What else the file states of it."""
+    more: tuple[tuple[str, str], ...]
+    """Paths and labels of what might be stated."""
+    start: float = 0.0
+    """[s]"""
+    duration: float | None = None
+    """[s]; None where the cycle as it stands could not be computed."""
+    moving: bool = False
+    top: str = ""
+    held: str = ""
+    first: bool = False
+    last: bool = False
+    fault: str = ""
+    """Why it cannot be used as it stands."""
 
 
 @dataclass(frozen=True, slots=True)

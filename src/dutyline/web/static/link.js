@@ -33,6 +33,8 @@ export class Link {
     this.steps = { undo: 0, redo: 0 };
     /** True while somebody has to decide between two states; edits wait. */
     this.paused = false;
+    /** True once the running undo step has a revision. */
+    this.kept = false;
     /** What the running undo step belongs to. @type {HTMLElement | null} */
     this.owner = null;
   }
@@ -84,6 +86,9 @@ export class Link {
       }
       this.number += 1;
       edit.mark ||= mark();
+      // Going on with a step that was never kept, as it was unfinished, begins one.
+      if (!edit.instead) this.kept = false;
+      const base = this.revision;
       this.tell("saving", "Saving");
       let answer;
       try {
@@ -92,7 +97,7 @@ export class Link {
           headers: { "content-type": "application/json" },
           body: JSON.stringify({
             number: this.number, base: this.revision, change: edit.change, to,
-            typing: edit.typing, instead: edit.instead, mark: edit.mark, have: held(), who: who(),
+            typing: edit.typing, instead: edit.instead && this.kept, mark: edit.mark, have: held(), who: who(),
           }),
         });
       } catch {
@@ -107,6 +112,7 @@ export class Link {
       if (await this.#read(answer, edit)) {
         this.wait = 0;
         this.queue.shift();
+        this.kept ||= this.revision !== base;
       } else {
         await this.#rest();
       }

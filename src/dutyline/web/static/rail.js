@@ -1,54 +1,160 @@
 // @ts-check
-// The rail of phases under the plots: the end of a block is dragged, arrows move the cursor.
+// The rail of phases under the plots: the cursor moves over it, ends are dragged for another time,
+// blocks for another place.
+import { shift } from "./phases.js";
 
 /** @typedef {import("./link.js").Link} Link */
+/** @typedef {import("./link.js").Reply} Reply */
 /** @typedef {import("./cursor.js").Cursor} Cursor */
+
+/** How near an end is an end, and how far a block has to be dragged to be moved [px]. */
+const NEAR = 8;
+const FAR = 6;
+const SHORTEST = 0.001;
 
 /**
  * @param {Link} link
  * @param {Cursor} cursor
  */
 export function rail(link, cursor) {
-  /** @type {{ path: string, span: number, x: number, scale: number } | null} */
-  let dragged = null;
+  /** @type {{ kind: "end" | "start" | "place", block: HTMLElement, x: number, scale: number, whole: number,
+   *           old: number, other: number, mark: number, moved: boolean, change: object | null, key: string } | null} */
+  let drag = null;
+  /** Where focus goes once the phases stand in their new order; none: -1. */
+  let awaited = -1;
 
   /** @param {KeyboardEvent} event */
   function keys(event) {
     const f = cursor.frame;
-    if (!f) return;
-    const by = event.shiftKey ? 0.001 : 0.01;
-    const time = cursor.time ?? 0;
-    const to = { ArrowLeft: time - by, ArrowRight: time + by, Home: 0, End: f.duration }[event.key];
-    if (to === undefined) return;
+    const block = event.target instanceof Element ? /** @type {HTMLElement | null} */ (event.target.closest(".pb")) : null;
+    if (!f || !block) return;
+    const all = blocks();
+    const here = all.indexOf(block);
+    const arrow = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
+    const plain = !event.altKey && !event.ctrlKey && !event.metaKey;
+    const place = Number(block.dataset.place);
+    if (arrow && event.ctrlKey && event.shiftKey) {
+      if (shift(link, place, arrow) !== place) awaited = here + arrow;
+    } else if (arrow && event.ctrlKey) stand(all[here + arrow]);
+    else if (arrow && event.altKey) stretch(block, arrow * (event.shiftKey ? 0.001 : 0.01));
+    else if (arrow && plain) go((cursor.time ?? 0) + arrow * (event.shiftKey ? 0.001 : 0.01));
+    else if (event.key === "Home" && plain) go(0);
+    else if (event.key === "End" && plain) go(f.duration);
+    else if (event.key === "Delete" && plain && all.length > 1) {
+      awaited = Math.max(0, here - 1);
+      link.send({ key: "", change: { do: "remove-phase", number: place } });
+    } else if (event.key.toLowerCase() === "d" && plain) {
+      awaited = here + 1;
+      link.send({ key: "", change: { do: "copy-phase", number: place } });
+    } else if (event.key === "Enter") {
+      /** @type {HTMLElement | null} */ (document.querySelector(`[data-row="${place}"] .pname`))?.focus();
+    } else return;
     event.preventDefault();
-    if (event.altKey && event.key.startsWith("Arrow")) stretch(time, event.key === "ArrowRight" ? by : -by);
-    else cursor.move(to);
+  }
+
+  /** @param {number} time */
+  function go(time) {
+    cursor.move(time);
+    const block = at(cursor.time ?? 0);
+    tabbed(block);
+    block?.focus({ preventScroll: true });
+  }
+
+  /** The cursor at the start of a phase. @param {HTMLElement | undefined} block */
+  function stand(block) {
+    if (!block) return;
+    cursor.move(Number(block.dataset.start));
+    tabbed(block);
+    block.focus({ preventScroll: true });
   }
 
   /**
-   * @param {number} time
+   * @param {HTMLElement} block
    * @param {number} by
    */
-  function stretch(time, by) {
-    for (const block of document.querySelectorAll(".bname")) {
-      const b = /** @type {SVGElement} */ (block).dataset;
-      const start = Number(b.start);
-      const span = Number(b.span);
-      if (time >= start && time < start + span && b.path) setTime(b.path, span + by);
-    }
+  function stretch(block, by) {
+    const path = block.dataset.path;
+    if (!path) return;
+    const typed = seconds(Number(block.dataset.span) + by);
+    link.owner = null;
+    link.send({ key: `set ${path}`, change: { do: "set", path, typed } });
   }
 
-  /**
-   * @param {string} path
-   * @param {number} span
-   */
-  function setTime(path, span) {
-    const typed = `${String(Math.round(Math.max(span, 0.001) * 1000) / 1000)} s`;
-    link.send({ key: `set ${path}`, change: { do: "set", path, typed }, typing: true, instead: link.owner === document.body });
+  /** The change that a drag makes as it stands; it is sent at once and once more when let go. */
+  function told() {
+    if (!drag || !drag.change) return;
+    link.send({ key: drag.key, change: drag.change, typing: true, instead: drag.moved });
+    drag.moved = true;
+  }
+
+  /** @param {PointerEvent} event */
+  function pulled(event) {
+    if (!drag) return;
+    const by = Math.round((event.clientX - drag.x) * drag.scale * 100) / 100;
+    const own = drag.block;
+    if (drag.kind === "place") {
+      if (!drag.moved && Math.abs(event.clientX - drag.x) < FAR) return;
+      drag.moved = true;
+      own.classList.add("is-lifted");
+      own.style.transform = `translateX(${event.clientX - drag.x}px)`;
+      dropAt(gap(event.clientX, own), own);
+      return;
+    }
+    const before = blocks()[blocks().indexOf(own) - 1];
+    const span = drag.old + (drag.kind === "end" ? by : -by);
+    const other = drag.kind === "start" ? drag.other + by : 0;
+    const typed = [];
+    if (drag.kind === "start" && (before.dataset.stated || !own.dataset.stated)) typed.push([before, other]);
+    if (drag.kind === "end" || own.dataset.stated) typed.push([own, span]);
+    const parts = /** @type {[HTMLElement, number][]} */ (typed);
+    if (parts.some(([block]) => !block.dataset.path)) return;
+    for (const [block, time] of parts) saidIn(block, seconds(time));
+    const path = parts.map(([block]) => block.dataset.path).join(", ");
+    drag.key = `set ${path}`;
+    drag.change = { do: "set", path, typed: parts.map(([, time]) => seconds(time)).join(", ") };
+    told();
+  }
+
+  /** @param {PointerEvent} event */
+  function released(event) {
+    const done = drag;
+    drag = null;
+    document.querySelector(".rail")?.classList.remove("is-dragged");
+    document.querySelector(".rail .old")?.remove();
+    document.querySelector(".rail .drop")?.remove();
+    if (!done) return;
+    done.block.classList.remove("is-lifted");
+    done.block.style.transform = "";
+    if (event.type === "pointercancel") return;
+    if (done.kind !== "place") {
+      if (done.change) link.send({ key: done.key, change: done.change, instead: true });
+      placed();
+      return;
+    }
+    if (!done.moved) {
+      momentAt(event.clientX);
+      return;
+    }
+    const all = blocks();
+    const here = all.indexOf(done.block);
+    const target = gap(event.clientX, done.block);
+    const to = target > here ? target - 1 : target;
+    if (to === here) return;
+    awaited = to;
+    const change = { do: "move-phase", number: Number(done.block.dataset.place), to: Number(all[to].dataset.place) };
+    link.send({ key: "", change });
+  }
+
+  /** @param {number} x */
+  function momentAt(x) {
+    const box = document.querySelector(".rail")?.getBoundingClientRect();
+    const f = cursor.frame;
+    if (box && f) go(((x - box.left) / box.width) * f.duration);
   }
 
   document.addEventListener("keydown", (event) => {
     const target = /** @type {HTMLElement} */ (event.target);
+    if (event.key === "Escape" && drag) released(new PointerEvent("pointercancel"));
     if (target.closest(".rail")) keys(event);
   });
 
@@ -62,52 +168,148 @@ export function rail(link, cursor) {
     }
     const holder = target.closest(".rail");
     const f = cursor.frame;
-    if (!(holder instanceof HTMLElement) || !f) return;
-    const box = /** @type {Element} */ (holder.querySelector(".names")).getBoundingClientRect();
-    const time = ((event.clientX - box.left) / box.width) * f.duration;
-    const near = (8 / box.width) * f.duration;
-    for (const block of document.querySelectorAll(".bname")) {
-      const b = /** @type {SVGElement} */ (block).dataset;
-      const end = Number(b.start) + Number(b.span);
-      if (Math.abs(time - end) <= near && b.path) {
-        dragged = { path: b.path, span: Number(b.span), x: event.clientX, scale: f.duration / box.width };
-        holder.setPointerCapture(event.pointerId);
-        event.preventDefault();
-        return;
-      }
+    if (!(holder instanceof HTMLElement) || !f || event.button) return;
+    const found = under(event.clientX);
+    if (!found) return;
+    const box = holder.getBoundingClientRect();
+    const [kind, block] = found;
+    const old = Number(block.dataset.span);
+    const end = Number(block.dataset.start) + (kind === "end" ? old : 0);
+    const before = blocks()[blocks().indexOf(block) - 1];
+    drag = { kind, block, x: event.clientX, scale: f.duration / box.width, whole: f.duration, old, moved: false,
+             other: Number(before?.dataset.span), mark: (100 * end) / f.duration, change: null, key: "" };
+    link.owner = null;
+    if (kind !== "place") {
+      holder.classList.add("is-dragged");
+      placed();
     }
-    cursor.move(time);
+    holder.setPointerCapture(event.pointerId);
+    event.preventDefault();
   });
 
   document.addEventListener("pointermove", (event) => {
-    if (dragged) {
-      const span = dragged.span + (event.clientX - dragged.x) * dragged.scale;
-      setTime(dragged.path, Math.round(span * 100) / 100);
-      link.owner = document.body;
-    } else if (event.buttons && /** @type {Element} */ (event.target).closest?.(".course .plot")) {
-      cursor.pointed(event);
-    }
+    if (drag) pulled(event);
+    else if (event.buttons && /** @type {Element} */ (event.target).closest?.(".course .plot")) cursor.pointed(event);
   });
   for (const end of ["pointerup", "pointercancel"]) {
-    document.addEventListener(end, () => {
-      dragged = null;
-      if (link.owner === document.body) link.owner = null;
-    });
+    document.addEventListener(end, (event) => drag && released(/** @type {PointerEvent} */ (event)));
+  }
+  document.addEventListener("moment", () => tabbed(at(cursor.time ?? 0)));
+
+  /** Blocks at their places; while an end is dragged the scale stays, so that the end keeps to the pointer. */
+  function placed() {
+    const whole = drag ? drag.whole : Number(document.querySelector(".rail")?.getAttribute("data-duration"));
+    for (const block of blocks()) {
+      block.style.left = `${(100 * Number(block.dataset.start)) / whole}%`;
+      block.style.width = `${(100 * Number(block.dataset.span)) / whole}%`;
+    }
+    const holder = document.querySelector(".rail");
+    if (drag && drag.kind !== "place" && holder instanceof HTMLElement) mark(holder, "old", drag.mark);
   }
 
-  placeNames();
-  const cycle = /** @type {Element} */ (document.querySelector(".r-cycle"));
-  new MutationObserver(placeNames).observe(cycle, { childList: true, subtree: true });
+  function refreshed() {
+    placed();
+    if (awaited >= 0 && blocks()[awaited]) stand(blocks()[awaited]);
+    else tabbed(at(cursor.time ?? 0));
+    awaited = -1;
+  }
+
+  /**
+   * While an end is dragged: why the time cannot be used.
+   * @param {Reply} reply
+   */
+  function judged(reply) {
+    if (!drag || drag.kind === "place") return;
+    const first = reply.faults?.[0];
+    drag.block.classList.toggle("is-bad", Boolean(first));
+    const said = document.getElementById("rail-said");
+    if (said) said.textContent = first ? [first.read, first.remedy].filter(Boolean).join(" ") : "";
+  }
+
+  refreshed();
+  return { refreshed, judged };
 }
 
-/** Names of the phases stand on their blocks. */
-function placeNames() {
-  const f = /** @type {HTMLElement | null} */ (document.querySelector(".rail"));
-  if (!f) return;
-  const whole = Number(f.dataset.duration);
-  for (const name of document.querySelectorAll(".bname")) {
-    const own = /** @type {SVGElement} */ (name);
-    own.style.left = `${(100 * Number(own.dataset.start)) / whole}%`;
-    own.style.width = `${(100 * Number(own.dataset.span)) / whole}%`;
-  }
+/** @returns {HTMLElement[]} */
+function blocks() {
+  return [...document.querySelectorAll(".rail .pb")].map((block) => /** @type {HTMLElement} */ (block));
 }
+
+/** The phase of a moment. @param {number} time */
+function at(time) {
+  const all = blocks();
+  return all.find((b) => time < Number(b.dataset.start) + Number(b.dataset.span) - 1e-9) || all[all.length - 1];
+}
+
+/** One of the blocks is reached by Tab. @param {HTMLElement | undefined} block */
+function tabbed(block) {
+  for (const one of blocks()) one.tabIndex = one === block ? 0 : -1;
+}
+
+/**
+ * What a pointer takes hold of.
+ * @param {number} x
+ * @returns {["end" | "start" | "place", HTMLElement] | null}
+ */
+function under(x) {
+  const all = blocks();
+  for (const [k, block] of all.entries()) {
+    const box = block.getBoundingClientRect();
+    const reach = Math.min(NEAR, box.width / 3);
+    if (block.dataset.path && x > box.right - reach && x < box.right + 3) return ["end", block];
+    if (x < box.left || x > box.right) continue;
+    const shared = k > 0 && (block.dataset.path || all[k - 1].dataset.path);
+    return [shared && x < box.left + reach ? "start" : "place", block];
+  }
+  return null;
+}
+
+/**
+ * In front of which block a dragged one would stand; behind all: their number.
+ * @param {number} x
+ * @param {HTMLElement} own
+ */
+function gap(x, own) {
+  const all = blocks();
+  const found = all.findIndex((block) => {
+    const box = block.getBoundingClientRect();
+    return block !== own && x < (box.left + box.right) / 2;
+  });
+  return found < 0 ? all.length : found;
+}
+
+/**
+ * @param {number} place
+ * @param {HTMLElement} own
+ */
+function dropAt(place, own) {
+  const holder = /** @type {HTMLElement} */ (own.parentElement);
+  const all = blocks();
+  const whole = Number(holder.dataset.duration);
+  const time = place < all.length ? Number(all[place].dataset.start) : whole;
+  mark(holder, "drop", (100 * time) / whole);
+}
+
+/**
+ * An upright line over the rail.
+ * @param {HTMLElement} holder
+ * @param {string} name
+ * @param {number} percent
+ */
+function mark(holder, name, percent) {
+  const line = holder.querySelector(`.${name}`) || holder.appendChild(document.createElement("i"));
+  line.className = name;
+  /** @type {HTMLElement} */ (line).style.left = `${percent}%`;
+}
+
+/**
+ * @param {HTMLElement} block
+ * @param {string} text
+ */
+function saidIn(block, text) {
+  const time = block.querySelector(".pt");
+  if (time) time.textContent = text;
+}
+
+/** @param {number} span */
+const seconds = (span) => `${String(Math.round(Math.max(span, SHORTEST) * 1000) / 1000)} s`;

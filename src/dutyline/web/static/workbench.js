@@ -7,6 +7,7 @@ import { handOver } from "./hand.js";
 import { ledger, reopen } from "./ledger.js";
 import { Link } from "./link.js";
 import { morph } from "./morph.js";
+import { phases } from "./phases.js";
 import { pins } from "./pins.js";
 import { paper } from "./print.js";
 import { rail } from "./rail.js";
@@ -44,6 +45,8 @@ function show(reply, edit) {
   reopen();
   if (reply.regions.train) openAgain();
   if (reply.regions.cycle || reply.regions.plane) cursor.redraw();
+  if (reply.regions.cycle) railed.refreshed();
+  if (reply.revision !== undefined) railed.judged(reply);
   if (reply.regions.short) {
     sorted();
     pinned.refreshed();
@@ -63,8 +66,6 @@ document.addEventListener("click", (event) => {
   const d = target.dataset;
   if (d.at) cursor.move(Number(d.at));
   else if (d.parts) link.send({ key: "parts", change: { do: "parts", names: JSON.parse(d.parts) } });
-  else if (d.add) link.send({ key: "", change: { do: "add-phase", after: Number(d.add) } });
-  else if (d.remove) link.send({ key: "", change: { do: "remove-phase", number: Number(d.remove) } });
   else if (target === undo) link.send({ key: "", step: "undo" });
   else if (target === redo) link.send({ key: "", step: "redo" });
 });
@@ -93,12 +94,14 @@ new ResizeObserver(() => {
 fields(link);
 statuses(link);
 ledger(link);
-rail(link, cursor);
+phases(link);
+const railed = rail(link, cursor);
 const hand = handOver(link, escape);
 const pinned = pins(link.id);
+const beside = variants(link);
 sorted();
 paper();
-const beside = variants(link);
 cursor.redraw();
+railed.refreshed();
 openAgain();
 body.dataset.ready = "yes";
