@@ -105,11 +105,14 @@ def at(coefficient: Array, z: Array) -> Array:
         return c[..., 0, :] + 0.0 * z
     ahead, after = c[..., n - 1, :], np.zeros(1)
     for k in range(n - 2, 0, -1):
-        ahead, after = (
-            c[..., k, :] + (2 * k + 1) / (k + 1) * z * ahead - (k + 1) / (k + 2) * after,
-            ahead,
-        )
-    result: Array = c[..., 0, :] + z * ahead - after / 2
+        here = (2 * k + 1) / (k + 1) * z
+        here = here * ahead
+        here += c[..., k, :]
+        here -= (k + 1) / (k + 2) * after
+        ahead, after = here, ahead
+    result: Array = z * ahead
+    result += c[..., 0, :]
+    result -= after / 2
     return result
 
 
@@ -188,7 +191,7 @@ def refined(c: Array, low: Array, high: Array) -> Array:
 
     Stays inside the bracket where rounding hides the change of sign at one end of it.
     """
-    dc = slope(c)
+    with_slope = np.stack([c, slope(c)])
     ends = np.stack([low, high], axis=1)
     value = at(c, ends)
     rising = value[:, 0] < value[:, 1]
@@ -199,11 +202,10 @@ def refined(c: Array, low: Array, high: Array) -> Array:
     going = np.arange(result.size)
     for _ in range(80):
         z = result[going]
-        f = at(c[going], z[:, None])[:, 0]
+        f, d = at(with_slope[:, going], z[:, None])[..., 0]
         above = (f > 0) == rising[going]
         high[going] = np.where(above, z, high[going])
         low[going] = np.where(above, low[going], z)
-        d = at(dc[going], z[:, None])[:, 0]
         with np.errstate(divide="ignore", invalid="ignore"):
             newton = z - f / d
         inside = (newton >= low[going]) & (newton <= high[going])

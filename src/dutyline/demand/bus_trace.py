@@ -55,20 +55,20 @@ def bus_trace(
     begun = settled.stored[0, strips]
     flow = series.coefficients(-drawn[0, strips][:, 1:-1])
     brought = series.integral(flow)
-    full = np.where(
-        settled.overflow[0, strips] > 0, filled_place(flow, (capacity - begun) / half), 1.0
-    )
+    over = settled.overflow[0, strips] > 0
+    full = np.ones(strips.size)
+    full[over] = filled_place(flow[over], (capacity - begun[over]) / half[over])
     low, high = np.full(strips.size, -1.0), np.full(strips.size, 1.0)
     parts = [(low, full, False), (full, high, True)]
     rows: list[tuple[Array, Array, Array, Array]] = []
     share = np.linspace(0.0, 1.0, SAMPLES)
-    for start, end, over in parts:
+    for start, end, burns in parts:
         z = start[:, None] + (end - start)[:, None] * share
         power = series.at(flow, z)
         level = begun[:, None] + series.at(brought, z) * half[:, None]
-        stored = np.full_like(level, capacity) if over else np.clip(level, 0.0, capacity)
+        stored = np.full_like(level, capacity) if burns else np.clip(level, 0.0, capacity)
         time = cut.time[0, strips, 0][:, None] + (z + 1) * half[:, None]
-        rows.append((time, -power, stored, power if over else np.zeros_like(power)))
+        rows.append((time, -power, stored, power if burns else np.zeros_like(power)))
     used = np.stack([full > -1.0, full < 1.0])
     order = [(k, part) for k in range(strips.size) for part in (0, 1) if used[part, k]]
     time, drawn_, stored, burnt = (

@@ -19,6 +19,8 @@ class Content:
     parts: dict[str, str | None] = field(default_factory=dict)
     """Names of the chosen parts by kind; empty: the best of the shortlist."""
     variant: str = ""
+    elsewhere: dict[str, dict[str, str | None]] = field(default_factory=dict)
+    """Chosen parts of the other variants, by name; those of the file itself under no name."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -124,7 +124,7 @@ class RevisionRow(Base):
     parent: Mapped[int | None]
     sha256: Mapped[str] = mapped_column(ForeignKey(ContentRow.sha256))
     shown: Mapped[dict[str, Any]] = mapped_column(Json)
-    """Name of the file, chosen parts, variant."""
+    """Name of the file, chosen parts, variant, parts chosen elsewhere."""
     who: Mapped[str] = mapped_column(Text)
     what: Mapped[str] = mapped_column(Text)
     made: Mapped[datetime.datetime] = mapped_column(Utc)

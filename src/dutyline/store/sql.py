@@ -211,7 +211,12 @@ class SqlStore:
                 number=made.number,
                 parent=made.parent,
                 sha256=digest,
-                shown={"file": content.file, "parts": content.parts, "variant": content.variant},
+                shown={
+                    "file": content.file,
+                    "parts": content.parts,
+                    "variant": content.variant,
+                    "elsewhere": content.elsewhere,
+                },
                 who=made.who,
                 what=made.what,
                 made=made.when,
@@ -284,7 +289,8 @@ def _document(row: DocumentRow, head: Revision) -> Document:
 def _revision(row: RevisionRow, body: bytes) -> Revision:
     shown = row.shown
     text = body.decode("utf-8", "surrogatepass")
-    content = Content(shown["file"], text, shown["parts"], shown["variant"])
+    elsewhere = shown.get("elsewhere") or {}  # not there in rows of an older version
+    content = Content(shown["file"], text, shown["parts"], shown["variant"], elsewhere)
     return Revision(row.number, row.parent, content, row.who, row.what, row.made)
 
 

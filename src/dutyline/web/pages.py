@@ -12,8 +12,8 @@ import jinja2
 from markupsafe import Markup
 
 from dutyline.app.workbench.desk import Page
-from dutyline.app.workbench.records import Picture, ShortlistView
-from dutyline.app.workbench.wording import mark_word, spoken_share
+from dutyline.app.workbench.records import Picture, ShortlistView, VariantsView
+from dutyline.app.workbench.wording import bar_place, mark_word, spoken_share
 
 REGIONS = ("top", "train", "cycle", "plane", "questions", "ledger", "foot")
 """Parts of the page that follow every edit; the shortlist comes behind."""
@@ -35,6 +35,7 @@ def environment() -> jinja2.Environment:
     found.filters["share"] = spoken_share
     found.globals["mark_word"] = mark_word
     found.globals["asset"] = asset
+    found.globals["bar_place"] = bar_place
     return found
 
 
@@ -85,6 +86,11 @@ def regions(page: Page) -> dict[str, str]:
     return found
 
 
+def variant_regions(shown: VariantsView) -> dict[str, str]:
+    """The chips of the variants and what differs between them."""
+    return {name: fragment(name, variants=shown) for name in ("variants", "differences")}
+
+
 def digest(html: str) -> str:
     """A short word for the state of a part of the page."""
     return hashlib.blake2b(html.encode(), digest_size=8).hexdigest()
@@ -95,12 +101,14 @@ def fragment(name: str, **named: Any) -> str:
     return environment().get_template(f"{name}.html").render(**named)
 
 
-def whole(page: Page, short: ShortlistView | None, parts: dict[str, Any]) -> str:
+def whole(
+    page: Page, short: ShortlistView | None, variants: VariantsView, parts: dict[str, Any]
+) -> str:
     """The whole page."""
     template = environment().get_template("page.html")
     picture = page.picture
     assert picture is not None
-    made = regions(page)
+    made = {**regions(page), **variant_regions(variants)}
     return template.render(
         page=page,
         p=picture,

@@ -29,7 +29,7 @@ from dutyline.app.workbench.desk import (
     Page,
 )
 from dutyline.app.workbench.mechanisms import mechanisms
-from dutyline.app.workbench.records import ShortlistView
+from dutyline.app.workbench.records import ShortlistView, VariantsView
 from dutyline.core.deadline import TooLongError
 from dutyline.core.errors import DutylineError, Fault, InputError
 from dutyline.core.version import VERSION
@@ -37,7 +37,7 @@ from dutyline.web.api import interface
 from dutyline.web.faults import fault_json
 from dutyline.web.guard import TooLargeError
 from dutyline.web.jobs import JobAnswer
-from dutyline.web.pages import digest, fragment, region, regions, whole
+from dutyline.web.pages import digest, fragment, region, regions, variant_regions, whole
 from dutyline.web.timed import computed, timed
 
 Id = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
@@ -127,10 +127,10 @@ def application(desk: Desk, first: str) -> FastAPI:
 
     @app.get("/axis/{key}", include_in_schema=False)
     async def axis_page(key: Id) -> Response:
-        page, short, late = await computed(partial(_opened, desk, key))
+        page, short, late, variants = await computed(partial(_opened, desk, key))
         if page.picture is None:
             return HTMLResponse("The axis cannot be shown.", 422)
-        return HTMLResponse(whole(page, short, {**_beside(desk, page), "late": late}))
+        return HTMLResponse(whole(page, short, variants, {**_beside(desk, page), "late": late}))
 
     @app.get("/axes", include_in_schema=False)
     async def axes() -> Response:
@@ -245,8 +245,8 @@ def _static() -> dict[str, tuple[bytes, str]]:
 _FILES: dict[str, tuple[bytes, str]] = {}
 
 
-def _opened(desk: Desk, key: str) -> tuple[Page, ShortlistView | None, str]:
-    return desk.page(key), *_shortlist(desk, key)
+def _opened(desk: Desk, key: str) -> tuple[Page, ShortlistView | None, str, VariantsView]:
+    return desk.page(key), *_shortlist(desk, key), desk.variants(key)
 
 
 def _shortlist(desk: Desk, key: str) -> tuple[ShortlistView | None, str]:
@@ -367,6 +367,13 @@ def _pieces(desk: Desk, page: Page, number: Any, held: dict[str, Any]) -> Iterat
             name: html for name, html in made.items() if held.get(name) != first["digests"][name]
         }
     yield orjson.dumps(first) + b"\n"
+    if not page.typing:
+        made = variant_regions(desk.variants(document.id))
+        digests = {name: digest(html) for name, html in made.items()}
+        differing = {name: html for name, html in made.items() if held.get(name) != digests[name]}
+        if differing:
+            beside = {"number": number, "regions": differing, "digests": digests}
+            yield orjson.dumps(beside) + b"\n"
     if page.faults or page.picture is None:
         return
     if desk.store.get(document.id).head.number != document.head.number:

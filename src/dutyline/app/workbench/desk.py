@@ -2,28 +2,41 @@
 
 from __future__ import annotations
 
-import threading
-from collections import OrderedDict
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from concurrent.futures import Future
 from dataclasses import dataclass, field, replace
+from functools import partial
 from pathlib import Path
 from typing import TypeVar
 
 from dutyline.app.advise import advise
 from dutyline.app.inputs import example_file
 from dutyline.app.keeping import origin_of
-from dutyline.app.workbench.changes import Change, applied
+from dutyline.app.workbench.asked import Change
+from dutyline.app.workbench.behind import Behind
+from dutyline.app.workbench.changes import applied
 from dutyline.app.workbench.compared import MOST_COMPARED, side_by_side
 from dutyline.app.workbench.earlier import last_good
 from dutyline.app.workbench.effect import effect, ghosts
 from dutyline.app.workbench.exports import BusyError, Edition, Job, Jobs
 from dutyline.app.workbench.judged import Judged, Sheet, combination_of, judge, sheet_of
 from dutyline.app.workbench.picture import picture
-from dutyline.app.workbench.records import CompareView, Picture, RowView, ShortlistView, Wrong
-from dutyline.app.workbench.shortlist import names_of, shortlist
-from dutyline.axis.edit import set_value, typed_at
+from dutyline.app.workbench.recent import Recent
+from dutyline.app.workbench.records import (
+    CompareView,
+    Picture,
+    RowView,
+    ShortlistView,
+    VariantsView,
+    Wrong,
+)
+from dutyline.app.workbench.shortlist import looked_at, names_of, shortlist
+from dutyline.app.workbench.variants import judged_variants, variants, whole
+from dutyline.axis.edit import set_value
+from dutyline.axis.edit_variants import typed_at
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.errors import Fault, InputError
+from dutyline.selection.search import select
 from dutyline.store.records import (
     ConflictError,
     Content,
@@ -38,9 +51,6 @@ from dutyline.store.records import (
 __all__ = ["BusyError", "ConflictError", "Desk", "KeepingError", "MissingError", "Page"]
 
 T = TypeVar("T")
-
-MOST_KEPT = 64
-"""Axes whose last good result is kept in memory; others are computed again."""
 
 MOST_TOLD = 200
 """Revisions in a list; older ones are kept all the same."""
@@ -76,10 +86,12 @@ class Desk:
         self.store = store
         self.line = line
         self.jobs = Jobs()
-        self._good: OrderedDict[str, Judged] = OrderedDict()
-        self._step: OrderedDict[str, tuple[Judged | None, str]] = OrderedDict()
-        self._advice: OrderedDict[str, tuple[Judged, Judged]] = OrderedDict()
-        self._lock = threading.Lock()
+        self.behind = Behind()
+        self._good: Recent[Judged] = Recent()
+        self._step: Recent[tuple[Judged | None, str]] = Recent()
+        self._advice: Recent[tuple[Judged, Judged]] = Recent()
+        self._lists: Recent[tuple[Sheet, ShortlistView]] = Recent()
+        self._beside: Recent[tuple[Content, VariantsView]] = Recent()
 
     def open_example(self, name: str = "lift") -> Document:
         """A solved example: the kept one while nobody has changed it, else a new document."""
@@ -128,9 +140,13 @@ class Desk:
             The text is no axis that could be judged.
         """
         judged = judge(Sheet(text, file), self.line, search=True)
-        content = Content(file, text, names_of(judged.verdict.combination))
+        here = judged.verdict.combination
+        content = Content(file, text, names_of(here))
         document = self.store.create(judged.axis.title, content, who, origin)
-        self._keep(document.id, judged)
+        assert judged.shortlist is not None
+        with judged.axis.reader.served():
+            self._lists.put(document.id, (judged.sheet, shortlist(judged.shortlist, here)))
+        self._good.put(document.id, replace(judged, sheet=sheet_of(content), shortlist=None))
         return document
 
     def documents(self) -> tuple[Document, ...]:
@@ -221,51 +237,89 @@ class Desk:
         MissingError
             There is no such document.
         """
-        if mark and self.store.marked(key) == mark:
-            return self.page(key)
-        document = self.store.get(key)
-        content, what = applied(document.head.content, change)
-        if content == document.head.content:
-            return self.page(key)
-        before = self._before(key, instead)
-        judged, faults = self._judged(key, content)
-        if faults and typing:
-            return self._page(document, judged, faults, typing=True)
-        title = judged.axis.title if judged is not None and not faults else document.title
-        document = self.store.save(key, base, content, title, what, who, instead=instead, mark=mark)
-        with self._lock:
-            _kept(self._step, key, (before, what))
-        return self._page(document, judged, faults)
+        with self.behind.edit(key):
+            if mark and self.store.marked(key) == mark:
+                return self.page(key)
+            document = self.store.get(key)
+            content, what = applied(document.head.content, whole(change, self._good.get(key)))
+            if content == document.head.content:
+                return self.page(key)
+            before = self._before(key, instead)
+            judged, faults = self._judged(key, content)
+            if faults and typing:
+                return self._page(document, judged, faults, typing=True)
+            if judged is not None and not faults and not content.parts.get("motor"):
+                content = replace(content, parts=names_of(judged.verdict.combination))
+                judged = replace(judged, sheet=sheet_of(content))
+                self._good.put(key, judged)
+            title = judged.axis.title if judged is not None and not faults else document.title
+            document = self.store.save(
+                key, base, content, title, what, who, instead=instead, mark=mark
+            )
+            self._step.put(key, (before, what))
+            return self._page(document, judged, faults)
 
     def move(self, key: str, base: int, to: int, *, mark: str = "") -> Page:
         """Undo, redo or restore: another revision becomes the head."""
-        document = self.store.move(key, base, to, mark=mark)
-        return self.page(document.id)
+        with self.behind.edit(key):
+            document = self.store.move(key, base, to, mark=mark)
+            return self.page(document.id)
+
+    def later(self, page: Page, make: Callable[[str], T]) -> Future[T | None]:
+        """What follows a page when no edit is under way; of None where the axis was edited since.
+
+        Parameters
+        ----------
+        page : Page
+        make : callable
+            :meth:`shortlist` or :meth:`advised`.
+        """
+        key, number = page.document.id, page.document.head.number
+        return self.behind.ask(key, (number, make.__name__), partial(make, key))
 
     def shortlist(self, key: str) -> ShortlistView | None:
         """Candidates for the axis as it stands; None while it cannot be used."""
-        document = self.store.get(key)
-        content = document.head.content
-        sheet = sheet_of(content)
+        judged, faults = self._judged(key, self.store.get(key).head.content)
+        if judged is None or faults:
+            return None
+        any_parts, here = replace(judged.sheet, combination=None), judged.verdict.combination
+        held = self._lists.get(key)
+        if held is not None and held[0] == any_parts:
+            return looked_at(held[1], here)
         try:
-            judged = judge(sheet, self.line, search=True)
+            with judged.axis.reader.served():
+                found = shortlist(select(judged.axis, self.line), here)
         except InputError:
             return None
-        assert judged.shortlist is not None
-        with judged.axis.reader.served():
-            return shortlist(judged.shortlist, judged.verdict.combination)
+        self._lists.put(key, (any_parts, found))
+        return found
+
+    def variants(self, key: str) -> VariantsView:
+        """The file and its variants as they stand, with what differs.
+
+        Raises
+        ------
+        MissingError
+            There is no such document.
+        """
+        content = self.store.get(key).head.content
+        good = self._good.get(key)
+        here = good if good is not None and good.sheet == sheet_of(content) else None
+        held = self._beside.get(key)
+        if held is None or held[0] != content:
+            held = content, variants(content, judged_variants(content, here, self.line))
+            self._beside.put(key, held)
+        return held[1]
 
     def advised(self, key: str) -> Picture | None:
         """The page with what would make failing lines pass; None where nothing is to be told."""
-        judged = self._good_of(key)
+        judged = self._good.get(key)
         if judged is None or judged.verdict.verdict == "meets":
             return None
-        with self._lock:
-            held = self._advice.get(key)
+        held = self._advice.get(key)
         if held is None or held[0] is not judged:
             held = judged, replace(judged, verdict=advise(judged.verdict))
-            with self._lock:
-                _kept(self._advice, key, held)
+            self._advice.put(key, held)
         return picture(held[1])
 
     def export(self, key: str, what: str) -> Job:
@@ -312,16 +366,16 @@ class Desk:
     def _judged(self, key: str, content: Content) -> tuple[Judged | None, tuple[Fault, ...]]:
         """The result of a content, or the last good one and what stands against this one."""
         sheet = sheet_of(content)
-        held = self._good_of(key)
+        held = self._good.get(key)
         if held is not None and held.sheet == sheet:
             return held, ()
         try:
             judged = judge(sheet, self.line)
         except InputError as error:
             if held is None and (held := last_good(self.store, key, self.line)) is not None:
-                self._keep(key, held)
+                self._good.put(key, held)
             return held, error.faults
-        self._keep(key, judged)
+        self._good.put(key, judged)
         return judged, ()
 
     def _page(
@@ -338,49 +392,31 @@ class Desk:
             old = None if before is None else before.verdict
             with judged.axis.reader.served():
                 said, moved = effect(old, judged.verdict, what), ghosts(old, judged.verdict)
-        wrong = {} if typing else _wrong(document.head.content.text, faults)
-        shown = None if judged is None else picture(judged, wrong)
+        wrong = {} if typing else _wrong(document.head.content, faults)
+        shown = None if judged is None else picture(judged, wrong, moved)
         return Page(document, shown, faults, said, moved, typing)
 
     def _before(self, key: str, instead: bool) -> Judged | None:
         """The result before the step that an edit begins or goes on with."""
-        with self._lock:
-            if instead and key in self._step:
-                return self._step[key][0]
-            return self._good.get(key)
+        step = self._step.get(key) if instead else None
+        return self._good.get(key) if step is None else step[0]
 
     def _last(self, document: Document) -> tuple[Judged | None, str]:
         """The result before the last step, and the step in words; nothing after undo."""
-        with self._lock:
-            before, what = self._step.get(document.id, (None, ""))
+        before, what = self._step.get(document.id) or (None, "")
         return (before, what) if what == document.head.what else (None, "")
 
-    def _good_of(self, key: str) -> Judged | None:
-        with self._lock:
-            return self._good.get(key)
 
-    def _keep(self, key: str, judged: Judged) -> None:
-        with self._lock:
-            _kept(self._good, key, judged)
-
-
-def _wrong(text: str, faults: tuple[Fault, ...]) -> dict[str, Wrong]:
-    """What stands in fields that cannot be used, and why."""
-    return {
-        f.field: Wrong(
-            typed_at(text, f.field), " ".join(t for t in (f.read, f.remedy) if t), f.meanings
-        )
-        for f in faults
-        if f.field
-    }
-
-
-def _kept(among: OrderedDict[str, T], key: str, item: T) -> None:
-    """Keep an item as the newest; the oldest give way."""
-    among[key] = item
-    among.move_to_end(key)
-    while len(among) > MOST_KEPT:
-        among.popitem(last=False)
+def _wrong(content: Content, faults: tuple[Fault, ...]) -> dict[str, Wrong]:
+    """What stands in fields that cannot be used, and why; of a variant those of the one shown."""
+    own = f"variant.{content.variant}."
+    found = {}
+    for f in faults:
+        path = f.field.removeprefix(own) if content.variant else f.field
+        if path:
+            said = " ".join(t for t in (f.read, f.remedy) if t)
+            found[path] = Wrong(typed_at(content.text, content.variant, path), said, f.meanings)
+    return found
 
 
 def _text_of(path: Path) -> str:

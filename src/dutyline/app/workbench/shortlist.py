@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from dutyline.app.workbench.records import CandidateView, RejectedView, ShortlistView
 from dutyline.checks.records import Combination, Line, Verdict
@@ -43,6 +44,13 @@ def shortlist(found: Shortlist, here: Combination) -> ShortlistView:
         ),
         more=max(0, len(found.rejected) - MOST_REJECTED),
     )
+
+
+def looked_at(found: ShortlistView, here: Combination) -> ShortlistView:
+    """The same rows with another combination looked at."""
+    names = names_of(here)
+    rows = tuple(replace(c, here=c.names == names) for c in found.candidates)
+    return replace(found, candidates=rows)
 
 
 def _candidate(verdict: Verdict, number: int, here: Combination) -> CandidateView:

@@ -69,8 +69,9 @@ def thin(x: Array, y: Array, tolerance: float = 0.04) -> tuple[Array, Array]:
         off = np.abs(px * dy - py * dx) / length if length > 0 else np.hypot(px, py)
         if length > 0:  # beyond an end the distance to that end counts
             along = (px * dx + py * dy) / length
-            off = np.where(along < 0, np.hypot(px, py), off)
-            off = np.where(along > length, np.hypot(px - dx, py - dy), off)
+            if along.min() < 0 or along.max() > length:
+                off = np.where(along < 0, np.hypot(px, py), off)
+                off = np.where(along > length, np.hypot(px - dx, py - dy), off)
         worst = int(np.argmax(off))
         if off[worst] > tolerance:
             middle = a + 1 + worst

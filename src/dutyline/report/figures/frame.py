@@ -187,8 +187,10 @@ class Frame:
         for a0, b0, a1, b1 in self._boxes:
             cost += 1000.0 * ((x0 < a1) & (a0 < x1) & (y0 < b1) & (b0 < y1))
         for xs, ys in self._tracks:
-            across = (xs > x0[:, None]) & (xs < x1[:, None])
-            upright = (ys > y0[:, None]) & (ys < y1[:, None])
+            near = (xs > x0.min()) & (xs < x1.max()) & (ys > y0.min()) & (ys < y1.max())
+            x, y = xs[near], ys[near]
+            across = (x > x0[:, None]) & (x < x1[:, None])
+            upright = (y > y0[:, None]) & (y < y1[:, None])
             cost += np.count_nonzero(across & upright, axis=1)
         return np.asarray(cost, dtype=float)
 

@@ -1,0 +1,132 @@
+"""What may follow later: in one thread, the newest state of each axis, and edits go first."""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Callable, Hashable, Iterator
+from concurrent.futures import Future
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from typing import Any, TypeVar
+
+from dutyline.core.turns import asking
+
+T = TypeVar("T")
+
+PATIENCE = 0.05
+"""[s] that a step of work waits for edits before it goes on beside them."""
+BUDGET = 20.0
+"""[s] after which a work is given up."""
+
+
+class GivenUpError(Exception):
+    """The work is of no use any more: its axis was edited, or it took too long."""
+
+
+@dataclass(slots=True, eq=False)
+class _Work:
+    """One piece of work."""
+
+    key: str
+    mark: Hashable
+    make: Callable[[], Any]
+    made: Future[Any] = field(default_factory=Future)
+    dropped: bool = False
+
+
+class Behind:
+    """Work that no edit waits for.
+
+    Parameters
+    ----------
+    patience : float [s]
+        How long each step of a work waits while edits are under way.
+    budget : float [s]
+        How long a work may take.
+    """
+
+    def __init__(self, patience: float = PATIENCE, budget: float = BUDGET) -> None:
+        self.patience, self.budget = patience, budget
+        self._waiting: dict[str, _Work] = {}
+        self._running: _Work | None = None
+        self._edits = 0
+        self._changed = threading.Condition()
+        self._thread: threading.Thread | None = None
+
+    @contextmanager
+    def edit(self, key: str) -> Iterator[None]:
+        """While an edit of an axis is judged all work pauses; the work on that axis is given up."""
+        with self._changed:
+            self._edits += 1
+            self._drop(key)
+        try:
+            yield
+        finally:
+            with self._changed:
+                self._edits -= 1
+                self._changed.notify_all()
+
+    def ask(self, key: str, mark: Hashable, make: Callable[[], T]) -> Future[T | None]:
+        """Have something made.
+
+        Parameters
+        ----------
+        key : str
+            The axis; only the newest work of an axis is done.
+        mark : hashable
+            What is made: whoever asks for the same while it is under way gets the same.
+        make : callable
+
+        Returns
+        -------
+        Future
+            Of what was made; of None where it was given up.
+        """
+        with self._changed:
+            for work in (self._waiting.get(key), self._running):
+                if work is not None and (work.key, work.mark) == (key, mark) and not work.dropped:
+                    return work.made
+            self._drop(key)
+            work = self._waiting[key] = _Work(key, mark, make)
+            if self._thread is None:
+                self._thread = threading.Thread(target=self._run, name="behind", daemon=True)
+                self._thread.start()
+            self._changed.notify_all()
+            return work.made
+
+    def _drop(self, key: str) -> None:
+        waiting = self._waiting.pop(key, None)
+        if waiting is not None and waiting.made.set_running_or_notify_cancel():
+            waiting.made.set_result(None)
+        if self._running is not None and self._running.key == key:
+            self._running.dropped = True
+
+    def _run(self) -> None:
+        while True:
+            with self._changed:
+                self._changed.wait_for(lambda: self._waiting)
+                key = next(iter(self._waiting))
+                work = self._running = self._waiting.pop(key)
+            if work.made.set_running_or_notify_cancel():
+                self._make(work)
+            with self._changed:
+                self._running = None
+
+    def _make(self, work: _Work) -> None:
+        until = time.monotonic() + self.budget
+
+        def step() -> None:
+            with self._changed:
+                self._changed.wait_for(lambda: not self._edits or work.dropped, self.patience)
+            if work.dropped or time.monotonic() > until:
+                raise GivenUpError
+
+        try:
+            with asking(step):
+                step()
+                work.made.set_result(work.make())
+        except GivenUpError:
+            work.made.set_result(None)
+        except Exception as error:
+            work.made.set_exception(error)
