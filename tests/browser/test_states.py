@@ -22,6 +22,10 @@ CUT_TEXTS = """() => [...document.querySelectorAll(
     .filter(e => getComputedStyle(e).overflowX !== 'visible' && e.scrollWidth > e.clientWidth + 1)
     .map(e => e.textContent.trim().slice(0, 60))"""
 """Texts of which a piece is not to be seen."""
+OVER = """() => document.documentElement.scrollWidth <= innerWidth ? []
+    : [...document.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > innerWidth
+        && !e.closest('.vh')).map(e => e.outerHTML.slice(0, 100))"""
+"""What runs out of the page at the right."""
 WALKED = """() => { const e = document.activeElement;
     if (e === document.body) return '';
     e.dataset.walked = 'yes';
@@ -141,10 +145,10 @@ def test_nothing_to_complain_of(state: Opened, request: pytest.FixtureRequest) -
     pictured(page, f"{name}-forced")
     page.emulate_media(forced_colors="none", color_scheme="light")
     page.set_viewport_size({"width": 640, "height": 400})
-    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), "200 % zoom"
+    assert page.evaluate(OVER) == [], "200 % zoom"
     pictured(page, f"{name}-zoomed")
     page.set_viewport_size({"width": 3840, "height": 2160})
-    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), "4K"
+    assert page.evaluate(OVER) == [], "4K"
     pictured(page, f"{name}-4k")
     page.set_viewport_size(SIZES[0])
     page.evaluate(
@@ -152,7 +156,7 @@ def test_nothing_to_complain_of(state: Opened, request: pytest.FixtureRequest) -
         " document.adoptedStyleSheets = [s]; }",
         SPACED,
     )
-    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), "text spacing"
+    assert page.evaluate(OVER) == [], "text spacing"
     pictured(page, f"{name}-spaced")
     assert page.evaluate(CUT_TEXTS) == []
     assert found == []
