@@ -23,8 +23,9 @@ CUT_TEXTS = """() => [...document.querySelectorAll(
     .map(e => e.textContent.trim().slice(0, 60))"""
 """Texts of which a piece is not to be seen."""
 OVER = """() => document.documentElement.scrollWidth <= innerWidth ? []
-    : [...document.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > innerWidth
-        && !e.closest('.vh')).map(e => e.outerHTML.slice(0, 100))"""
+    : [...document.querySelectorAll('body *')]
+        .filter(e => e.getBoundingClientRect().right > innerWidth && !e.closest('.vh'))
+        .map(e => e.outerHTML.slice(0, 100))"""
 """What runs out of the page at the right."""
 WALKED = """() => { const e = document.activeElement;
     if (e === document.body) return '';
