@@ -34,13 +34,18 @@ class Place:
     def hosts(self) -> frozenset[str]:
         """Names under which it may be asked."""
         own = {self.address, "localhost", LOOPBACK} if self.address == LOOPBACK else {self.address}
-        return frozenset(f"{name}:{self.port}" for name in own)
+        return frozenset(f"{_bracketed(name)}:{self.port}" for name in own)
 
     @property
     def link(self) -> str:
         """The address to open."""
         extra = f"/?token={self.token}" if self.token else "/"
-        return f"http://{self.address}:{self.port}{extra}"
+        return f"http://{_bracketed(self.address)}:{self.port}{extra}"
+
+
+def _bracketed(address: str) -> str:
+    """An address as it stands in a URL (RFC 3986, 3.2.2)."""
+    return f"[{address}]" if ":" in address else address
 
 
 def need_packages() -> None:

@@ -8,6 +8,7 @@ import time
 import pytest
 from starlette.testclient import TestClient
 
+from dutyline.app.serve import Place
 from dutyline.app.workbench.desk import Desk
 from dutyline.catalogue.library import demo_line
 from dutyline.store.memory import MemoryStore
@@ -109,6 +110,15 @@ def test_names_in_a_body_are_no_paths(opened) -> None:
     answer = one.post("/api/demand", json={"axis": beside, "file": "/etc/axis.toml"})
     assert answer.status_code == 422
     assert "root:" not in answer.text
+
+
+def test_an_address_of_the_sixth_version_is_asked_in_brackets(opened) -> None:
+    """RFC 3986, 3.2.2, and RFC 9110, 7.2."""
+    place = Place("::1", 8737, "t")
+    assert place.link == "http://[::1]:8737/?token=t"
+    one = TestClient(Guard(opened[0], place.hosts), base_url="http://127.0.0.1:8737")
+    assert one.get("/axes", headers={"host": "[::1]:8737"}).status_code == 200
+    assert one.get("/axes", headers={"host": "::1:8737"}).status_code == 421
 
 
 class Broken:
