@@ -45,6 +45,7 @@ def started(desk: Desk, port: int = 0) -> Bench:
     """A server in a thread."""
     import uvicorn
 
+    from dutyline.web.connections import configured
     from dutyline.web.guard import Guard
     from dutyline.web.run import listening
     from dutyline.web.server import application
@@ -54,7 +55,7 @@ def started(desk: Desk, port: int = 0) -> Bench:
     documents = desk.store.documents()
     first = documents[0].id if documents else desk.open_example().id
     app = Guard(application(desk, first), place.hosts)
-    server = uvicorn.Server(uvicorn.Config(app, log_level="error", lifespan="off"))
+    server = uvicorn.Server(configured(app))
     thread = threading.Thread(target=server.run, kwargs={"sockets": [own]}, daemon=True)
     thread.start()
     while not server.started:

@@ -47,12 +47,15 @@ class _Change:
 
 
 def check_cases(tree: Tree, faults: FaultList) -> None:
-    """Tell of names that stand twice, of paths that lead nowhere, and of tables without effect."""
+    """Tell of names that stand twice, of paths that lead nowhere, and of cases without effect.
+
+    A variant may state nothing yet: it is then the file as it stands, under a name.
+    """
     for kind, outside in OUTSIDE.items():
         seen = {MAIN} if kind == "case" else set()
         for table in tree.many(kind):
             _check_name(table, seen, faults)
-            if not table.has("set") and not table.has("phase"):
+            if kind == "case" and not table.has("set") and not table.has("phase"):
                 read = "neither set nor phase is stated, so nothing changes."
                 faults.add(table.keys, table.path, read, 'Add set = { "load.mass" = "28 kg" }.')
             _check_paths(table, outside, tree, faults)

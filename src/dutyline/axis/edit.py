@@ -39,26 +39,39 @@ def set_value(text: str, path: str, typed: str) -> str:
     InputError
         The text is no TOML, or there is no such field.
     """
-    document = _parsed(text)
-    holder, key, field = _place(document, path, make=bool(typed.strip()))
-    if not typed.strip():
+    document = parsed(text)
+    holder, key, field = place(document, path, make=bool(typed.strip()))
+    put(holder, key, field, typed.strip())
+    return document.as_string()
+
+
+def put(holder: Table, key: str, field: Field, typed: str, like: Any = None) -> None:
+    """Set what stands at a key to what was typed; an empty text takes it out.
+
+    ``like`` is a value after whose form the new one is written where nothing stands there.
+    """
+    if not typed:
         holder.pop(key, None)
-        return document.as_string()
+        return
     held = holder.get(key)
     if isinstance(held, MutableMapping) and "value" in held:
-        held["value"] = _item(field, typed.strip(), held["value"])
+        held["value"] = _item(field, typed, held["value"])
     else:
-        holder[key] = _item(field, typed.strip(), held)
-    return document.as_string()
+        like = like.get("value") if isinstance(like, MutableMapping) else like
+        holder[key] = _item(field, typed, like if held is None else held)
 
 
 def typed_at(text: str, path: str) -> str:
     """What stands at a field, as it was typed; empty where nothing can be read there."""
     try:
-        holder, key, _ = _place(_parsed(text), path)
+        holder, key, _ = place(parsed(text), path)
     except InputError:
         return ""
-    held = holder.get(key)
+    return shown(holder.get(key))
+
+
+def shown(held: Any) -> str:
+    """A value of the text as it was typed; empty where there is none."""
     if isinstance(held, MutableMapping):
         held = held.get("value")
     if held is None or isinstance(held, MutableMapping):
@@ -76,10 +89,22 @@ def set_status(text: str, path: str, status: str, note: str | None = None) -> st
     InputError
         The text is no TOML, or no value stands there.
     """
+    document = parsed(text)
+    holder, key, _ = place(document, path)
+    mark(holder, key, path, status, note)
+    return document.as_string()
+
+
+def mark(holder: Table, key: str, path: str, status: str, note: str | None) -> None:
+    """Set status and note of the value at a key; ``path`` is its name in faults.
+
+    Raises
+    ------
+    InputError
+        No value stands there.
+    """
     import tomlkit
 
-    document = _parsed(text)
-    holder, key, _ = _place(document, path)
     held = holder.get(key)
     if held is None:
         read = "nothing is stated there whose status could be set."
@@ -98,7 +123,6 @@ def set_status(text: str, path: str, status: str, note: str | None = None) -> st
         held.pop("note", None)
     if list(held) == ["value"]:
         holder[key] = held["value"]
-    return document.as_string()
 
 
 def add_table(text: str, section: str, after: int, fields: MutableMapping[str, Any]) -> str:
@@ -111,7 +135,7 @@ def add_table(text: str, section: str, after: int, fields: MutableMapping[str, A
     """
     import tomlkit
 
-    document = _parsed(text)
+    document = parsed(text)
     tables = _tables(document, section)
     if len(tables) >= MOST_TABLES:
         read = f"there are {len(tables)} tables of {section} already."
@@ -137,7 +161,7 @@ def remove_table(text: str, section: str, number: int) -> str:
     InputError
         The text is no TOML, or there is no such table.
     """
-    document = _parsed(text)
+    document = parsed(text)
     tables = _tables(document, section)
     if not 1 <= number <= len(tables):
         read = f"there is no {section} {number}."
@@ -148,7 +172,14 @@ def remove_table(text: str, section: str, number: int) -> str:
     return document.as_string()
 
 
-def _parsed(text: str) -> TOMLDocument:
+def parsed(text: str) -> TOMLDocument:
+    """The text as a document that can be changed.
+
+    Raises
+    ------
+    InputError
+        The text is no TOML.
+    """
     import tomlkit
     from tomlkit.exceptions import TOMLKitError
 
@@ -167,8 +198,14 @@ def _tables(document: TOMLDocument, section: str) -> list[Table]:
     return list(document.get(section) or [])
 
 
-def _place(document: TOMLDocument, path: str, make: bool = False) -> tuple[Table, str, Field]:
-    """Table, key as spelled there, and field of a path."""
+def place(document: Table, path: str, make: bool = False) -> tuple[Table, str, Field]:
+    """Table, key as spelled there, and field of a path; with ``make`` a section is made for it.
+
+    Raises
+    ------
+    InputError
+        There is no such field.
+    """
     name, _, rest = path.partition(".")
     section = SECTIONS.get(plain(name))
     if section is None or not rest:
@@ -204,7 +241,7 @@ def _step(held: Any, step: str, path: str) -> Any:
 
 
 def _table(
-    document: TOMLDocument, section: Section, rest: str, path: str, make: bool
+    document: Table, section: Section, rest: str, path: str, make: bool
 ) -> tuple[Table, str]:
     import tomlkit
 

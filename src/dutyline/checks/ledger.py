@@ -20,7 +20,7 @@ from dutyline.checks.listing import ASSUMED, CHECKS
 from dutyline.checks.records import Check, Line, Outcome, Severity, State, VerdictWord
 from dutyline.checks.reserves import required_reserve
 from dutyline.checks.trial import Trial
-from dutyline.core.turns import next_step
+from dutyline.core.deadline import in_time
 
 Array = NDArray[np.float64]
 
@@ -68,7 +68,7 @@ def state_of(margin: Array, required: float) -> NDArray[np.int8]:
 
 def judge(trial: Trial, check: Check) -> Judged:
     """Run one check and give every combination its margin and state."""
-    next_step()
+    in_time()
     if trial.axis.judged and check.id not in trial.axis.judged:
         return _left_out(trial, check)
     trial = as_judged(trial, check.id)

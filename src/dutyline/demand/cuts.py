@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.core import series
+from dutyline.core.deadline import in_time
 from dutyline.demand.bends import LIMIT, bent_pieces, refined, require_few
 from dutyline.demand.instants import SEARCH_POINTS, directions, gauss_state, instants
 from dutyline.demand.loading import thresholds
@@ -39,6 +40,7 @@ def smooth_pieces(cycle: Cycle, train: Train) -> list[Piece]:
     )
     pieces: list[Piece] = []
     for piece in cycle.pieces:
+        in_time()
         pieces += _geometric(piece, train, cycle, turning or train.input_stated)
         require_few(pieces, cycle)
     if train.curved:

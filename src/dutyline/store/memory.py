@@ -8,7 +8,14 @@ import threading
 from dataclasses import dataclass, field
 
 from dutyline.core.errors import legible
-from dutyline.store.records import ConflictError, Content, Document, MissingError, Revision
+from dutyline.store.records import (
+    ConflictError,
+    Content,
+    Document,
+    MissingError,
+    Revision,
+    RevisionHead,
+)
 from dutyline.store.steps import parent_of, trail_after
 
 
@@ -21,6 +28,8 @@ class _Kept:
     head: int = 1
     trail: list[int] = field(default_factory=list)
     """Revisions that redo goes on to, the nearest last."""
+    mark: str = ""
+    """Of the last change."""
 
 
 class MemoryStore:
@@ -65,9 +74,12 @@ class MemoryStore:
         who: str = "",
         *,
         instead: bool = False,
+        mark: str = "",
     ) -> Document:
         """A further revision made from ``base``."""
         with self._lock:
+            if mark and self._of(key).mark == mark:
+                return self._document(key)
             kept = self._based(key, base)
             number = len(kept.revisions) + 1
             parent = parent_of(base, kept.revisions[base - 1].parent, instead=instead)
@@ -76,24 +88,37 @@ class MemoryStore:
                 Revision(number, parent, content, legible(who), legible(what), now)
             )
             kept.head, kept.title, kept.changed = number, legible(title), now
+            kept.mark = mark
             kept.trail.clear()
             return self._document(key)
 
-    def move(self, key: str, base: int, to: int) -> Document:
+    def move(self, key: str, base: int, to: int, *, mark: str = "") -> Document:
         """The head set to another revision."""
         with self._lock:
+            if mark and self._of(key).mark == mark:
+                return self._document(key)
             kept = self._based(key, base)
             if not 1 <= to <= len(kept.revisions):
                 raise MissingError(f"There is no revision {to}.")
             kept.trail = trail_after(kept.trail, base, kept.revisions[base - 1].parent, to)
             kept.changed = _now()
-            kept.head = to
+            kept.head, kept.mark = to, mark
             return self._document(key)
 
     def revisions(self, key: str) -> tuple[Revision, ...]:
         """Every revision, oldest first."""
         with self._lock:
             return tuple(self._of(key).revisions)
+
+    def heads(self, key: str, most: int) -> tuple[RevisionHead, ...]:
+        """The newest revisions without their texts, the newest first."""
+        newest = self.revisions(key)[::-1][:most]
+        return tuple(RevisionHead(r.number, r.who, r.what, r.when) for r in newest)
+
+    def marked(self, key: str) -> str:
+        """The mark of the last change."""
+        with self._lock:
+            return self._kept[key].mark if key in self._kept else ""
 
     def documents(self) -> tuple[Document, ...]:
         """Every document, the one changed last first."""

@@ -19,6 +19,8 @@ class Content:
     parts: dict[str, str | None] = field(default_factory=dict)
     """Names of the chosen parts by kind; empty: the best of the shortlist."""
     variant: str = ""
+    elsewhere: dict[str, dict[str, str | None]] = field(default_factory=dict)
+    """Chosen parts of the other variants, by name; those of the file itself under no name."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +35,16 @@ class Revision:
     who: str
     what: str
     """What was changed, in words: ``load.mass: 28 kg to 30 kg``"""
+    when: datetime.datetime
+
+
+@dataclass(frozen=True, slots=True)
+class RevisionHead:
+    """What a list of revisions tells of one, without its text."""
+
+    number: int
+    who: str
+    what: str
     when: datetime.datetime
 
 
@@ -114,11 +126,13 @@ class Store(Protocol):
         who: str = "",
         *,
         instead: bool = False,
+        mark: str = "",
     ) -> Document:
         """A further revision made from ``base``, which becomes the head.
 
         With ``instead`` undo goes back to what ``base`` was made from: typing on in one field is
-        one step.
+        one step. ``mark`` is made by whoever sends the change: sent again because the answer was
+        lost, the change that was kept last under this mark is answered and not made twice.
 
         Raises
         ------
@@ -128,8 +142,10 @@ class Store(Protocol):
             There is no such document.
         """
 
-    def move(self, key: str, base: int, to: int) -> Document:
+    def move(self, key: str, base: int, to: int, *, mark: str = "") -> Document:
         """The head set to another revision of the document: undo, redo, restore.
+
+        ``mark`` as in :meth:`save`.
 
         Raises
         ------
@@ -141,6 +157,18 @@ class Store(Protocol):
 
     def revisions(self, key: str) -> tuple[Revision, ...]:
         """Every revision, oldest first."""
+
+    def heads(self, key: str, most: int) -> tuple[RevisionHead, ...]:
+        """The newest revisions without their texts, the newest first.
+
+        Raises
+        ------
+        MissingError
+            There is no such document.
+        """
+
+    def marked(self, key: str) -> str:
+        """The mark of the last change; empty where it had none, or where there is none."""
 
     def documents(self) -> tuple[Document, ...]:
         """Every document, the one changed last first."""

@@ -97,6 +97,8 @@ class DocumentRow(Base):
     trail: Mapped[list[int]] = mapped_column(Json)
     """Revisions that redo goes on to, the nearest last."""
     changed: Mapped[datetime.datetime] = mapped_column(Utc)
+    mark: Mapped[str] = mapped_column(Text, server_default="")
+    """Made by whoever sent the last change, who may send it again."""
 
     __table_args__ = (
         ForeignKeyConstraint(
@@ -122,7 +124,7 @@ class RevisionRow(Base):
     parent: Mapped[int | None]
     sha256: Mapped[str] = mapped_column(ForeignKey(ContentRow.sha256))
     shown: Mapped[dict[str, Any]] = mapped_column(Json)
-    """Name of the file, chosen parts, variant."""
+    """Name of the file, chosen parts, variant, parts chosen elsewhere."""
     who: Mapped[str] = mapped_column(Text)
     what: Mapped[str] = mapped_column(Text)
     made: Mapped[datetime.datetime] = mapped_column(Utc)

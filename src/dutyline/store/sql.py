@@ -27,6 +27,7 @@ from dutyline.store.records import (
     KeepingError,
     MissingError,
     Revision,
+    RevisionHead,
 )
 from dutyline.store.rows import ContentRow, DocumentRow, RevisionRow
 from dutyline.store.steps import parent_of, trail_after
@@ -66,6 +67,7 @@ class SqlStore:
             last=1,
             trail=[],
             changed=first.when,
+            mark="",
         )
         with self._writing() as session:
             session.add(row)
@@ -105,27 +107,35 @@ class SqlStore:
         who: str = "",
         *,
         instead: bool = False,
+        mark: str = "",
     ) -> Document:
         """A further revision made from ``base``."""
         with self._writing() as session:
-            row = _based(session, key, base)
+            row = _locked(session, key)
+            if mark and row.mark == mark:
+                return _document(row, _numbered(session, key, row.head))
+            _need_head(session, row, base)
             before = session.execute(_parent(key, base)).scalar_one()
             parent = parent_of(base, before, instead=instead)
             made = Revision(row.last + 1, parent, content, legible(who), legible(what), _now())
             self._add(session, key, made)
             row.head = row.last = made.number
             row.title, row.trail, row.changed = legible(title), [], made.when
+            row.mark = mark
         return _document(row, made)
 
-    def move(self, key: str, base: int, to: int) -> Document:
+    def move(self, key: str, base: int, to: int, *, mark: str = "") -> Document:
         """The head set to another revision."""
         with self._writing() as session:
-            row = _based(session, key, base)
+            row = _locked(session, key)
+            if mark and row.mark == mark:
+                return _document(row, _numbered(session, key, row.head))
+            _need_head(session, row, base)
             if not 1 <= to <= row.last:
                 raise MissingError(f"There is no revision {to}.")
             before = session.execute(_parent(key, base)).scalar_one()
             row.trail = trail_after(row.trail, base, before, to)
-            row.head, row.changed = to, _now()
+            row.head, row.changed, row.mark = to, _now(), mark
             head = _numbered(session, key, to)
         return _document(row, head)
 
@@ -142,6 +152,26 @@ class SqlStore:
         if not found:
             raise _no_axis()
         return found
+
+    def heads(self, key: str, most: int) -> tuple[RevisionHead, ...]:
+        """The newest revisions without their texts, the newest first."""
+        query = (
+            select(RevisionRow.number, RevisionRow.who, RevisionRow.what, RevisionRow.made)
+            .where(RevisionRow.document == key)
+            .order_by(RevisionRow.number.desc())
+            .limit(most)
+        )
+        with self._reading() as session:
+            found = tuple(RevisionHead(*row) for row in session.execute(query))
+        if not found:
+            raise _no_axis()
+        return found
+
+    def marked(self, key: str) -> str:
+        """The mark of the last change."""
+        query = select(DocumentRow.mark).where(DocumentRow.id == key)
+        with self._reading() as session:
+            return session.execute(query).scalar() or ""
 
     def documents(self) -> tuple[Document, ...]:
         """Every document, the one changed last first."""
@@ -181,7 +211,12 @@ class SqlStore:
                 number=made.number,
                 parent=made.parent,
                 sha256=digest,
-                shown={"file": content.file, "parts": content.parts, "variant": content.variant},
+                shown={
+                    "file": content.file,
+                    "parts": content.parts,
+                    "variant": content.variant,
+                    "elsewhere": content.elsewhere,
+                },
                 who=made.who,
                 what=made.what,
                 made=made.when,
@@ -190,15 +225,19 @@ class SqlStore:
         session.flush()
 
 
-def _based(session: Session, key: str, base: int) -> DocumentRow:
-    """The row of a document, locked, of which the head is ``base``."""
+def _locked(session: Session, key: str) -> DocumentRow:
+    """The row of a document, locked."""
     row = session.get(DocumentRow, key, with_for_update=True)
     if row is None:
         raise _no_axis()
-    if row.head != base:
-        old = _numbered(session, key, base) if 1 <= base <= row.last else None
-        raise ConflictError(old, _numbered(session, key, row.head))
     return row
+
+
+def _need_head(session: Session, row: DocumentRow, base: int) -> None:
+    """Make sure that the head of a document is the revision that a change was made from."""
+    if row.head != base:
+        old = _numbered(session, row.id, base) if 1 <= base <= row.last else None
+        raise ConflictError(old, _numbered(session, row.id, row.head))
 
 
 def _standings() -> Select[DocumentRow, RevisionRow, bytes]:
@@ -250,7 +289,8 @@ def _document(row: DocumentRow, head: Revision) -> Document:
 def _revision(row: RevisionRow, body: bytes) -> Revision:
     shown = row.shown
     text = body.decode("utf-8", "surrogatepass")
-    content = Content(shown["file"], text, shown["parts"], shown["variant"])
+    elsewhere = shown.get("elsewhere") or {}  # not there in rows of an older version
+    content = Content(shown["file"], text, shown["parts"], shown["variant"], elsewhere)
     return Revision(row.number, row.parent, content, row.who, row.what, row.made)
 
 

@@ -7,7 +7,6 @@ from functools import partial
 from typing import Annotated, Any, Literal
 
 import orjson
-from anyio import to_thread
 from fastapi import APIRouter, Response
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -25,6 +24,7 @@ from dutyline.app.shortlist_json import shortlist_json
 from dutyline.app.verify import verify
 from dutyline.app.workbench.exports import EXPORTS, Export, Jobs
 from dutyline.app.workbench.judged import Sheet
+from dutyline.web.timed import computed
 
 LONGEST = 1_000_000
 _STRICT = ConfigDict(extra="forbid", strict=True)
@@ -144,7 +144,7 @@ def interface(line: line_verb.ProductLine, jobs: Jobs) -> APIRouter:
     @api.post("/report", summary="The document to send: PDF, HTML or a workbook",
               response_class=Response, responses={200: {"content": _DOCUMENTS}})  # fmt: skip
     async def reported(asked: Reported) -> Response:
-        found = await to_thread.run_sync(partial(_report, asked, line, jobs))
+        found = await computed(partial(_report, asked, line, jobs))
         headers = {"content-disposition": f'attachment; filename="{found.name}"'}
         return Response(found.content, media_type=found.kind, headers=headers)
 
@@ -162,7 +162,7 @@ async def _sent(work: Callable[[], Any]) -> Response:
     def encoded() -> bytes:
         return orjson.dumps(work(), option=orjson.OPT_SERIALIZE_NUMPY)
 
-    return Response(await to_thread.run_sync(encoded), media_type="application/json")
+    return Response(await computed(encoded), media_type="application/json")
 
 
 def _demand(asked: AxisText) -> Any:

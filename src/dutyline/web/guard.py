@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import hmac
 import time
-from collections import deque
+from collections import OrderedDict, deque
 from collections.abc import Awaitable, Callable, MutableMapping
 from dataclasses import dataclass, field
 from http.cookies import CookieError, SimpleCookie
@@ -24,10 +24,13 @@ App = Callable[[Scope, Receive, Send], Awaitable[None]]
 LARGEST = 2_000_000
 """Bytes of a request."""
 MOST_PER_SECOND = 100
-"""Requests that change or compute something, over ten seconds on the average."""
+"""Requests from one address, over ten seconds on the average; fixed files are not counted."""
 _WINDOW = 10.0
+_MOST_ADDRESSES = 1000
+_FREE = "/static/"
 TOKEN_COOKIE = "dutyline-token"
 _SAFE = frozenset({"GET", "HEAD", "OPTIONS"})
+_KNOWN = _SAFE | {"POST"}
 
 POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; "
@@ -63,7 +66,8 @@ class Guard:
     token: str = ""
     most_per_second: float = MOST_PER_SECOND
     clock: Callable[[], float] = time.monotonic
-    seen: deque[float] = field(default_factory=deque)
+    seen: OrderedDict[str, deque[float]] = field(default_factory=OrderedDict)
+    """Moments of the last requests, by the address they came from."""
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Judge one request and hand it on, or refuse it."""
@@ -90,29 +94,41 @@ class Guard:
         hosts = [value for name, value in scope["headers"] if name.lower() == b"host"]
         if len(hosts) != 1 or hosts[0].decode("latin-1").lower() not in self.hosts:
             return 421, "This server is not known under that name."
-        site = headers.get(b"sec-fetch-site", b"same-origin")
-        if scope["method"] in _SAFE:
-            return None
-        if site not in (b"same-origin", b"none"):
+        if scope["method"] not in _KNOWN:
+            return 405, "That method is not known here."
+        if not self._from_here(scope, headers):
             return 403, "Another site may not send requests here."
-        origin = headers.get(b"origin")
-        if origin is not None and not self._own(origin.decode("latin-1").lower()):
-            return 403, "Another site may not send requests here."
-        if not self._room():
+        if not scope["path"].startswith(_FREE) and not self._room(scope):
             return 429, "Too many requests; wait a few seconds."
         return None
+
+    def _from_here(self, scope: Scope, headers: dict[bytes, bytes]) -> bool:
+        """False for what another site asks; it may only lead somebody to a page by a link."""
+        origin = headers.get(b"origin")
+        if origin is not None and not self._own(origin.decode("latin-1").lower()):
+            return False
+        if headers.get(b"sec-fetch-site", b"same-origin") in (b"same-origin", b"none"):
+            return True
+        link = headers.get(b"sec-fetch-mode"), headers.get(b"sec-fetch-dest")
+        return scope["method"] in _SAFE and link == (b"navigate", b"document")
 
     def _own(self, origin: str) -> bool:
         scheme, _, host = origin.partition("://")
         return scheme in ("http", "https") and host in self.hosts
 
-    def _room(self) -> bool:
+    def _room(self, scope: Scope) -> bool:
+        """Whether one more request of that address is taken."""
         now = self.clock()
-        while self.seen and now - self.seen[0] > _WINDOW:
-            self.seen.popleft()
-        if len(self.seen) >= self.most_per_second * _WINDOW:
+        host = (scope.get("client") or ("",))[0]
+        seen = self.seen.setdefault(host, deque())
+        self.seen.move_to_end(host)
+        while len(self.seen) > _MOST_ADDRESSES:
+            self.seen.popitem(last=False)
+        while seen and now - seen[0] > _WINDOW:
+            seen.popleft()
+        if len(seen) >= self.most_per_second * _WINDOW:
             return False
-        self.seen.append(now)
+        seen.append(now)
         return True
 
     def _known(self, headers: dict[bytes, bytes]) -> bool:

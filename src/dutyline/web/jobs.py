@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import AsyncIterator
 
 import orjson
-from anyio import to_thread
 from starlette.responses import StreamingResponse
 from starlette.types import Receive, Scope, Send
 
 from dutyline.app.workbench.exports import Export, Job
 from dutyline.core.errors import DutylineError, InputError
 from dutyline.web.faults import fault_json
+from dutyline.web.timed import computed
 
 _CHUNK = 65_536
 
@@ -43,7 +43,7 @@ class JobAnswer(StreamingResponse):
 async def _told(job: Job) -> AsyncIterator[bytes]:
     while True:
         try:
-            found = await to_thread.run_sync(job.next)
+            found = await computed(job.next)
         except DutylineError as error:
             faults = error.faults if isinstance(error, InputError) else ()
             yield _line({"error": str(error), "faults": [fault_json(f) for f in faults]})

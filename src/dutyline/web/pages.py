@@ -12,8 +12,8 @@ import orjson
 from markupsafe import Markup
 
 from dutyline.app.workbench.desk import Page
-from dutyline.app.workbench.records import PartView, Picture, ShortlistView
-from dutyline.app.workbench.wording import mark_word, spoken_share
+from dutyline.app.workbench.records import PartView, Picture, ShortlistView, VariantsView
+from dutyline.app.workbench.wording import bar_place, mark_word, spoken_share
 
 REGIONS = ("top", "train", "cycle", "plane", "questions", "ledger", "foot")
 """Parts of the page that follow every edit; the shortlist comes behind."""
@@ -35,6 +35,7 @@ def environment() -> jinja2.Environment:
     found.filters["share"] = spoken_share
     found.globals["mark_word"] = mark_word
     found.globals["asset"] = asset
+    found.globals["bar_place"] = bar_place
     return found
 
 
@@ -67,10 +68,12 @@ def asset(name: str) -> str:
     return f"/static/{name}?v={hashlib.sha256(content).hexdigest()[:12]}"
 
 
-def region(name: str, page: Page, picture: Picture, short: ShortlistView | None = None) -> str:
+def region(
+    name: str, page: Page, picture: Picture, short: ShortlistView | None = None, late: str = ""
+) -> str:
     """One part of the page."""
     template = environment().get_template(f"{name}.html")
-    return template.render(page=page, p=picture, short=short, document=page.document)
+    return template.render(page=page, p=picture, short=short, late=late, document=page.document)
 
 
 def regions(page: Page) -> dict[str, str]:
@@ -88,6 +91,11 @@ def _fields(part: PartView) -> str:
     return environment().get_template("fields.html").render(part=part)
 
 
+def variant_regions(shown: VariantsView) -> dict[str, str]:
+    """The chips of the variants and what differs between them."""
+    return {name: fragment(name, variants=shown) for name in ("variants", "differences")}
+
+
 def digest(html: str) -> str:
     """A short word for the state of a part of the page."""
     return hashlib.blake2b(html.encode(), digest_size=8).hexdigest()
@@ -98,12 +106,14 @@ def fragment(name: str, **named: Any) -> str:
     return environment().get_template(f"{name}.html").render(**named)
 
 
-def whole(page: Page, short: ShortlistView | None, parts: dict[str, Any]) -> str:
+def whole(
+    page: Page, short: ShortlistView | None, variants: VariantsView, parts: dict[str, Any]
+) -> str:
     """The whole page."""
     template = environment().get_template("page.html")
     picture = page.picture
     assert picture is not None
-    made = regions(page)
+    made = {**regions(page), **variant_regions(variants)}
     return template.render(
         page=page,
         p=picture,

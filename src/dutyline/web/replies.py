@@ -15,10 +15,11 @@ from fastapi import Request
 from fastapi.responses import Response, StreamingResponse
 
 from dutyline.app.workbench.desk import ConflictError, Desk, Page
-from dutyline.core.errors import DutylineError
+from dutyline.core.deadline import TooLongError
 from dutyline.web.faults import fault_json
-from dutyline.web.pages import digest, region, regions
+from dutyline.web.pages import digest, region, regions, variant_regions
 from dutyline.web.same import Sent
+from dutyline.web.timed import timed
 
 T = TypeVar("T")
 
@@ -61,11 +62,11 @@ class Replies:
             Digests of the parts of the page as they stand in the browser.
         """
         held = have if isinstance(have, dict) else {}
-        work = partial(self._made, edit, number, held)
+        work = partial(timed, partial(self._made, edit, number, held))
         page, first = await to_thread.run_sync(work, limiter=self._room)
         if isinstance(page, ConflictError):
             return Response(first, 409, media_type=_KIND)
-        lines = self._lines(page, number, first)
+        lines = self._lines(page, number, held, first)
         if not _far(request):
             return StreamingResponse(lines, media_type=_KIND)
         packed = {"content-encoding": "gzip", "vary": "accept-encoding"}
@@ -85,27 +86,41 @@ class Replies:
             told["regions"] = self._sent.changed(made, told["digests"], held)
         return page, _line(told)
 
-    async def _lines(self, page: Page, number: int | None, first: bytes) -> AsyncIterator[bytes]:
-        """First what follows the edit, then the shortlist, then what would help."""
+    async def _lines(
+        self, page: Page, number: int | None, held: dict[str, Any], first: bytes
+    ) -> AsyncIterator[bytes]:
+        """First what follows the edit, then variants, shortlist, and what would help."""
         yield first
+        if page.typing:
+            return
+        beside, _ = await self._later(page, self.desk.variants)
+        if beside is not None:
+            made = variant_regions(beside)
+            digests = {name: digest(html) for name, html in made.items()}
+            differing = self._sent.changed(made, digests, held)
+            if differing:
+                yield _line({"number": number, "regions": differing, "digests": digests})
         if page.faults or page.picture is None:
             return
-        short = await self._later(page, self.desk.shortlist)
-        if short is not None:
-            html = region("short", page, page.picture, short)
+        short, late = await self._later(page, self.desk.shortlist)
+        if short is not None or late:
+            html = region("short", page, page.picture, short, late)
             yield _line({"number": number, "regions": {"short": html}})
-        better = await self._later(page, self.desk.advised)
+        better, _ = await self._later(page, self.desk.advised)
         if better is not None:
             html = region("ledger", page, better)
             yield _line({"number": number, "regions": {"ledger": html}, "digests": {"ledger": ""}})
 
-    async def _later(self, page: Page, make: Callable[[str], T | None]) -> T | None:
-        """What follows a page when there is room; None where nothing is to be told of it."""
+    async def _later(self, page: Page, make: Callable[[str], T | None]) -> tuple[T | None, str]:
+        """What follows a page when there is room, or why it takes too long.
+
+        Nothing of both where the axis was edited since.
+        """
         made = asyncio.wrap_future(self.desk.later(page, make))
         try:
-            return await asyncio.shield(made)
-        except DutylineError:
-            return None
+            return await asyncio.shield(made), ""
+        except TooLongError as error:
+            return None, str(error)
 
 
 def _head(page: Page) -> dict[str, Any]:

@@ -10,6 +10,7 @@ import uvicorn
 from dutyline.app.serve import Place
 from dutyline.app.workbench.desk import Desk
 from dutyline.core.errors import Fault, InputError
+from dutyline.web.connections import configured
 from dutyline.web.guard import Guard
 from dutyline.web.server import application
 
@@ -36,18 +37,7 @@ def run(desk: Desk, first: str, place: Place, ready: Callable[[Place], None]) ->
     port = own_socket.getsockname()[1]
     own = Place(place.address, port, place.token)
     guarded = Guard(application(desk, first), own.hosts, own.token)
-    config = uvicorn.Config(
-        guarded,
-        log_level="warning",
-        access_log=False,
-        timeout_keep_alive=30,
-        limit_concurrency=400,
-        h11_max_incomplete_event_size=65_536,
-        server_header=False,
-        ws="none",
-        date_header=True,
-    )
-    server = uvicorn.Server(config)
+    server = uvicorn.Server(configured(guarded))
     ready(own)
     server.run(sockets=[own_socket])
 

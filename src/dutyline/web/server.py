@@ -7,7 +7,6 @@ from importlib.resources import files
 from typing import Annotated, Any
 
 import orjson
-from anyio import to_thread
 from fastapi import FastAPI, Path, Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import (
@@ -17,6 +16,7 @@ from fastapi.responses import (
     Response,
 )
 from starlette.exceptions import HTTPException
+from starlette.requests import ClientDisconnect
 
 from dutyline.app.workbench.desk import (
     BusyError,
@@ -27,6 +27,8 @@ from dutyline.app.workbench.desk import (
     Page,
 )
 from dutyline.app.workbench.mechanisms import mechanisms
+from dutyline.app.workbench.records import ShortlistView, VariantsView
+from dutyline.core.deadline import TooLongError
 from dutyline.core.errors import DutylineError, Fault, InputError
 from dutyline.core.version import VERSION
 from dutyline.web.api import interface
@@ -35,8 +37,11 @@ from dutyline.web.guard import TooLargeError
 from dutyline.web.jobs import JobAnswer
 from dutyline.web.pages import fragment, whole
 from dutyline.web.replies import Replies
+from dutyline.web.timed import computed, timed
 
 Id = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
+LONGEST_MARK = 64
+"""Characters by which a page knows its own change again."""
 LONGEST_NAME = 60
 """Characters of the name of somebody who makes changes."""
 LONGEST_PAGE = 10_000
@@ -85,6 +90,10 @@ def application(desk: Desk, first: str) -> FastAPI:
         faults = [fault_json(f) for f in error.faults] if isinstance(error, InputError) else []
         return JSONResponse({"error": str(error), "faults": faults}, 422)
 
+    @app.exception_handler(ClientDisconnect)
+    async def gone(_: Request, __: ClientDisconnect) -> Response:
+        return Response(status_code=400)
+
     @app.exception_handler(RequestValidationError)
     async def unfit(_: Request, error: RequestValidationError) -> Response:
         faults = [
@@ -118,14 +127,14 @@ def application(desk: Desk, first: str) -> FastAPI:
 
     @app.get("/axis/{key}", include_in_schema=False)
     async def axis_page(key: Id) -> Response:
-        page, short = await to_thread.run_sync(partial(_opened, desk, key))
+        page, short, late, variants = await computed(partial(_opened, desk, key))
         if page.picture is None:
             return HTMLResponse("The axis cannot be shown.", 422)
-        return HTMLResponse(whole(page, short, _beside(desk, page)))
+        return HTMLResponse(whole(page, short, variants, {**_beside(desk, page), "late": late}))
 
     @app.get("/axes", include_in_schema=False)
     async def axes() -> Response:
-        found = await to_thread.run_sync(desk.documents)
+        found = await computed(desk.documents)
         return HTMLResponse(fragment("kept", documents=found))
 
     @app.post("/axis/{key}/edit", include_in_schema=False)
@@ -136,22 +145,22 @@ def application(desk: Desk, first: str) -> FastAPI:
 
     @app.post("/axis/{key}/export/{what}", include_in_schema=False)
     async def export(key: Id, what: Annotated[str, Path(pattern=r"^[a-z.-]{1,40}$")]) -> Response:
-        return JobAnswer(await to_thread.run_sync(partial(desk.export, key, what)))
+        return JobAnswer(await computed(partial(desk.export, key, what)))
 
     @app.get("/axis/{key}/text", include_in_schema=False)
     async def text(key: Id) -> Response:
-        head = (await to_thread.run_sync(desk.store.get, key)).head
+        head = (await computed(desk.store.get, key)).head
         return JSONResponse({"revision": head.number, "text": head.content.text})
 
     @app.get("/axis/{key}/line/{line}", include_in_schema=False)
     async def line(key: Id, line: Annotated[str, Path(pattern=r"^[a-z-]{1,80}$")]) -> Response:
-        found = await to_thread.run_sync(partial(desk.row, key, line))
+        found = await computed(partial(desk.row, key, line))
         return HTMLResponse(fragment("formula", r=found))
 
     @app.get("/axis/{key}/revisions", include_in_schema=False)
     async def revisions(key: Id) -> Response:
-        head = (await to_thread.run_sync(desk.store.get, key)).head.number
-        rows = await to_thread.run_sync(desk.revisions, key)
+        head = (await computed(desk.store.get, key)).head.number
+        rows = await computed(desk.revisions, key)
         return HTMLResponse(fragment("revisions", rows=rows, head=head))
 
     @app.post("/axis/{key}/compare", include_in_schema=False)
@@ -161,7 +170,7 @@ def application(desk: Desk, first: str) -> FastAPI:
         if not isinstance(names, list) or not all(isinstance(n, dict) for n in names):
             raise InputError("the request", [Fault("", "several", "a list of names is needed.")])
         plain = [{str(k): v for k, v in n.items() if isinstance(v, str)} for n in names]
-        found = await to_thread.run_sync(partial(desk.compare, key, plain))
+        found = await computed(partial(desk.compare, key, plain))
         return HTMLResponse(fragment("compare", c=found))
 
     @app.get("/new", include_in_schema=False)
@@ -182,7 +191,7 @@ def application(desk: Desk, first: str) -> FastAPI:
             read = f"a text of at most {LONGEST_PAGE} characters is needed."
             raise InputError("the request", [Fault("", "words", read)])
         made = partial(desk.open_answers, answers, _name(asked.get("who")), words)
-        document = await to_thread.run_sync(made)
+        document = await computed(made)
         return JSONResponse({"axis": document.id})
 
     @app.post("/open", include_in_schema=False)
@@ -192,12 +201,12 @@ def application(desk: Desk, first: str) -> FastAPI:
         if not isinstance(given, str) or not isinstance(file, str):
             raise InputError("the request", [Fault("", "text", "the text of a file is needed.")])
         name = file.replace("\\", "/").rpartition("/")[2][:120] or "axis.toml"
-        document = await to_thread.run_sync(partial(desk.open_text, name, given))
+        document = await computed(partial(desk.open_text, name, given))
         return JSONResponse({"axis": document.id})
 
     @app.get("/axis/{key}/file", include_in_schema=False)
     async def file(key: Id) -> Response:
-        content = (await to_thread.run_sync(desk.store.get, key)).head.content
+        content = (await computed(desk.store.get, key)).head.content
         plain = (c if c.isascii() and (c.isalnum() or c in "-_.") else "-" for c in content.file)
         name = "".join(plain) or "axis.toml"
         headers = {"content-disposition": f'attachment; filename="{name}"'}
@@ -236,8 +245,16 @@ def _static() -> dict[str, tuple[bytes, str]]:
 _FILES: dict[str, tuple[bytes, str]] = {}
 
 
-def _opened(desk: Desk, key: str) -> tuple[Page, Any]:
-    return desk.page(key), desk.shortlist(key)
+def _opened(desk: Desk, key: str) -> tuple[Page, ShortlistView | None, str, VariantsView]:
+    return desk.page(key), *_shortlist(desk, key), desk.variants(key)
+
+
+def _shortlist(desk: Desk, key: str) -> tuple[ShortlistView | None, str]:
+    """The shortlist, or why it is late."""
+    try:
+        return timed(partial(desk.shortlist, key)), ""
+    except TooLongError as error:
+        return None, str(error)
 
 
 async def _body(request: Request) -> dict[str, Any]:
@@ -292,9 +309,11 @@ def _edited(desk: Desk, key: str, asked: dict[str, Any]) -> Page | ConflictError
     if not isinstance(base, int) or isinstance(base, bool):
         raise InputError("the request", [Fault("", "base", "the number of a revision is needed.")])
     move, change = _number(asked.get("to")), asked.get("change")
+    given = asked.get("mark")
+    mark = given if isinstance(given, str) and len(given) <= LONGEST_MARK else ""
     try:
         if move is not None:
-            return desk.move(key, base, move)
+            return desk.move(key, base, move, mark=mark)
         if not isinstance(change, dict):
             raise InputError("the request", [Fault("", "change", "a change is needed.")])
         return desk.edit(
@@ -303,6 +322,7 @@ def _edited(desk: Desk, key: str, asked: dict[str, Any]) -> Page | ConflictError
             change,
             typing=asked.get("typing") is True,
             instead=asked.get("instead") is True,
+            mark=mark,
             who=_name(asked.get("who")),
         )
     except ConflictError as error:

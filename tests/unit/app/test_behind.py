@@ -9,8 +9,8 @@ import pytest
 
 from dutyline.app.workbench.behind import Behind
 from dutyline.app.workbench.recent import Recent
+from dutyline.core.deadline import TooLongError, in_time
 from dutyline.core.errors import Fault, InputError
-from dutyline.core.turns import next_step
 
 LONG = 30.0
 """[s] after which a test that hangs fails."""
@@ -63,7 +63,7 @@ def test_running_work_stops_at_its_next_step_when_its_axis_is_edited():
     def make() -> str:
         begun.set()
         go.wait(LONG)
-        next_step()
+        in_time()
         passed.append(True)
         return "late"
 
@@ -103,9 +103,10 @@ def test_work_that_takes_too_long_is_given_up_and_the_next_is_done():
 
     def endless() -> None:
         while True:
-            next_step()
+            in_time()
 
-    assert behind.ask("axis", 1, endless).result(LONG) is None
+    with pytest.raises(TooLongError):
+        behind.ask("axis", 1, endless).result(LONG)
     behind.budget = LONG
     assert behind.ask("axis", 2, lambda: "next").result(LONG) == "next"
 

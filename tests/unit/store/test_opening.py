@@ -20,7 +20,7 @@ from dutyline.store.opening import named, open_file
 from dutyline.store.records import KeepingError
 from dutyline.store.rows import VERSION_TABLE, Base
 from dutyline.store.sql import SqlStore
-from dutyline.store.upkeep import LATEST, settings
+from dutyline.store.upkeep import LATEST, settings, state
 from support.postgresql import Cluster, NoServerError, cluster
 from support.stores import content
 
@@ -66,6 +66,26 @@ def test_opening_again_finds_what_was_kept(address: str) -> None:
     assert second.get(own) == back
     assert second.move(own, 1, 2).head.content.text == "b"
     second.close()
+
+
+def test_tables_of_the_first_version_are_brought_up_and_nothing_is_lost(address: str) -> None:
+    store, _ = named(address)
+    own = store.create("Lift", content(), "ann").id
+    store.save(own, 1, content("b"), "Lift", "b")
+    before = store.move(own, 2, 1)
+    run(
+        store, "ALTER TABLE dutyline_documents DROP COLUMN mark",
+        f"UPDATE {VERSION_TABLE} SET version_num = '0001'",
+    )  # fmt: skip
+    store.close()
+    later, _ = named(address)
+    assert later.get(own) == before
+    assert [r.content.text for r in later.revisions(own)] == ["a", "b"]
+    assert later.marked(own) == ""
+    assert later.move(own, 1, 2, mark="m").head.content.text == "b"
+    with later._engine.connect() as connection:
+        assert state(connection) == LATEST
+    later.close()
 
 
 def test_a_newer_state_is_refused_and_left_alone(address: str) -> None:

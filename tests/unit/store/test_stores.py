@@ -179,3 +179,41 @@ def test_a_base_that_never_was_conflicts(store: Store, base: int) -> None:
         store.save(own, base, content("x"), "Lift", "x")
     assert told.value.based_on is None
     assert len(store.revisions(own)) == 1
+
+
+def test_a_change_sent_twice_is_made_once(store: Store) -> None:
+    own = store.create("Lift", content()).id
+    first = store.save(own, 1, content("b"), "Lift", "b", mark="m1")
+    assert store.save(own, 1, content("b"), "Lift", "b", mark="m1") == first
+    back = store.move(own, 2, 1, mark="m2")
+    assert store.move(own, 2, 1, mark="m2") == back
+    assert (back.head.number, back.redo, store.marked(own)) == (1, 2, "m2")
+    with pytest.raises(ConflictError):
+        store.save(own, 2, content("c"), "Lift", "c", mark="m3")
+    with pytest.raises(ConflictError):
+        store.save(own, 2, content("c"), "Lift", "c")
+    assert len(store.revisions(own)) == 2
+
+
+def test_an_older_mark_is_no_leave_to_change(store: Store) -> None:
+    own = store.create("Lift", content()).id
+    store.save(own, 1, content("b"), "Lift", "b", mark="m1")
+    store.save(own, 2, content("c"), "Lift", "c")
+    assert store.marked(own) == ""
+    with pytest.raises(ConflictError):
+        store.save(own, 1, content("b"), "Lift", "b", mark="m1")
+
+
+def test_the_list_of_revisions_is_the_newest_without_texts(store: Store) -> None:
+    own = store.create("Lift", content("x" * 10_000), "ann").id
+    for number in range(1, 6):
+        store.save(own, number, content(str(number)), "Lift", f"step {number}", "bob")
+    told = store.heads(own, 3)
+    assert [(r.number, r.who, r.what) for r in told] == [
+        (6, "bob", "step 5"), (5, "bob", "step 4"), (4, "bob", "step 3"),
+    ]  # fmt: skip
+    assert [r.when for r in told] == [r.when for r in store.revisions(own)[:2:-1]]
+    assert store.heads(own, 99)[-1].who == "ann"
+    assert not hasattr(told[0], "content")
+    with pytest.raises(MissingError):
+        store.heads("f" * 16, 3)

@@ -49,7 +49,7 @@ def test_an_edit_is_judged_kept_and_shown(client: TestClient, first: str, desk: 
     assert replies[0]["revision"] == 2
     assert {"top", "train", "cycle", "plane", "ledger", "fields-load"} <= set(replies[0]["regions"])
     assert 'value="30 kg"' in replies[0]["regions"]["fields-load"]
-    assert "short" in replies[1]["regions"]
+    assert any("short" in later["regions"] for later in replies[1:])
     assert 'value = "30 kg"' in desk.store.get(first).head.content.text
 
 

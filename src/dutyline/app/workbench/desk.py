@@ -11,8 +11,9 @@ from typing import TypeVar
 from dutyline.app.advise import advise
 from dutyline.app.inputs import example_file
 from dutyline.app.keeping import origin_of
+from dutyline.app.workbench.asked import Change
 from dutyline.app.workbench.behind import Behind
-from dutyline.app.workbench.changes import Change, applied
+from dutyline.app.workbench.changes import applied
 from dutyline.app.workbench.compared import MOST_COMPARED, side_by_side
 from dutyline.app.workbench.earlier import last_good
 from dutyline.app.workbench.effect import effect, ghosts
@@ -20,9 +21,18 @@ from dutyline.app.workbench.exports import BusyError, Edition, Job, Jobs
 from dutyline.app.workbench.judged import Judged, Sheet, combination_of, judge, sheet_of
 from dutyline.app.workbench.picture import picture
 from dutyline.app.workbench.recent import Recent
-from dutyline.app.workbench.records import CompareView, Picture, RowView, ShortlistView, Wrong
+from dutyline.app.workbench.records import (
+    CompareView,
+    Picture,
+    RowView,
+    ShortlistView,
+    VariantsView,
+    Wrong,
+)
 from dutyline.app.workbench.shortlist import looked_at, names_of, shortlist
-from dutyline.axis.edit import set_value, typed_at
+from dutyline.app.workbench.variants import judged_variants, variants, whole
+from dutyline.axis.edit import set_value
+from dutyline.axis.edit_variants import typed_at
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.errors import Fault, InputError
 from dutyline.selection.search import select
@@ -33,12 +43,16 @@ from dutyline.store.records import (
     KeepingError,
     MissingError,
     Revision,
+    RevisionHead,
     Store,
 )
 
 __all__ = ["BusyError", "ConflictError", "Desk", "KeepingError", "MissingError", "Page"]
 
 T = TypeVar("T")
+
+MOST_TOLD = 200
+"""Revisions in a list; older ones are kept all the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +90,7 @@ class Desk:
         self._step: Recent[tuple[Judged | None, str]] = Recent()
         self._advice: Recent[tuple[Judged, Judged]] = Recent()
         self._lists: Recent[tuple[Sheet, ShortlistView]] = Recent()
+        self._beside: Recent[tuple[Content, VariantsView]] = Recent()
 
     def open_example(self, name: str = "lift") -> Document:
         """A solved example: the kept one while nobody has changed it, else a new document."""
@@ -193,6 +208,7 @@ class Desk:
         who: str = "",
         typing: bool = False,
         instead: bool = False,
+        mark: str = "",
     ) -> Page:
         """A change made to the revision ``base``, judged and kept.
 
@@ -208,6 +224,8 @@ class Desk:
             The entry may be unfinished: where it cannot be used nothing is kept.
         instead : bool
             One undo step together with the change before.
+        mark : str
+            Made by the sender: the same change sent again is answered, not made twice.
 
         Raises
         ------
@@ -219,23 +237,31 @@ class Desk:
             There is no such document.
         """
         with self.behind.edit(key):
+            if mark and self.store.marked(key) == mark:
+                return self.page(key)
             document = self.store.get(key)
-            content, what = applied(document.head.content, change)
+            content, what = applied(document.head.content, whole(change, self._good.get(key)))
             if content == document.head.content:
                 return self.page(key)
             before = self._before(key, instead)
             judged, faults = self._judged(key, content)
             if faults and typing:
                 return self._page(document, judged, faults, typing=True)
+            if judged is not None and not faults and not content.parts.get("motor"):
+                content = replace(content, parts=names_of(judged.verdict.combination))
+                judged = replace(judged, sheet=sheet_of(content))
+                self._good.put(key, judged)
             title = judged.axis.title if judged is not None and not faults else document.title
-            document = self.store.save(key, base, content, title, what, who, instead=instead)
+            document = self.store.save(
+                key, base, content, title, what, who, instead=instead, mark=mark
+            )
             self._step.put(key, (before, what))
             return self._page(document, judged, faults)
 
-    def move(self, key: str, base: int, to: int) -> Page:
+    def move(self, key: str, base: int, to: int, *, mark: str = "") -> Page:
         """Undo, redo or restore: another revision becomes the head."""
         with self.behind.edit(key):
-            document = self.store.move(key, base, to)
+            document = self.store.move(key, base, to, mark=mark)
             return self.page(document.id)
 
     def later(self, page: Page, make: Callable[[str], T | None]) -> Future[T | None]:
@@ -270,6 +296,23 @@ class Desk:
             return None
         self._lists.put(key, (any_parts, found))
         return found
+
+    def variants(self, key: str) -> VariantsView:
+        """The file and its variants as they stand, with what differs.
+
+        Raises
+        ------
+        MissingError
+            There is no such document.
+        """
+        content = self.store.get(key).head.content
+        good = self._good.get(key)
+        here = good if good is not None and good.sheet == sheet_of(content) else None
+        held = self._beside.get(key)
+        if held is None or held[0] != content:
+            held = content, variants(content, judged_variants(content, here, self.line))
+            self._beside.put(key, held)
+        return held[1]
 
     def advised(self, key: str) -> Picture | None:
         """The page with what would make failing lines pass; None where nothing is to be told."""
@@ -313,9 +356,9 @@ class Desk:
             raise MissingError("There is no such line.")
         return found
 
-    def revisions(self, key: str) -> tuple[Revision, ...]:
-        """Every revision of a document, the newest first."""
-        return self.store.revisions(key)[::-1]
+    def revisions(self, key: str) -> tuple[RevisionHead, ...]:
+        """The newest revisions of a document without their texts, the newest first."""
+        return self.store.heads(key, MOST_TOLD)
 
     def _untouched(self, document: Document) -> bool:
         """True where nobody has changed it yet, and its parts are of this line."""
@@ -352,8 +395,8 @@ class Desk:
             old = None if before is None else before.verdict
             with judged.axis.reader.served():
                 said, moved = effect(old, judged.verdict, what), ghosts(old, judged.verdict)
-        wrong = {} if typing else _wrong(document.head.content.text, faults)
-        shown = None if judged is None else picture(judged, wrong)
+        wrong = {} if typing else _wrong(document.head.content, faults)
+        shown = None if judged is None else picture(judged, wrong, moved)
         return Page(document, shown, faults, said, moved, typing)
 
     def _before(self, key: str, instead: bool) -> Judged | None:
@@ -367,15 +410,16 @@ class Desk:
         return (before, what) if what == document.head.what else (None, "")
 
 
-def _wrong(text: str, faults: tuple[Fault, ...]) -> dict[str, Wrong]:
-    """What stands in fields that cannot be used, and why."""
-    return {
-        f.field: Wrong(
-            typed_at(text, f.field), " ".join(t for t in (f.read, f.remedy) if t), f.meanings
-        )
-        for f in faults
-        if f.field
-    }
+def _wrong(content: Content, faults: tuple[Fault, ...]) -> dict[str, Wrong]:
+    """What stands in fields that cannot be used, and why; of a variant those of the one shown."""
+    own = f"variant.{content.variant}."
+    found = {}
+    for f in faults:
+        path = f.field.removeprefix(own) if content.variant else f.field
+        if path:
+            said = " ".join(t for t in (f.read, f.remedy) if t)
+            found[path] = Wrong(typed_at(content.text, content.variant, path), said, f.meanings)
+    return found
 
 
 def _text_of(path: Path) -> str:

@@ -8,6 +8,7 @@ from dutyline.app.workbench.ledger import key_of
 from dutyline.checks.records import Line, Verdict
 from dutyline.checks.sentence import shares_nothing
 from dutyline.core.wording import lower_first
+from dutyline.report.sections.ledger import counted
 from dutyline.report.words import share
 
 _MOST = 3
@@ -39,10 +40,10 @@ def ghosts(before: Verdict | None, after: Verdict) -> dict[str, float]:
     """Used shares before the edit of the lines that it moved, by their key."""
     if before is None:
         return {}
-    now = {key_of(line): line.used for line in after.ledger if _measured(line)}
+    now = {key_of(line): line.used for line in counted(after) if _measured(line)}
     return {
         key_of(line): line.used or 0.0
-        for line in before.ledger
+        for line in counted(before)
         if _measured(line)
         and now.get(key_of(line)) is not None
         and abs((now[key_of(line)] or 0.0) - (line.used or 0.0)) >= _SAME

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from dutyline.app.workbench.courses import course, cycle_said, plane
 from dutyline.app.workbench.fields import Faults
 from dutyline.app.workbench.judged import Judged
@@ -19,7 +21,9 @@ from dutyline.report.sections.ledger import counted
 MOST_QUESTIONS = 7
 
 
-def picture(judged: Judged, faults: Faults | None = None) -> Picture:
+def picture(
+    judged: Judged, faults: Faults | None = None, was: Mapping[str, float] | None = None
+) -> Picture:
     """The page of a judged sheet.
 
     Parameters
@@ -27,11 +31,13 @@ def picture(judged: Judged, faults: Faults | None = None) -> Picture:
     judged : Judged
     faults : mapping of str to Wrong, optional
         What is wrong with fields typed since, by path.
+    was : mapping of str to float, optional
+        Used shares before the last edit of the lines that it moved, by their key.
     """
     axis, verdict = judged.axis, judged.verdict
     wrong = faults or {}
     with axis.reader.served():
-        said, duty = answer(verdict), duty_figure(verdict)
+        said, duty = answer(verdict), duty_figure(verdict, tuple((was or {}).values()))
         shown = verdict.cases[0] if verdict.cases else verdict
         train, together = parts(verdict, wrong)
         asked = sorted(axis.questions, key=lambda q: q.rank)
@@ -62,17 +68,9 @@ def picture(judged: Judged, faults: Faults | None = None) -> Picture:
             foot=_foot(axis),
             version=f"dutyline {VERSION}",
             checksum=axis.checksum[:8],
-            variants=_variants(axis, judged.sheet.variant),
             words=axis.enquiry,
             names=names_of(combination),
         )
-
-
-def _variants(axis: Axis, here: str) -> tuple[tuple[str, bool], ...]:
-    names = [v.variant for v in axis.variants] or ([here] if here else [])
-    if not names:
-        return ()
-    return (("", not here), *((name, name == here) for name in names))
 
 
 def _foot(axis: Axis) -> str:

@@ -221,6 +221,51 @@ class CompareView:
 
 
 @dataclass(frozen=True, slots=True)
+class VariantView:
+    """One variant of the file, or the file itself under no name."""
+
+    name: str
+    here: bool
+    """True for the one that is shown."""
+    marks: tuple[str, ...] = ()
+    """Of its verdict; empty where it cannot be judged."""
+    duty: str = ""
+    """Ghosts on the duty line of the marks that stand elsewhere than those shown, path letters."""
+    bars: dict[str, float] = field(default_factory=dict)
+    """Where their bars end, by the key of the row."""
+    loop: str = ""
+    """Its duty trace in the plane that is shown, path letters."""
+
+
+@dataclass(frozen=True, slots=True)
+class DifferenceView:
+    """Variants side by side, differences only; one cell per variant in every row."""
+
+    inputs: tuple[tuple[str, tuple[str, ...]], ...]
+    """What the file or a part is, and what it is in each."""
+    checks: tuple[tuple[str, tuple[tuple[str, str], ...]], ...]
+    """Check, and in each its mark and what it uses."""
+    alike: int
+    """Checks that say the same in all."""
+
+
+@dataclass(frozen=True, slots=True)
+class VariantsView:
+    """The file itself and its variants."""
+
+    each: tuple[VariantView, ...]
+    difference: DifferenceView | None = None
+    """None where there is nothing to compare, or not all can be judged."""
+    room: bool = True
+    """False where there are as many as the page makes."""
+
+    @property
+    def here(self) -> str:
+        """Name of the one that is shown."""
+        return next((one.name for one in self.each if one.here), "")
+
+
+@dataclass(frozen=True, slots=True)
 class Picture:
     """The whole page of one axis."""
 

@@ -21,3 +21,8 @@ def mark_word(mark: str) -> str:
 def spoken_share(share: float) -> str:
     """A share of a whole as printed."""
     return percent(share)
+
+
+def bar_place(share: float) -> float:
+    """Where a used share ends on a bar of 100 whose limit stands at 80."""
+    return 80.0 * min(max(share, 0.0), 1.25)

@@ -185,6 +185,8 @@ class DutyData:
     """How many checks could not be made."""
     reserve: float = 0.10
     """The usual reserve, hatched before the limit."""
+    ghosts: tuple[float, ...] = ()
+    """Used shares where marks stood before, dashed."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -116,12 +116,16 @@ def plane(data: PlaneData, key: str = "plane") -> str:
     return framed_plane(data, key)[0]
 
 
+def plane_frame(data: PlaneData, key: str = "plane") -> Frame:
+    """The empty frame of the plane."""
+    return Frame(Canvas(238, 196, key), 28, 16, 232, 168, *_bounds(data))
+
+
 def framed_plane(data: PlaneData, key: str = "plane") -> tuple[str, Frame]:
     """The torque-speed plane as SVG, 238 pt wide, and its frame."""
-    canvas = Canvas(238, 196, key)
-    x_range, y_range = _bounds(data)
+    frame = plane_frame(data, key)
+    canvas, x_range, y_range = frame.canvas, frame.x_range, frame.y_range
     x_marks, y_marks = inside(*x_range, 4), inside(*y_range, 5)
-    frame = Frame(canvas, 28, 16, 232, 168, x_range, y_range)
     frame.ground()
     frame.y_grid(y_marks)
     frame.x_grid(x_marks)

@@ -70,8 +70,8 @@ def _plotted(verdict: Verdict) -> list[Line]:
     ]
 
 
-def duty_figure(verdict: Verdict) -> Figure:
-    """The duty line with a sentence on how to read it."""
+def duty_figure(verdict: Verdict, ghosts: tuple[float, ...] = ()) -> Figure:
+    """The duty line with a sentence on how to read it; ghosts where marks stood before."""
     loud = needing(verdict)
     marks = []
     for line in _plotted(verdict):
@@ -79,7 +79,7 @@ def duty_figure(verdict: Verdict) -> Figure:
         label = f"{lower_first(line.title)} {share(used)}" if line in loud else ""
         marks.append(DutyMark(used, mark_of(line), label))
     unmade = sum(line.state == "not-checked" for line in counted(verdict))
-    data = DutyData(tuple(marks), unmade)
+    data = DutyData(tuple(marks), unmade, ghosts=ghosts)
     tight = sorted(_plotted(verdict), key=lambda ln: -(ln.used or 0.0))[:4]
     said = [f"{lower_first(ln.title)} {share(ln.used or 0.0)}, {state_word(ln)}" for ln in tight]
     rings = f" {unmade} checks are not on the line because data is missing." if unmade else ""

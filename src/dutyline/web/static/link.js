@@ -4,7 +4,7 @@ import { who } from "./who.js";
 
 /**
  * @typedef {{ change?: object, to?: number, step?: "undo" | "redo", typing?: boolean, instead?: boolean,
- *             key: string, field?: HTMLElement | null }} Edit
+ *             key: string, field?: HTMLElement | null, mark?: string }} Edit
  * @typedef {{ number: number, revision?: number, undo?: number | null, redo?: number | null,
  *             digests?: Record<string, string>, saved?: string, typing?: boolean, faults?: Fault[], effect?: string,
  *             regions: Record<string, string>, conflict?: string, head?: number, lines?: string[],
@@ -83,6 +83,7 @@ export class Link {
         continue;
       }
       this.number += 1;
+      edit.mark ||= mark();
       this.tell("saving", "Saving");
       let answer;
       try {
@@ -91,30 +92,39 @@ export class Link {
           headers: { "content-type": "application/json" },
           body: JSON.stringify({
             number: this.number, base: this.revision, change: edit.change, to,
-            typing: edit.typing, instead: edit.instead, have: held(), who: who(),
+            typing: edit.typing, instead: edit.instead, mark: edit.mark, have: held(), who: who(),
           }),
         });
       } catch {
-        this.tell("offline", "Not saved: the server does not answer. What you type is kept and sent later.");
-        this.wait = Math.min(8000, this.wait ? 2 * this.wait : 500);
-        await new Promise((done) => setTimeout(done, this.wait));
+        await this.#rest();
         continue;
       }
-      this.wait = 0;
       if (answer.status === 409) {
         this.paused = true;
         this.show(await answer.json(), edit);
         break;
       }
-      this.queue.shift();
-      await this.#read(answer, edit);
+      if (await this.#read(answer, edit)) {
+        this.wait = 0;
+        this.queue.shift();
+      } else {
+        await this.#rest();
+      }
     }
     this.busy = false;
+  }
+
+  /** A while without an answer; the edit is sent again under its mark, so that it is made once. */
+  async #rest() {
+    this.tell("offline", "Not saved: the server does not answer. What you type is kept and sent later.");
+    this.wait = Math.min(8000, this.wait ? 2 * this.wait : 500);
+    await new Promise((done) => setTimeout(done, this.wait));
   }
 
   /**
    * @param {Response} answer
    * @param {Edit} edit
+   * @returns {Promise<boolean>} false where the answer broke off before it said anything
    */
   async #read(answer, edit) {
     if (!answer.ok) {
@@ -124,18 +134,18 @@ export class Link {
         text = told.faults?.[0]?.read || told.error || text;
       } catch { /* no JSON: the status says it */ }
       this.tell("refused", `Not saved: ${text}`);
-      return;
+      return true;
     }
     const reader = answer.body?.getReader();
-    if (!reader) return;
-    await new Promise((told) => void this.#drain(reader, edit, () => told(undefined)));
+    if (!reader) return true;
+    return new Promise((told) => void this.#drain(reader, edit, told));
   }
 
   /**
    * The lines of a reply as they come; once the first is shown the next edit may go.
    * @param {ReadableStreamDefaultReader<Uint8Array>} reader
    * @param {Edit} edit
-   * @param {() => void} told
+   * @param {(read: boolean) => void} told
    */
   async #drain(reader, edit, told) {
     const decoder = new TextDecoder();
@@ -156,14 +166,14 @@ export class Link {
             }
             this.show(reply, edit);
           }
-          told();
+          told(true);
         }
         if (done) return;
       }
     } catch {
       this.tell("offline", "The server stopped answering; what was saved is saved.");
     } finally {
-      told();
+      told(false);
     }
   }
 }
@@ -176,4 +186,9 @@ function held() {
     found[part.getAttribute("data-region") || ""] = part.getAttribute("data-digest") || "";
   }
   return found;
+}
+
+/** A word by which the server knows an edit again. */
+function mark() {
+  return Array.from(crypto.getRandomValues(new Uint32Array(3)), (n) => n.toString(36)).join("");
 }

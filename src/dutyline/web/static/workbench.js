@@ -14,6 +14,7 @@ import { sorted } from "./shortlist.js";
 import { conflict, escape, faults, tell } from "./strip.js";
 import { statuses } from "./status.js";
 import { openAgain } from "./train.js";
+import { variants } from "./variants.js";
 
 /** @typedef {import("./link.js").Reply} Reply */
 /** @typedef {import("./link.js").Edit} Edit */
@@ -47,6 +48,7 @@ function show(reply, edit) {
     sorted();
     pinned.refreshed();
   }
+  beside.refreshed();
   if (reply.revision === undefined) return;
   tell("saved", reply.typing ? "Typing" : `${body.dataset.kept} ${reply.saved}`);
   undo.disabled = !reply.undo;
@@ -63,7 +65,6 @@ document.addEventListener("click", (event) => {
   else if (d.parts) link.send({ key: "parts", change: { do: "parts", names: JSON.parse(d.parts) } });
   else if (d.add) link.send({ key: "", change: { do: "add-phase", after: Number(d.add) } });
   else if (d.remove) link.send({ key: "", change: { do: "remove-phase", number: Number(d.remove) } });
-  else if (d.variant !== undefined) link.send({ key: "variant", change: { do: "variant", name: d.variant } });
   else if (target === undo) link.send({ key: "", step: "undo" });
   else if (target === redo) link.send({ key: "", step: "redo" });
 });
@@ -97,6 +98,7 @@ const hand = handOver(link, escape);
 const pinned = pins(link.id);
 sorted();
 paper();
+const beside = variants(link);
 cursor.redraw();
 openAgain();
 body.dataset.ready = "yes";

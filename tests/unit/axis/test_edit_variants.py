@@ -1,0 +1,151 @@
+"""Changes of variants in the text of a file: their own tables change, nothing else does."""
+
+from __future__ import annotations
+
+import difflib
+import tomllib
+
+import pytest
+
+from dutyline.axis import edit_variants as ev
+from dutyline.axis.read import read_axis
+from dutyline.core.errors import InputError
+
+TEXT = """schema = 1 # a lift
+
+[axis]
+title = "Lift"
+
+[load]
+mass = { value = "28 kg", status = "measured", note = "weighed" }   # twice
+friction = 0.01
+incline = "90 deg"
+
+[mechanism]
+kind = "belt"
+diameter = "60 mm"
+
+[[phase]]
+name = "up"   # loaded
+do = "move"
+by = "300 mm"
+time = "0.6 s"
+
+[[phase]]
+name = "down"
+do = "move"
+by = "-300 mm"
+time = "0.6 s"
+
+[[variant]]
+name = "slow" # for the small hall
+set = { "phase.up.time" = "0.9 s" }
+
+[site]
+mains = "400 V"
+phases = 3
+"""
+
+
+def rows(after: str, before: str = TEXT) -> list[str]:
+    found = difflib.unified_diff(before.splitlines(), after.splitlines(), lineterm="", n=0)
+    return [r for r in found if not r.startswith(("---", "+++", "@@")) and r not in ("+", "-")]
+
+
+def variant(text: str, name: str):
+    return next(v for v in read_axis("a.toml", text=text).variants if v.variant == name)
+
+
+def test_a_change_goes_to_the_table_of_the_variant() -> None:
+    after = ev.set_value(TEXT, "slow", "load.mass", "35 kg")
+    assert rows(after) == [
+        '-set = { "phase.up.time" = "0.9 s" }',
+        '+set = { "phase.up.time" = "0.9 s", "load.mass" = "35 kg"}',
+    ]
+    assert tomllib.loads(after)["load"]["mass"]["value"] == "28 kg"
+    masses = [i.value.si for i in variant(after, "slow").inputs if i.path == "load.mass"]
+    assert masses == [35.0]
+    assert ev.typed_at(after, "slow", "load.mass") == "35 kg"
+    assert ev.typed_at(after, "", "load.mass") == "28 kg"
+    assert "# for the small hall" in after
+
+
+def test_without_a_variant_the_file_itself_is_changed() -> None:
+    after = ev.set_value(TEXT, "", "load.friction", "0.02")
+    assert rows(after) == ["-friction = 0.01", "+friction = 0.02"]
+
+
+def test_what_the_file_states_too_drops_out_of_the_variant() -> None:
+    back = ev.set_value(TEXT, "slow", "phase.up.time", "0.6 s")
+    assert tomllib.loads(back)["variant"] == [{"name": "slow"}]
+    assert variant(back, "slow").cycle.duration == pytest.approx(1.2)
+    assert tomllib.loads(ev.set_value(TEXT, "slow", "phase.up.time", ""))["variant"] == [
+        {"name": "slow"}
+    ]
+
+
+def test_the_same_field_by_number_is_the_same_change() -> None:
+    after = ev.set_value(TEXT, "slow", "phase.1.time", "0.8 s")
+    assert tomllib.loads(after)["variant"][0]["set"] == {"phase.up.time": "0.8 s"}
+
+
+def test_a_variant_cannot_take_out_what_the_file_states() -> None:
+    with pytest.raises(InputError) as told:
+        ev.set_value(TEXT, "slow", "load.mass", "")
+    assert "the file itself states it" in told.value.faults[0].read
+
+
+def test_a_status_is_of_the_variant_alone() -> None:
+    after = ev.set_status(TEXT, "slow", "load.mass", "assumed")
+    own = tomllib.loads(after)["variant"][0]["set"]["load.mass"]
+    assert own == {"value": "28 kg", "status": "assumed", "note": "weighed"}
+    assert tomllib.loads(after)["load"]["mass"]["status"] == "measured"
+
+
+def test_one_begins_like_another_and_may_state_nothing() -> None:
+    like = ev.add_variant(TEXT, "slow, 2", "slow", {"choose.gearheads": ["XG72-16"]})
+    assert tomllib.loads(like)["variant"][1] == {
+        "name": "slow, 2",
+        "set": {"phase.up.time": "0.9 s", "choose.gearheads": ["XG72-16"]},
+    }
+    assert ev.named_parts(like, "slow, 2") == {"gearhead": "XG72-16"}
+    plain = ev.add_variant(TEXT, "B")
+    assert [v.variant for v in read_axis("a.toml", text=plain).variants] == ["slow", "B"]
+    assert variant(plain, "B").cycle.duration == pytest.approx(1.2)
+    assert not any(r.startswith("-") for r in rows(plain))
+
+
+def test_a_first_variant_comes_and_goes_without_a_trace() -> None:
+    bare = ev.remove_variant(TEXT, "slow")
+    assert "variant" not in tomllib.loads(bare)
+    with_one = ev.add_variant(bare, "A")
+    assert tomllib.loads(ev.remove_variant(with_one, "A")) == tomllib.loads(bare)
+
+
+def test_names_are_those_of_one_variant_each() -> None:
+    assert ev.names(ev.rename_variant(TEXT, "slow", " gentle  ride ")) == ("gentle ride",)
+    two = ev.add_variant(TEXT, "B")
+    for name in ("slow", "", "x" * 61, "a\nb\x00"):
+        with pytest.raises(InputError):
+            ev.rename_variant(two, "B", name)
+    with pytest.raises(InputError) as told:
+        ev.remove_variant(TEXT, "fast")
+    assert 'no variant "fast"' in told.value.faults[0].read
+
+
+def test_there_are_as_many_as_there_are_keys() -> None:
+    text = TEXT
+    for n in range(ev.MOST_VARIANTS - 1):
+        text = ev.add_variant(text, f"n{n}")
+    with pytest.raises(InputError):
+        ev.add_variant(text, "one more")
+
+
+def test_phases_of_its_own_keep_what_was_set() -> None:
+    document = ev.edit.parsed(TEXT)
+    ev.with_own_phases(document, "slow")
+    text = document.as_string()
+    assert variant(text, "slow").cycle.phases[0].duration == pytest.approx(0.9)
+    after = ev.set_value(text, "slow", "phase.down.time", "0.7 s")
+    assert variant(after, "slow").cycle.phases[1].duration == pytest.approx(0.7)
+    assert read_axis("a.toml", text=after).cycle.duration == pytest.approx(1.2)
