@@ -237,9 +237,10 @@ class Desk:
             There is no such document.
         """
         with self.behind.edit(key):
-            if mark and self.store.marked(key) == mark:
-                return self.page(key)
             document = self.store.get(key)
+            again = mark and document.head.number != base and self.store.marked(key) == mark
+            if again:
+                return self.page(key)
             content, what = applied(document.head.content, whole(change, self._good.get(key)))
             if content == document.head.content:
                 return self.page(key)
