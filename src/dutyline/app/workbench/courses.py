@@ -82,12 +82,13 @@ def samples(trace: MotorTrace, read: Sequence[Array]) -> NDArray[np.intp]:
     """
     count = trace.time.size
     peak = int(np.argmin(np.abs(trace.time - trace.peak_time)))
-    if count <= MOST_POINTS:
-        plain = _straight(trace.time, read)
-        plain[[0, peak, count - 1]] = False
-        return np.flatnonzero(~plain)
+    bent = ~_straight(trace.time, read)
+    bent[[0, peak, count - 1]] = True
+    telling = np.flatnonzero(bent)
+    if telling.size <= MOST_POINTS:
+        return telling
     jumps = np.flatnonzero(np.diff(trace.time) <= 0)
-    even = np.linspace(0, count - 1, MOST_POINTS // 2).round().astype(int)
+    even = telling[np.linspace(0, telling.size - 1, MOST_POINTS).round().astype(int)]
     kept = np.unique(np.concatenate([even, jumps, jumps + 1, [peak]]))
     return kept if kept.size <= 4 * MOST_POINTS else np.unique(np.append(even, peak))
 
