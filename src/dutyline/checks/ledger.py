@@ -21,7 +21,6 @@ from dutyline.checks.records import Check, Line, Outcome, Severity, State, Verdi
 from dutyline.checks.reserves import required_reserve
 from dutyline.checks.trial import Trial
 from dutyline.core.deadline import in_time
-from dutyline.core.turns import next_step
 
 Array = NDArray[np.float64]
 
@@ -70,7 +69,6 @@ def state_of(margin: Array, required: float) -> NDArray[np.int8]:
 def judge(trial: Trial, check: Check) -> Judged:
     """Run one check and give every combination its margin and state."""
     in_time()
-    next_step()
     if trial.axis.judged and check.id not in trial.axis.judged:
         return _left_out(trial, check)
     trial = as_judged(trial, check.id)

@@ -1,9 +1,9 @@
-"""How long a calculation may take; asked for by a server, unbounded elsewhere."""
+"""How long a calculation may take, and whether it may go on; both are for a server to say."""
 
 from __future__ import annotations
 
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 
@@ -39,6 +39,25 @@ def within(seconds: float) -> Iterator[None]:
         _end.reset(before)
 
 
+_ask: ContextVar[Callable[[], None] | None] = ContextVar("ask", default=None)
+
+
+@contextmanager
+def asking(ask: Callable[[], None]) -> Iterator[None]:
+    """Calculations inside ask whether they may go on, wherever they ask :func:`in_time`.
+
+    Parameters
+    ----------
+    ask : callable
+        Returns, soon or late, where the work may go on; raises where it is given up.
+    """
+    before = _ask.set(ask)
+    try:
+        yield
+    finally:
+        _ask.reset(before)
+
+
 def in_time() -> None:
     """Called by whatever is done many times in one calculation.
 
@@ -46,6 +65,8 @@ def in_time() -> None:
     ------
     TooLongError
         The time is over.
+    Exception
+        What is raised by whoever is asked, see :func:`asking`.
 
     Examples
     --------
@@ -58,3 +79,6 @@ def in_time() -> None:
     end = _end.get()
     if end is not None and time.monotonic() > end[0]:
         raise TooLongError(end[1])
+    ask = _ask.get()
+    if ask is not None:
+        ask()

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import hashlib
-import json
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Any
 
 import jinja2
+import orjson
 from markupsafe import Markup
 
 from dutyline.app.workbench.desk import Page
-from dutyline.app.workbench.records import Picture, ShortlistView, VariantsView
+from dutyline.app.workbench.records import PartView, Picture, ShortlistView, VariantsView
 from dutyline.app.workbench.wording import bar_place, mark_word, spoken_share
 
 REGIONS = ("top", "train", "cycle", "plane", "questions", "ledger", "foot")
@@ -50,7 +50,7 @@ def _drawn(svg: str) -> Markup:
 
 def _data(value: Any) -> str:
     """Data for a script, as the text of an attribute."""
-    return json.dumps(value, separators=(",", ":"), ensure_ascii=False)
+    return orjson.dumps(value).decode()
 
 
 _PLAIN = str.maketrans({"\u2009": "", "\u202f": "", "\u00a0": " ", "\u2212": "-"})
@@ -80,10 +80,15 @@ def regions(page: Page) -> dict[str, str]:
     """Every part that follows an edit."""
     assert page.picture is not None
     found = {name: region(name, page, page.picture) for name in REGIONS}
-    fields = environment().get_template("fields.html")
     for part in page.picture.parts:
-        found[f"fields-{part.key}"] = fields.render(part=part)
+        found[f"fields-{part.key}"] = _fields(part)
     return found
+
+
+@lru_cache(maxsize=256)
+def _fields(part: PartView) -> str:
+    """Fields of a part; most edits leave most parts as they are."""
+    return environment().get_template("fields.html").render(part=part)
 
 
 def variant_regions(shown: VariantsView) -> dict[str, str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import socket
 from collections.abc import Callable
 
@@ -38,6 +39,8 @@ def run(desk: Desk, first: str, place: Place, ready: Callable[[Place], None]) ->
     own = Place(place.address, port, place.token)
     guarded = Guard(application(desk, first), own.hosts, own.token)
     server = uvicorn.Server(configured(guarded))
+    gc.collect()
+    gc.freeze()  # the product line stays: looking through it again and again delays answers
     ready(own)
     server.run(sockets=[own_socket])
 

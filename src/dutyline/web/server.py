@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from functools import partial
 from importlib.resources import files
 from typing import Annotated, Any
@@ -15,7 +14,6 @@ from fastapi.responses import (
     JSONResponse,
     RedirectResponse,
     Response,
-    StreamingResponse,
 )
 from starlette.exceptions import HTTPException
 from starlette.requests import ClientDisconnect
@@ -37,7 +35,8 @@ from dutyline.web.api import interface
 from dutyline.web.faults import fault_json
 from dutyline.web.guard import TooLargeError
 from dutyline.web.jobs import JobAnswer
-from dutyline.web.pages import digest, fragment, region, regions, variant_regions, whole
+from dutyline.web.pages import fragment, whole
+from dutyline.web.replies import Replies
 from dutyline.web.timed import computed, timed
 
 Id = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
@@ -119,6 +118,7 @@ def application(desk: Desk, first: str) -> FastAPI:
         told = "This is a fault of the program, not of the request. What was saved is saved."
         return JSONResponse({"error": told, "faults": []}, 500)
 
+    replies = Replies(desk)
     app.include_router(interface(desk.line, desk.jobs))
 
     @app.get("/", include_in_schema=False)
@@ -140,8 +140,8 @@ def application(desk: Desk, first: str) -> FastAPI:
     @app.post("/axis/{key}/edit", include_in_schema=False)
     async def edit(key: Id, request: Request) -> Response:
         asked = await _body(request)
-        page = await computed(partial(_edited, desk, key, asked))
-        return _streamed(desk, page, _number(asked.get("number")), asked.get("have"))
+        made = partial(_edited, desk, key, asked)
+        return await replies.answer(request, made, _number(asked.get("number")), asked.get("have"))
 
     @app.post("/axis/{key}/export/{what}", include_in_schema=False)
     async def export(key: Id, what: Annotated[str, Path(pattern=r"^[a-z.-]{1,40}$")]) -> Response:
@@ -327,71 +327,3 @@ def _edited(desk: Desk, key: str, asked: dict[str, Any]) -> Page | ConflictError
         )
     except ConflictError as error:
         return error
-
-
-def _streamed(desk: Desk, page: Page | ConflictError, number: Any, have: Any) -> Response:
-    if isinstance(page, ConflictError):
-        told = {
-            "number": number,
-            "conflict": str(page),
-            "head": page.head.number,
-            "lines": list(page.lines(page.based_on.content.text if page.based_on else "")),
-        }
-        return Response(orjson.dumps(told) + b"\n", 409, media_type="application/x-ndjson")
-    held = have if isinstance(have, dict) else {}
-    return StreamingResponse(_pieces(desk, page, number, held), media_type="application/x-ndjson")
-
-
-def _pieces(desk: Desk, page: Page, number: Any, held: dict[str, Any]) -> Iterator[bytes]:
-    """First what follows the edit, then the shortlist, then what would help.
-
-    Parts of the page that the browser holds already, by their digests, are left out.
-    """
-    document = page.document
-    first: dict[str, Any] = {
-        "number": number,
-        "revision": document.head.number,
-        "undo": document.undo,
-        "redo": document.redo,
-        "saved": f"{document.head.when:%H:%M}",
-        "typing": page.typing,
-        "faults": [fault_json(f) for f in page.faults],
-        "effect": page.effect,
-        "regions": {},
-        "digests": {},
-    }
-    if page.picture is not None and not page.typing:
-        made = regions(page)
-        first["digests"] = {name: digest(html) for name, html in made.items()}
-        first["regions"] = {
-            name: html for name, html in made.items() if held.get(name) != first["digests"][name]
-        }
-    yield orjson.dumps(first) + b"\n"
-    if not page.typing:
-        made = variant_regions(desk.variants(document.id))
-        digests = {name: digest(html) for name, html in made.items()}
-        differing = {name: html for name, html in made.items() if held.get(name) != digests[name]}
-        if differing:
-            beside = {"number": number, "regions": differing, "digests": digests}
-            yield orjson.dumps(beside) + b"\n"
-    if page.faults or page.picture is None:
-        return
-    if desk.store.get(document.id).head.number != document.head.number:
-        return
-    short, late = _shortlist(desk, document.id)
-    if short is not None or late:
-        more = {
-            "number": number,
-            "regions": {"short": region("short", page, page.picture, short, late)},
-        }
-        yield orjson.dumps(more) + b"\n"
-    if desk.store.get(document.id).head.number != document.head.number:
-        return
-    try:
-        better = timed(partial(desk.advised, document.id))
-    except TooLongError:
-        return
-    if better is not None and desk.store.get(document.id).head.number == document.head.number:
-        html = region("ledger", page, better)
-        ledger = {"number": number, "regions": {"ledger": html}, "digests": {"ledger": ""}}
-        yield orjson.dumps(ledger) + b"\n"

@@ -3,25 +3,24 @@
 from __future__ import annotations
 
 import threading
-import time
 from collections.abc import Callable, Hashable, Iterator
 from concurrent.futures import Future
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
-from dutyline.core.turns import asking
+from dutyline.core.deadline import asking, within
 
 T = TypeVar("T")
 
 PATIENCE = 0.05
 """[s] that a step of work waits for edits before it goes on beside them."""
-BUDGET = 20.0
-"""[s] after which a work is given up."""
+BUDGET = 30.0
+"""[s] that a work may take, waiting for edits included."""
 
 
 class GivenUpError(Exception):
-    """The work is of no use any more: its axis was edited, or it took too long."""
+    """The work is of no use any more: its axis was edited."""
 
 
 @dataclass(slots=True, eq=False)
@@ -114,16 +113,14 @@ class Behind:
                 self._running = None
 
     def _make(self, work: _Work) -> None:
-        until = time.monotonic() + self.budget
-
         def step() -> None:
             with self._changed:
                 self._changed.wait_for(lambda: not self._edits or work.dropped, self.patience)
-            if work.dropped or time.monotonic() > until:
+            if work.dropped:
                 raise GivenUpError
 
         try:
-            with asking(step):
+            with within(self.budget), asking(step):
                 step()
                 work.made.set_result(work.make())
         except GivenUpError:

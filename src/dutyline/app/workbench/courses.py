@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -22,6 +24,8 @@ Array = NDArray[np.float64]
 _RIGHT = 334.0
 MOST_POINTS = 400
 """Samples that a cursor reads, ends and extremes among them."""
+STRAIGHT = 1e-9
+"""Of the largest value: what may lie off a straight line, small enough to add up unseen."""
 
 
 def course(verdict: Verdict) -> CourseView | None:
@@ -31,7 +35,7 @@ def course(verdict: Verdict) -> CourseView | None:
         return None
     data = cycle_data(verdict, trace)
     svg, frames = panels(data, _RIGHT, "cycle")
-    kept = samples(trace)
+    kept = samples(trace, (data.speed, data.torque, data.power, *(c.torque for c in data.causes)))
     frame = {
         "width": _RIGHT + 10,
         "height": frames[2].bottom + 14,
@@ -40,16 +44,16 @@ def course(verdict: Verdict) -> CourseView | None:
         "duration": float(data.time[-1]),
         "peak": trace.peak_time,
         "panels": [_panel(f) for f in frames],
-        "time": _rounded(data.time[kept], 6),
-        "speed": _rounded(data.speed[kept], 3),
-        "torque": _rounded(data.torque[kept], 6),
-        "power": _rounded(data.power[kept], 3),
+        "time": _rounded(data.time[kept], data.time, 8),
+        "speed": _rounded(data.speed[kept], data.speed),
+        "torque": _rounded(data.torque[kept], data.torque),
+        "power": _rounded(data.power[kept], data.power),
         "causes": [
             {
                 "name": cause.name,
                 "label": cause.label,
                 "fill": cause_fill(cause.name)[0],
-                "values": _rounded(cause.torque[kept], 6),
+                "values": _rounded(cause.torque[kept], data.torque),
             }
             for cause in data.causes
         ],
@@ -66,16 +70,38 @@ def course(verdict: Verdict) -> CourseView | None:
     return CourseView(svg, cycle_alt(verdict, trace, data), frame)
 
 
-def samples(trace: MotorTrace) -> NDArray[np.intp]:
-    """Places of the samples kept: every jump, and of runs between as many as fit evenly."""
+def samples(trace: MotorTrace, read: Sequence[Array]) -> NDArray[np.intp]:
+    """Places of the samples kept: every jump, and of runs between as many as fit evenly.
+
+    A sample on the straight line between its neighbours in everything that is read tells nothing.
+
+    Parameters
+    ----------
+    trace : MotorTrace
+    read : sequence of (n,) arrays
+    """
     count = trace.time.size
-    if count <= MOST_POINTS:
-        return np.arange(count)
-    jumps = np.flatnonzero(np.diff(trace.time) <= 0)
     peak = int(np.argmin(np.abs(trace.time - trace.peak_time)))
-    even = np.linspace(0, count - 1, MOST_POINTS // 2).round().astype(int)
+    bent = ~_straight(trace.time, read)
+    bent[[0, peak, count - 1]] = True
+    telling = np.flatnonzero(bent)
+    if telling.size <= MOST_POINTS:
+        return telling
+    jumps = np.flatnonzero(np.diff(trace.time) <= 0)
+    even = telling[np.linspace(0, telling.size - 1, MOST_POINTS).round().astype(int)]
     kept = np.unique(np.concatenate([even, jumps, jumps + 1, [peak]]))
     return kept if kept.size <= 4 * MOST_POINTS else np.unique(np.append(even, peak))
+
+
+def _straight(time: Array, read: Sequence[Array]) -> NDArray[np.bool_]:
+    """Where all that is read lies on the line between the samples before and behind."""
+    plain = np.zeros(time.size, dtype=bool)
+    before, behind = np.diff(time)[:-1], np.diff(time)[1:]
+    plain[1:-1] = (before > 0) & (behind > 0)
+    for values in read:
+        off = np.abs(np.diff(values)[1:] * before - np.diff(values)[:-1] * behind)
+        plain[1:-1] &= off <= STRAIGHT * np.abs(values).max() * (before + behind)
+    return plain
 
 
 def _panel(frame: Frame) -> dict[str, float]:
@@ -83,8 +109,12 @@ def _panel(frame: Frame) -> dict[str, float]:
     return {"top": frame.top, "bottom": frame.bottom, "low": float(low), "high": float(high)}
 
 
-def _rounded(values: Array, digits: int) -> list[float]:
-    return [float(v) for v in np.round(values, digits)]
+def _rounded(values: Array, all_values: Array, figures: int = 5) -> list[float]:
+    """Values with some digits of the largest one, enough to place and to read a cursor."""
+    largest = float(np.abs(all_values).max(initial=0.0))
+    digits = figures - 1 - math.floor(math.log10(largest)) if 0 < largest < math.inf else figures
+    found: list[float] = (np.round(values, digits) + 0.0).tolist()
+    return found if digits > 0 else [int(v) for v in found]
 
 
 def plane(verdict: Verdict) -> PlaneView | None:
@@ -94,13 +124,13 @@ def plane(verdict: Verdict) -> PlaneView | None:
         return None
     data = plane_data(verdict, trace)
     svg, frame = framed_plane(data, "plane")
-    kept = samples(trace)
+    kept = samples(trace, (data.speed, data.torque))
     geometry: dict[str, Any] = {
         "x": [frame.left, frame.right, *(float(v) for v in frame.x_range)],
         "y": [frame.bottom, frame.top, *(float(v) for v in frame.y_range)],
-        "speed": _rounded(data.speed[kept], 3),
-        "torque": _rounded(data.torque[kept], 6),
-        "time": _rounded(trace.time[kept], 6),
+        "speed": _rounded(data.speed[kept], data.speed),
+        "torque": _rounded(data.torque[kept], data.torque),
+        "time": _rounded(trace.time[kept], trace.time, 8),
     }
     return PlaneView(svg, plane_alt(verdict, data), geometry)
 

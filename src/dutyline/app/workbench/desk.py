@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import Future
 from dataclasses import dataclass, field, replace
-from functools import partial
 from pathlib import Path
 from typing import TypeVar
 
@@ -239,9 +238,10 @@ class Desk:
             There is no such document.
         """
         with self.behind.edit(key):
-            if mark and self.store.marked(key) == mark:
-                return self.page(key)
             document = self.store.get(key)
+            again = mark and document.head.number != base and self.store.marked(key) == mark
+            if again:
+                return self.page(key)
             content, what = applied(document.head.content, whole(change, self._good.get(key)))
             if content == document.head.content:
                 return self.page(key)
@@ -266,7 +266,7 @@ class Desk:
             document = self.store.move(key, base, to, mark=mark)
             return self.page(document.id)
 
-    def later(self, page: Page, make: Callable[[str], T]) -> Future[T | None]:
+    def later(self, page: Page, make: Callable[[str], T | None]) -> Future[T | None]:
         """What follows a page when no edit is under way; of None where the axis was edited since.
 
         Parameters
@@ -276,7 +276,11 @@ class Desk:
             :meth:`shortlist` or :meth:`advised`.
         """
         key, number = page.document.id, page.document.head.number
-        return self.behind.ask(key, (number, make.__name__), partial(make, key))
+
+        def made() -> T | None:
+            return make(key) if self.store.get(key).head.number == number else None
+
+        return self.behind.ask(key, (number, make.__name__), made)
 
     def shortlist(self, key: str) -> ShortlistView | None:
         """Candidates for the axis as it stands; None while it cannot be used."""

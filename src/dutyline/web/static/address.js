@@ -14,5 +14,6 @@ export function remember(name, value) {
   const kept = new URLSearchParams(location.hash.slice(1));
   if (value) kept.set(name, value);
   else kept.delete(name);
-  history.replaceState(null, "", `#${kept}`);
+  const next = `#${kept}`;
+  if (next !== location.hash) history.replaceState(null, "", next);
 }

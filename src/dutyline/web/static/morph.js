@@ -90,7 +90,7 @@ function one(live, wanted) {
     if (live.nodeValue !== wanted.nodeValue) live.nodeValue = wanted.nodeValue;
     return;
   }
-  if (live.isEqualNode(wanted)) return;
+  if (wanted.hasAttribute("data-same") || live.isEqualNode(wanted)) return;
   for (const { name, value } of [...wanted.attributes]) {
     if (!KEPT.has(name) && live.getAttribute(name) !== value) live.setAttribute(name, value);
   }
