@@ -15,11 +15,10 @@ from dutyline.app.workbench.asked import Change
 from dutyline.app.workbench.behind import Behind
 from dutyline.app.workbench.changes import applied
 from dutyline.app.workbench.compared import MOST_COMPARED, side_by_side
-from dutyline.app.workbench.earlier import last_good
 from dutyline.app.workbench.effect import effect, ghosts
 from dutyline.app.workbench.exports import BusyError, Edition, Job, Jobs
 from dutyline.app.workbench.judged import Judged, Sheet, combination_of, judge, sheet_of
-from dutyline.app.workbench.picture import picture
+from dutyline.app.workbench.picture import picture, wrong_in
 from dutyline.app.workbench.recent import Recent
 from dutyline.app.workbench.records import (
     CompareView,
@@ -27,13 +26,12 @@ from dutyline.app.workbench.records import (
     RowView,
     ShortlistView,
     VariantsView,
-    Wrong,
 )
+from dutyline.app.workbench.results import Results
 from dutyline.app.workbench.shortlist import looked_at, names_of, shortlist
 from dutyline.app.workbench.variants import judged_variants, variants, whole
 from dutyline.axis import edit_phases
 from dutyline.axis.edit import set_value
-from dutyline.axis.edit_variants import typed_at
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.errors import Fault, InputError
 from dutyline.selection.search import select
@@ -87,8 +85,7 @@ class Desk:
         self.line = line
         self.jobs = Jobs()
         self.behind = Behind()
-        self._good: Recent[Judged] = Recent()
-        self._step: Recent[tuple[Judged | None, str]] = Recent()
+        self._results = Results(store, line)
         self._advice: Recent[tuple[Judged, Judged]] = Recent()
         self._lists: Recent[tuple[Sheet, ShortlistView]] = Recent()
         self._beside: Recent[tuple[Content, VariantsView]] = Recent()
@@ -146,7 +143,7 @@ class Desk:
         assert judged.shortlist is not None
         with judged.axis.reader.served():
             self._lists.put(document.id, (judged.sheet, shortlist(judged.shortlist, here)))
-        self._good.put(document.id, replace(judged, sheet=sheet_of(content), shortlist=None))
+        self._results.put(document.id, replace(judged, sheet=sheet_of(content), shortlist=None))
         return document
 
     def documents(self) -> tuple[Document, ...]:
@@ -198,7 +195,7 @@ class Desk:
             There is no such document.
         """
         document = self.store.get(key)
-        return self._page(document, *self._judged(document.id, document.head.content))
+        return self._page(document, *self._results.judged(document.id, document.head.content))
 
     def edit(
         self,
@@ -242,22 +239,22 @@ class Desk:
             again = mark and document.head.number != base and self.store.marked(key) == mark
             if again:
                 return self.page(key)
-            content, what = applied(document.head.content, whole(change, self._good.get(key)))
+            content, what = applied(document.head.content, whole(change, self._results.good(key)))
             if content == document.head.content:
                 return self.page(key)
-            before = self._before(key, instead)
-            judged, faults = self._judged(key, content)
+            before = self._results.before(key, instead)
+            judged, faults = self._results.judged(key, content)
             if faults and typing:
                 return self._page(document, judged, faults, typing=True)
             if judged is not None and not faults and not content.parts.get("motor"):
                 content = replace(content, parts=names_of(judged.verdict.combination))
                 judged = replace(judged, sheet=sheet_of(content))
-                self._good.put(key, judged)
+                self._results.put(key, judged)
             title = judged.axis.title if judged is not None and not faults else document.title
             document = self.store.save(
                 key, base, content, title, what, who, instead=instead, mark=mark
             )
-            self._step.put(key, (before, what))
+            self._results.stepped(key, before, what)
             return self._page(document, judged, faults)
 
     def move(self, key: str, base: int, to: int, *, mark: str = "") -> Page:
@@ -273,7 +270,7 @@ class Desk:
         ----------
         page : Page
         make : callable
-            :meth:`shortlist` or :meth:`advised`.
+            :meth:`variants`, :meth:`shortlist` or :meth:`advised`.
         """
         key, number = page.document.id, page.document.head.number
 
@@ -284,7 +281,7 @@ class Desk:
 
     def shortlist(self, key: str) -> ShortlistView | None:
         """Candidates for the axis as it stands; None while it cannot be used."""
-        judged, faults = self._judged(key, self.store.get(key).head.content)
+        judged, faults = self._results.judged(key, self.store.get(key).head.content)
         if judged is None or faults:
             return None
         any_parts, here = replace(judged.sheet, combination=None), judged.verdict.combination
@@ -308,7 +305,7 @@ class Desk:
             There is no such document.
         """
         content = self.store.get(key).head.content
-        good = self._good.get(key)
+        good = self._results.good(key)
         here = good if good is not None and good.sheet == sheet_of(content) else None
         held = self._beside.get(key)
         if held is None or held[0] != content:
@@ -318,7 +315,7 @@ class Desk:
 
     def advised(self, key: str) -> Picture | None:
         """The page with what would make failing lines pass; None where nothing is to be told."""
-        judged = self._good.get(key)
+        judged = self._results.good(key)
         if judged is None or judged.verdict.verdict == "meets":
             return None
         held = self._advice.get(key)
@@ -366,22 +363,7 @@ class Desk:
         """True where nobody has changed it yet, and its parts are of this line."""
         head = document.head
         fresh = head.number == 1 and document.changed == head.when
-        return fresh and not self._judged(document.id, head.content)[1]
-
-    def _judged(self, key: str, content: Content) -> tuple[Judged | None, tuple[Fault, ...]]:
-        """The result of a content, or the last good one and what stands against this one."""
-        sheet = sheet_of(content)
-        held = self._good.get(key)
-        if held is not None and held.sheet == sheet:
-            return held, ()
-        try:
-            judged = judge(sheet, self.line)
-        except InputError as error:
-            if held is None and (held := last_good(self.store, key, self.line)) is not None:
-                self._good.put(key, held)
-            return held, error.faults
-        self._good.put(key, judged)
-        return judged, ()
+        return fresh and not self._results.judged(document.id, head.content)[1]
 
     def _page(
         self,
@@ -391,40 +373,18 @@ class Desk:
         *,
         typing: bool = False,
     ) -> Page:
-        before, what = self._last(document)
+        before, what = self._results.last(document)
         said, moved = what, {}
         if judged is not None and not faults and before is not judged:
             old = None if before is None else before.verdict
             with judged.axis.reader.served():
                 said, moved = effect(old, judged.verdict, what), ghosts(old, judged.verdict)
-        wrong = {} if typing else _wrong(document.head.content, faults)
+        wrong = {} if typing else wrong_in(document.head.content, faults)
         rows = None
         if faults and not typing:
             rows = edit_phases.stated(document.head.content.text, document.head.content.variant)
         shown = None if judged is None else picture(judged, wrong, moved, rows or None)
         return Page(document, shown, faults, said, moved, typing)
-
-    def _before(self, key: str, instead: bool) -> Judged | None:
-        """The result before the step that an edit begins or goes on with."""
-        step = self._step.get(key) if instead else None
-        return self._good.get(key) if step is None else step[0]
-
-    def _last(self, document: Document) -> tuple[Judged | None, str]:
-        """The result before the last step, and the step in words; nothing after undo."""
-        before, what = self._step.get(document.id) or (None, "")
-        return (before, what) if what == document.head.what else (None, "")
-
-
-def _wrong(content: Content, faults: tuple[Fault, ...]) -> dict[str, Wrong]:
-    """What stands in fields that cannot be used, and why; of a variant those of the one shown."""
-    own = f"variant.{content.variant}."
-    found = {}
-    for f in faults:
-        path = f.field.removeprefix(own) if content.variant else f.field
-        if path:
-            said = " ".join(t for t in (f.read, f.remedy) if t)
-            found[path] = Wrong(typed_at(content.text, content.variant, path), said, f.meanings)
-    return found
 
 
 def _text_of(path: Path) -> str:

@@ -10,13 +10,16 @@ from dutyline.app.workbench.judged import Judged
 from dutyline.app.workbench.ledger import groups
 from dutyline.app.workbench.parts import parts
 from dutyline.app.workbench.phases import Rows, phases
-from dutyline.app.workbench.records import Picture, QuestionView
+from dutyline.app.workbench.records import Picture, QuestionView, Wrong
 from dutyline.app.workbench.shortlist import names_of
+from dutyline.axis.edit_variants import typed_at
 from dutyline.axis.model import Axis
+from dutyline.core.errors import Fault
 from dutyline.core.version import VERSION
 from dutyline.report.sections.answer import answer, duty_figure
 from dutyline.report.sections.cautions import cautions
 from dutyline.report.sections.ledger import counted
+from dutyline.store.records import Content
 
 MOST_QUESTIONS = 7
 
@@ -83,3 +86,15 @@ def _foot(axis: Axis) -> str:
     return (
         f"{named}. Computed by dutyline {VERSION} from {axis.file}, checksum {axis.checksum[:8]}."
     )
+
+
+def wrong_in(content: Content, faults: tuple[Fault, ...]) -> dict[str, Wrong]:
+    """What stands in fields that cannot be used, and why; of a variant those of the one shown."""
+    own = f"variant.{content.variant}."
+    found = {}
+    for f in faults:
+        path = f.field.removeprefix(own) if content.variant else f.field
+        if path:
+            said = " ".join(t for t in (f.read, f.remedy) if t)
+            found[path] = Wrong(typed_at(content.text, content.variant, path), said, f.meanings)
+    return found
