@@ -3,27 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from starlette.testclient import TestClient
 
-from dutyline.app.workbench.desk import Desk
-from dutyline.catalogue.library import demo_line
-from dutyline.store.memory import MemoryStore
 from dutyline.web.guard import LARGEST, TOKEN_COOKIE, Guard
-from dutyline.web.server import application
-
-HOSTS = frozenset({"127.0.0.1:8737", "localhost:8737"})
-
-
-@pytest.fixture(scope="module")
-def opened():
-    desk = Desk(MemoryStore(), demo_line())
-    first = desk.open_example().id
-    return application(desk, first), first
-
-
-def client(app, **more) -> TestClient:
-    guard = Guard(app, HOSTS, **more)
-    return TestClient(guard, base_url="http://127.0.0.1:8737", follow_redirects=False)
+from unit.web.conftest import guarded
 
 
 def edit(first: str) -> dict:
@@ -35,8 +17,8 @@ def edit(first: str) -> dict:
 
 def test_own_pages_are_served(opened) -> None:
     app, first = opened
-    assert client(app).get(f"/axis/{first}").status_code == 200
-    assert client(app).get("/", headers={"host": "localhost:8737"}).status_code == 303
+    assert guarded(app).get(f"/axis/{first}").status_code == 200
+    assert guarded(app).get("/", headers={"host": "localhost:8737"}).status_code == 303
 
 
 @pytest.mark.parametrize(
@@ -46,7 +28,7 @@ def test_own_pages_are_served(opened) -> None:
 def test_a_name_brought_by_another_site_is_refused(opened, host: str) -> None:
     """DNS rebinding: the page of another site asks under its own name."""
     app, first = opened
-    assert client(app).get(f"/axis/{first}", headers={"host": host}).status_code == 421
+    assert guarded(app).get(f"/axis/{first}", headers={"host": host}).status_code == 421
 
 
 @pytest.mark.parametrize(
@@ -61,19 +43,19 @@ def test_a_name_brought_by_another_site_is_refused(opened, host: str) -> None:
 )
 def test_posts_of_other_sites_are_refused(opened, headers: dict) -> None:
     app, first = opened
-    assert client(app).post(**edit(first), headers=headers).status_code == 403
+    assert guarded(app).post(**edit(first), headers=headers).status_code == 403
 
 
 def test_own_posts_are_heard(opened) -> None:
     app, first = opened
     headers = {"origin": "http://127.0.0.1:8737", "sec-fetch-site": "same-origin"}
-    assert client(app).post(**edit(first), headers=headers).status_code == 409
+    assert guarded(app).post(**edit(first), headers=headers).status_code == 409
 
 
 def test_forms_of_other_kinds_are_no_edits(opened) -> None:
     """A form needs no leave to send text/plain across sites; only JSON is read."""
     app, first = opened
-    answer = client(app).post(
+    answer = guarded(app).post(
         f"/axis/{first}/edit", content=b'{"base": 1}', headers={"content-type": "text/plain"}
     )
     assert answer.status_code == 422
@@ -81,7 +63,7 @@ def test_forms_of_other_kinds_are_no_edits(opened) -> None:
 
 def test_the_policy_allows_no_inline_script(opened) -> None:
     app, first = opened
-    answer = client(app).get(f"/axis/{first}")
+    answer = guarded(app).get(f"/axis/{first}")
     policy = answer.headers["content-security-policy"]
     assert "script-src 'self'" in policy
     assert "unsafe" not in policy
@@ -98,7 +80,7 @@ def test_a_large_body_is_refused(opened, stated: bool) -> None:
     app, first = opened
     body = b"x" * (LARGEST + 1)
     sent = body if stated else (body[k : k + 100_000] for k in range(0, len(body), 100_000))
-    answer = client(app).post(
+    answer = guarded(app).post(
         f"/axis/{first}/edit", content=sent, headers={"content-type": "application/json"}
     )
     assert answer.status_code == 413
@@ -107,7 +89,7 @@ def test_a_large_body_is_refused(opened, stated: bool) -> None:
 def test_too_many_requests_are_refused(opened) -> None:
     app, first = opened
     now = [0.0]
-    one = client(app, most_per_second=1.0, clock=lambda: now[0])
+    one = guarded(app, most_per_second=1.0, clock=lambda: now[0])
     codes = [one.post(**edit(first)).status_code for _ in range(12)]
     assert codes == [409] * 10 + [429] * 2
     now[0] = 20.0
@@ -117,19 +99,19 @@ def test_too_many_requests_are_refused(opened) -> None:
 def test_a_token_is_needed_where_there_is_one(opened) -> None:
     app, first = opened
     page = f"/axis/{first}"
-    assert client(app, token="right").get(page).status_code == 401
-    assert client(app, token="right").get("/?token=wrong").status_code == 401
-    assert client(app, token="right").get("/?" + "&".join("a=1" * 30)).status_code == 401
-    assert client(app, token="right").get("/?" + "a=1&" * 30).status_code == 401
+    assert guarded(app, token="right").get(page).status_code == 401
+    assert guarded(app, token="right").get("/?token=wrong").status_code == 401
+    assert guarded(app, token="right").get("/?" + "&".join("a=1" * 30)).status_code == 401
+    assert guarded(app, token="right").get("/?" + "a=1&" * 30).status_code == 401
     assert (
-        client(app, token="right")
+        guarded(app, token="right")
         .get(page, headers={"cookie": f"{TOKEN_COOKIE}=wrong"})
         .status_code
         == 401
     )
     bearer = {"authorization": "Bearer right"}
-    assert client(app, token="right").get(page, headers=bearer).status_code == 200
-    one = client(app, token="right")
+    assert guarded(app, token="right").get(page, headers=bearer).status_code == 200
+    one = guarded(app, token="right")
     entered = one.get("/?token=right")
     assert entered.status_code == 303
     assert "token" not in entered.headers["location"]
@@ -162,7 +144,7 @@ def test_tokens_are_compared_in_constant_time() -> None:
 )
 def test_no_path_reaches_the_disk(opened, path: str) -> None:
     app, _ = opened
-    answer = client(app).get(path)
+    answer = guarded(app).get(path)
     assert answer.status_code in (404, 422)
     assert "root:" not in answer.text
     assert "import" not in answer.text
@@ -171,7 +153,7 @@ def test_no_path_reaches_the_disk(opened, path: str) -> None:
 def test_errors_tell_nothing_of_the_inside(opened) -> None:
     app, first = opened
     for body in (b"{", b"[" * 100_000, b'{"base": true}', b'{"base": 1, "change": 5}', b"\xff"):
-        answer = client(app).post(
+        answer = guarded(app).post(
             f"/axis/{first}/edit", content=body, headers={"content-type": "application/json"}
         )
         assert answer.status_code == 422

@@ -14,24 +14,12 @@ from dutyline.catalogue.library import demo_line
 from dutyline.store.memory import MemoryStore
 from dutyline.web.guard import Guard
 from dutyline.web.server import application
+from unit.web.conftest import BASE, HOSTS, guarded
 
-HOSTS = frozenset({"127.0.0.1:8737", "localhost:8737"})
-BASE = "http://127.0.0.1:8737"
 PATHS = (
     "../../etc/passwd", "..%2f..%2fetc%2fpasswd", "%2e%2e/%2e%2e/etc/passwd", "/etc/passwd",
     "..\\..\\windows\\win.ini", "%00", "....//....//etc/passwd", "%252e%252e%252fetc",
 )  # fmt: skip
-
-
-@pytest.fixture(scope="module")
-def opened():
-    desk = Desk(MemoryStore(), demo_line())
-    first = desk.open_example().id
-    return application(desk, first), first
-
-
-def client(app, **more) -> TestClient:
-    return TestClient(Guard(app, HOSTS, **more), base_url=BASE, follow_redirects=False)
 
 
 @pytest.mark.parametrize("mode, dest", [("no-cors", "image"), ("navigate", "iframe"), ("cors", "")])
@@ -40,7 +28,7 @@ def test_another_site_makes_the_server_compute_nothing(opened, mode: str, dest: 
     app, first = opened
     headers = {"sec-fetch-site": "cross-site", "sec-fetch-mode": mode, "sec-fetch-dest": dest}
     for path in ("/", f"/axis/{first}", f"/axis/{first}/export/report.pdf", "/api/line"):
-        assert client(app).get(path, headers=headers).status_code == 403
+        assert guarded(app).get(path, headers=headers).status_code == 403
 
 
 def test_a_link_from_another_site_leads_here_and_changes_nothing(opened) -> None:
@@ -48,14 +36,14 @@ def test_a_link_from_another_site_leads_here_and_changes_nothing(opened) -> None
     headers = {
         "sec-fetch-site": "cross-site", "sec-fetch-mode": "navigate", "sec-fetch-dest": "document",
     }  # fmt: skip
-    assert client(app).get(f"/axis/{first}", headers=headers).status_code == 200
-    assert client(app).post(f"/axis/{first}/edit", headers=headers, json={}).status_code == 403
+    assert guarded(app).get(f"/axis/{first}", headers=headers).status_code == 200
+    assert guarded(app).post(f"/axis/{first}/edit", headers=headers, json={}).status_code == 403
 
 
 @pytest.mark.parametrize("method", ["PUT", "DELETE", "PATCH", "TRACE", "CONNECT", "BREW"])
 def test_methods_that_nothing_needs_are_refused(opened, method: str) -> None:
     app, first = opened
-    assert client(app).request(method, f"/axis/{first}").status_code == 405
+    assert guarded(app).request(method, f"/axis/{first}").status_code == 405
 
 
 def test_a_flood_of_pages_is_refused_and_leaves_room_for_others(opened) -> None:
@@ -79,7 +67,7 @@ def test_addresses_that_are_remembered_are_bounded(opened) -> None:
 @pytest.mark.parametrize("file", ['a"; filename="b.exe', "a\r\nSet-Cookie: x=1", "\u202egpj", "é"])
 def test_a_name_of_a_file_adds_nothing_to_the_head(opened, file: str) -> None:
     """RFC 6266: what stands between the quotes is all there is."""
-    one = client(opened[0])
+    one = guarded(opened[0])
     text = one.get("/api/examples/lift").text
     made = one.post("/open", json={"file": file, "text": text}).json()["axis"]
     answer = one.get(f"/axis/{made}/file")
@@ -95,14 +83,14 @@ def test_no_route_takes_a_path(opened, path: str) -> None:
     own = f"/axis/{first}"
     places = ("/static/", "/axis/", f"{own}/", f"{own}/export/", f"{own}/line/", "/api/examples/")
     for place in places:
-        send = client(app).post if "/export/" in place else client(app).get
+        send = guarded(app).post if "/export/" in place else guarded(app).get
         answer = send(place + path)
         assert answer.status_code in (404, 405, 422)
         assert "root:" not in answer.text
 
 
 def test_names_in_a_body_are_no_paths(opened) -> None:
-    one = client(opened[0])
+    one = guarded(opened[0])
     text = one.get("/api/examples/lift").text
     assert one.post("/open", json={"file": "../../etc/passwd", "text": text}).status_code == 200
     beside = text.replace('do = "move"', 'do = "table"\nfile = "/etc/passwd"', 1)
@@ -148,7 +136,7 @@ def test_a_fault_of_the_program_tells_nothing_of_itself(caplog) -> None:
 
 def test_a_calculation_has_an_end(opened, monkeypatch: pytest.MonkeyPatch) -> None:
     """A fair text may ask for minutes: many phases in many cases."""
-    one = client(opened[0])
+    one = guarded(opened[0])
     text = one.get("/api/examples/lift").text
     start, end = text.index("[[phase]]"), text.index("[site]")
     moves = "".join(

@@ -12,25 +12,7 @@ from starlette.testclient import TestClient
 
 from dutyline.app.inputs import example_file, example_names
 from dutyline.app.workbench.desk import Desk
-from dutyline.catalogue.library import demo_line
 from dutyline.checks.records import Combination
-from dutyline.store.memory import MemoryStore
-from dutyline.web.server import application
-
-
-@pytest.fixture
-def desk() -> Desk:
-    return Desk(MemoryStore(), demo_line())
-
-
-@pytest.fixture
-def first(desk: Desk) -> str:
-    return desk.open_example().id
-
-
-@pytest.fixture
-def client(desk: Desk, first: str) -> TestClient:
-    return TestClient(application(desk, first), base_url="http://127.0.0.1:8737")
 
 
 def sent(client: TestClient, first: str, base: int, change: dict, **more) -> list[dict]:
