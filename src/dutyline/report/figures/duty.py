@@ -9,7 +9,7 @@ from dutyline.report.figures.canvas import SMALL, Canvas, number, text_width
 from dutyline.report.figures.data import DutyData, DutyMark
 from dutyline.report.figures.marks import draw_mark
 
-_WIDTH, _LIMIT, _Y = 493.2, 362.0, 27.0
+_WIDTH, _LIMIT, _Y = 493.2, 362.0, 29.5
 _MOST = 1.14
 
 
@@ -51,7 +51,7 @@ def _labels(canvas: Canvas, marks: list[DutyMark]) -> None:
     for mark in sorted((m for m in marks if m.label), key=_first_said):
         x = place_of(mark.used)
         width = text_width(mark.label, 8.2, 600)
-        for row, y in enumerate((8.0, 18.0)):
+        for row, y in enumerate((8.0, 20.5)):
             if x > _LIMIT - 1 and free_right[row] < x and x + width + 3 < _WIDTH - 2:
                 canvas.line((x, y - 6), (x, _Y - 5), "soft", 0.5)
                 canvas.text((x + 3, y), mark.label, weight=600, size=8.2)
@@ -68,7 +68,7 @@ def _labels(canvas: Canvas, marks: list[DutyMark]) -> None:
 
 def duty(data: DutyData, key: str = "duty") -> str:
     """The duty line as SVG, the full width of the page."""
-    canvas = Canvas(_WIDTH, 46, key)
+    canvas = Canvas(_WIDTH, 48.5, key)
     _scale(canvas, data.reserve)
     for was in data.ghosts:
         canvas.path(ghost_path(was), "soft", 0.9, dash="1.8 1.5")
