@@ -38,11 +38,22 @@ def test_only_the_newest_state_of_an_axis_is_worked_out(held):
     behind, made = Behind(), []
     busy(behind, held)
     older = behind.ask("axis", 1, lambda: made.append(1))
+    with behind.edit("axis"):
+        pass
     newer = behind.ask("axis", 2, lambda: made.append(2) or "newer")
     assert older.result(LONG) is None
     held.set()
     assert newer.result(LONG) == "newer"
     assert made == [2]
+
+
+def test_who_asks_late_for_an_older_state_takes_nothing_from_the_newer(held):
+    behind = Behind()
+    busy(behind, held)
+    newer = behind.ask("axis", (2, "variants"), lambda: "newer")
+    behind.ask("axis", (1, "shortlist"), lambda: None)
+    held.set()
+    assert newer.result(LONG) == "newer"
 
 
 def test_an_edit_gives_up_what_waits_for_its_axis_and_no_other(held):

@@ -5,7 +5,6 @@ from __future__ import annotations
 import asyncio
 import json
 import re
-from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 from starlette.testclient import TestClient
@@ -14,6 +13,7 @@ from dutyline.app.inputs import example_text
 from dutyline.app.workbench import exports
 from dutyline.app.workbench.desk import Desk
 from dutyline.web.jobs import JobAnswer
+from support import loops
 
 
 def taken(content: bytes) -> tuple[list[dict], bytes]:
@@ -126,9 +126,7 @@ def test_a_page_that_goes_away_stops_the_work_at_the_next_stage(
             await asyncio.sleep(30)  # a page that reads no further
 
     scope = {"type": "http", "asgi": {"spec_version": "2.3"}, "method": "POST"}
-    answered = asyncio.wait_for(JobAnswer(job)(scope, receive, send), 20)
-    with ThreadPoolExecutor(1) as beside:  # this thread may have a loop of its own
-        beside.submit(asyncio.run, answered).result()
+    loops.run(asyncio.wait_for(JobAnswer(job)(scope, receive, send), 20))
     assert done == ["one"]
     assert job.next() is None
     others = [desk.export(first, "plots.zip") for _ in range(exports.MOST_AT_ONCE)]

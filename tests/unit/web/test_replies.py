@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import asyncio
 import zlib
 
 import pytest
 from starlette.requests import Request
 
 from dutyline.web.replies import _far, _packed
+from support import loops
 
 LINES = [b'{"number":1}\n', b'{"number":1,"regions":{}}\n', b"x" * 100_000 + b"\n"]
 
@@ -23,7 +23,7 @@ def test_every_line_can_be_unpacked_as_soon_as_it_is_sent():
         reader = zlib.decompressobj(wbits=31)
         return [reader.decompress(piece) async for piece in _packed(lines())]
 
-    found = asyncio.run(taken())
+    found = loops.run(taken())
     assert found[: len(LINES)] == LINES
     assert b"".join(found[len(LINES) :]) == b""
 

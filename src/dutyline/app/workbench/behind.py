@@ -1,8 +1,9 @@
-"""What may follow later: in one thread, the newest state of each axis, and edits go first."""
+"""What may follow later: in one thread, in the order asked for, and edits go first."""
 
 from __future__ import annotations
 
 import threading
+from collections import deque
 from collections.abc import Callable, Hashable, Iterator
 from concurrent.futures import Future
 from contextlib import contextmanager
@@ -47,7 +48,7 @@ class Behind:
 
     def __init__(self, patience: float = PATIENCE, budget: float = BUDGET) -> None:
         self.patience, self.budget = patience, budget
-        self._waiting: dict[str, _Work] = {}
+        self._waiting: deque[_Work] = deque()
         self._running: _Work | None = None
         self._edits = 0
         self._changed = threading.Condition()
@@ -72,7 +73,7 @@ class Behind:
         Parameters
         ----------
         key : str
-            The axis; only the newest work of an axis is done.
+            The axis; an edit of it gives the work up.
         mark : hashable
             What is made: whoever asks for the same while it is under way gets the same.
         make : callable
@@ -83,11 +84,11 @@ class Behind:
             Of what was made; of None where it was given up.
         """
         with self._changed:
-            for work in (self._waiting.get(key), self._running):
-                if work is not None and (work.key, work.mark) == (key, mark) and not work.dropped:
+            for work in (*self._waiting, *filter(None, [self._running])):
+                if (work.key, work.mark) == (key, mark) and not work.dropped:
                     return work.made
-            self._drop(key)
-            work = self._waiting[key] = _Work(key, mark, make)
+            work = _Work(key, mark, make)
+            self._waiting.append(work)
             if self._thread is None:
                 self._thread = threading.Thread(target=self._run, name="behind", daemon=True)
                 self._thread.start()
@@ -95,9 +96,10 @@ class Behind:
             return work.made
 
     def _drop(self, key: str) -> None:
-        waiting = self._waiting.pop(key, None)
-        if waiting is not None and waiting.made.set_running_or_notify_cancel():
-            waiting.made.set_result(None)
+        for work in [w for w in self._waiting if w.key == key]:
+            self._waiting.remove(work)
+            if work.made.set_running_or_notify_cancel():
+                work.made.set_result(None)
         if self._running is not None and self._running.key == key:
             self._running.dropped = True
 
@@ -105,8 +107,7 @@ class Behind:
         while True:
             with self._changed:
                 self._changed.wait_for(lambda: self._waiting)
-                key = next(iter(self._waiting))
-                work = self._running = self._waiting.pop(key)
+                work = self._running = self._waiting.popleft()
             if work.made.set_running_or_notify_cancel():
                 self._make(work)
             with self._changed:
