@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
 from browser.conftest import Bench, Opened, ready, settled, started, watched
@@ -23,12 +24,46 @@ def test_first_visit(opened: Any, bench: Bench) -> None:
     assert "at 0.18" in opened.inner_text("#reads")
 
 
-def test_an_edit_follows_typing(opened: Any) -> None:
-    opened.fill("#load-mass", "45 kg")
-    settled(opened, "moving mass: 45 kg")
-    assert "45 kg" in opened.inner_text("[data-part=load]")
+LEDGER = """() => [...document.querySelectorAll('.ledger tbody')].map(
+    body => [body.querySelector('.fam').textContent.trim(),
+        ...[...body.querySelectorAll('tr[data-key]')].map(row => row.dataset.key)])"""
+
+
+def in_the_ledger(axis: Opened) -> list[list[str]]:
+    """Groups and rows as the axis has them."""
+    shown = axis.desk.page(axis.key).picture
+    assert shown is not None
+    return [[group.title, *(row.key for row in group.rows)] for group in shown.groups]
+
+
+def test_an_edit_follows_typing_and_rows_move_on_leaving(axis: Opened) -> None:
+    opened = axis.page
+    before = opened.evaluate(LEDGER)
+    assert before == in_the_ledger(axis)
+    opened.fill("#load-mass", "120 kg")
+    settled(opened, "moving mass: 120 kg")
+    assert "120 kg" in opened.inner_text("[data-part=load]")
     assert opened.evaluate("document.activeElement.id") == "load-mass"
     assert "Kept until the server stops" in opened.inner_text("#saved")
+    own = ".ledger tr[data-key='peak-torque--motor']"
+    assert opened.get_attribute(own, "class") == "short"
+    after = in_the_ledger(axis)
+    assert after != before
+    assert [sorted(g) for g in opened.evaluate(LEDGER)] == [sorted(g) for g in before]
+    assert "until you leave the field" in opened.inner_text(".r-ledger .head")
+    opened.hover(f"{own} .name")
+    opened.mouse.down()
+    assert opened.evaluate(LEDGER) != after, "what is pressed stays under the pointer"
+    opened.mouse.up()
+    opened.wait_for_function(f"wanted => JSON.stringify(({LEDGER})()) === wanted",
+                             arg=json.dumps(after, separators=(",", ":")))  # fmt: skip
+    assert opened.is_visible("[id='f-peak-torque--motor']"), "the click arrived"
+    assert "until you leave" not in opened.inner_text(".r-ledger .head")
+    opened.keyboard.press("Control+z")
+    opened.wait_for_function("() => document.querySelector('#load-mass').value === '28 kg'")
+    assert opened.evaluate(LEDGER) == before
+    assert opened.evaluate("document.activeElement.dataset.formula") == "peak-torque--motor"
+    assert opened.locator(".ledger tr[data-same], .ledger tr:empty").count() == 0
 
 
 def test_entries_with_units_are_read(opened: Any) -> None:

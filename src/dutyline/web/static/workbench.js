@@ -7,6 +7,7 @@ import { handOver } from "./hand.js";
 import { ledger, reopen } from "./ledger.js";
 import { Link } from "./link.js";
 import { morph } from "./morph.js";
+import { order } from "./order.js";
 import { phases } from "./phases.js";
 import { pins } from "./pins.js";
 import { paper } from "./print.js";
@@ -39,7 +40,8 @@ function show(reply, edit) {
   for (const [name, html] of Object.entries(reply.regions)) {
     const live = document.querySelector(`[data-region="${name}"]`);
     if (!live) continue;
-    morph(live, html);
+    if (name === "ledger" || name === "short") ordered.bring(live, html, edit);
+    else morph(live, html);
     live.setAttribute("data-digest", reply.digests?.[name] ?? "");
   }
   reopen();
@@ -47,10 +49,7 @@ function show(reply, edit) {
   if (reply.regions.cycle || reply.regions.plane) cursor.redraw();
   if (reply.regions.cycle) railed.refreshed();
   if (reply.revision !== undefined) railed.judged(reply);
-  if (reply.regions.short) {
-    sorted();
-    pinned.refreshed();
-  }
+  if (reply.regions.short) pinned.refreshed();
   beside.refreshed();
   if (reply.revision === undefined) return;
   tell("saved", reply.typing ? "Typing" : `${body.dataset.kept} ${reply.saved}`);
@@ -99,6 +98,7 @@ const railed = rail(link, cursor);
 const hand = handOver(link, escape);
 const pinned = pins(link.id);
 const beside = variants(link);
+const ordered = order();
 sorted();
 paper();
 cursor.redraw();
