@@ -4,7 +4,7 @@ import { who } from "./who.js";
 
 /**
  * @typedef {{ change?: object, to?: number, step?: "undo" | "redo", typing?: boolean, instead?: boolean,
- *             key: string, field?: HTMLElement | null, mark?: string }} Edit
+ *             key: string, field?: HTMLElement | null, mark?: string, ahead?: boolean }} Edit
  * @typedef {{ number: number, revision?: number, undo?: number | null, redo?: number | null,
  *             digests?: Record<string, string>, saved?: string, typing?: boolean, faults?: Fault[], effect?: string,
  *             regions: Record<string, string>, conflict?: string, head?: number, lines?: string[],
