@@ -12,11 +12,14 @@ import orjson
 from markupsafe import Markup
 
 from dutyline.app.workbench.desk import Page
+from dutyline.app.workbench.drafted import DraftView
 from dutyline.app.workbench.records import PartView, Picture, ShortlistView, VariantsView
 from dutyline.app.workbench.wording import bar_place, mark_word, spoken_share
 
 REGIONS = ("top", "train", "cycle", "plane", "questions", "ledger", "foot")
 """Parts of the page that follow every edit; the shortlist comes behind."""
+DRAFTED = ("top", "train", "cycle", "plane", "ledger", "short")
+"""Parts of the page of a new axis that follow every answer."""
 
 
 @cache
@@ -94,6 +97,12 @@ def _fields(part: PartView) -> str:
 def variant_regions(shown: VariantsView) -> dict[str, str]:
     """The chips of the variants and what differs between them."""
     return {name: fragment(name, variants=shown) for name in ("variants", "differences")}
+
+
+def draft_regions(shown: DraftView) -> dict[str, str]:
+    """A new axis as far as it is answered."""
+    made: Any = environment().get_template("draft.html").module
+    return {name: str(getattr(made, name)(shown)) for name in DRAFTED}
 
 
 def digest(html: str) -> str:

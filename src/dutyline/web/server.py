@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from functools import partial
 from importlib.resources import files
 from typing import Annotated, Any
@@ -15,6 +16,7 @@ from fastapi.responses import (
     RedirectResponse,
     Response,
 )
+from markupsafe import Markup
 from starlette.exceptions import HTTPException
 from starlette.requests import ClientDisconnect
 
@@ -26,6 +28,7 @@ from dutyline.app.workbench.desk import (
     MissingError,
     Page,
 )
+from dutyline.app.workbench.drafted import NAMES, draft
 from dutyline.app.workbench.mechanisms import mechanisms
 from dutyline.app.workbench.records import ShortlistView, VariantsView
 from dutyline.core.deadline import TooLongError
@@ -35,7 +38,7 @@ from dutyline.web.api import interface
 from dutyline.web.faults import fault_json
 from dutyline.web.guard import TooLargeError
 from dutyline.web.jobs import JobAnswer
-from dutyline.web.pages import fragment, whole
+from dutyline.web.pages import draft_regions, fragment, whole
 from dutyline.web.replies import Replies
 from dutyline.web.timed import computed, timed
 
@@ -44,6 +47,8 @@ LONGEST_MARK = 64
 """Characters by which a page knows its own change again."""
 LONGEST_NAME = 60
 """Characters of the name of somebody who makes changes."""
+LONGEST_ANSWER = 2_000
+"""Characters of one of five answers."""
 LONGEST_PAGE = 10_000
 """Characters of an enquiry."""
 MOST_TOLD = 20
@@ -175,17 +180,24 @@ def application(desk: Desk, first: str) -> FastAPI:
 
     @app.get("/new", include_in_schema=False)
     async def blank() -> Response:
-        return HTMLResponse(fragment("new", kinds=mechanisms()))
+        d = await computed(partial(draft, [""] * len(NAMES), desk.line))
+        html = {name: Markup(text) for name, text in draft_regions(d).items()}
+        return HTMLResponse(fragment("new", kinds=mechanisms(), d=d, html=html))
+
+    @app.post("/new/draft", include_in_schema=False)
+    async def drafted(request: Request) -> Response:
+        answers = _answers(await _body(request))
+        d = await computed(partial(draft, answers, desk.line))
+        asked = [
+            {"name": q.name, "text": q.text, "sample": q.sample, **asdict(q.heard)}
+            for q in d.questions
+        ]
+        return JSONResponse({"questions": asked, "regions": draft_regions(d)})
 
     @app.post("/new", include_in_schema=False)
     async def new(request: Request) -> Response:
         asked = await _body(request)
-        given = asked.get("answers")
-        if not isinstance(given, list) or len(given) != 5:
-            raise InputError("the request", [Fault("", "answers", "five answers are needed.")])
-        answers = [a if isinstance(a, str) else "" for a in given]
-        if any(len(a) > 2000 for a in answers):
-            raise InputError("the request", [Fault("", "answers", "an answer is a few words.")])
+        answers = _answers(asked)
         words = asked.get("words", "")
         if not isinstance(words, str) or len(words) > LONGEST_PAGE:
             read = f"a text of at most {LONGEST_PAGE} characters is needed."
@@ -275,6 +287,23 @@ async def _body(request: Request) -> dict[str, Any]:
         read = "a JSON object is needed, sent as application/json."
         raise InputError("the request", [Fault("", "", read)])
     return found
+
+
+def _answers(asked: dict[str, Any]) -> list[str]:
+    """The five answers that make an axis.
+
+    Raises
+    ------
+    InputError
+        There are others than five, or a long one.
+    """
+    given = asked.get("answers")
+    if not isinstance(given, list) or len(given) != len(NAMES):
+        raise InputError("the request", [Fault("", "answers", "five answers are needed.")])
+    answers = [a if isinstance(a, str) else "" for a in given]
+    if any(len(a) > LONGEST_ANSWER for a in answers):
+        raise InputError("the request", [Fault("", "answers", "an answer is a few words.")])
+    return answers
 
 
 def _number(given: Any) -> int | None:

@@ -15,6 +15,7 @@ from dutyline.app.workbench.asked import Change
 from dutyline.app.workbench.behind import Behind
 from dutyline.app.workbench.changes import applied
 from dutyline.app.workbench.compared import MOST_COMPARED, side_by_side
+from dutyline.app.workbench.drafted import axis_text
 from dutyline.app.workbench.effect import effect, ghosts
 from dutyline.app.workbench.exports import BusyError, Edition, Job, Jobs
 from dutyline.app.workbench.judged import Judged, Sheet, combination_of, judge, sheet_of
@@ -160,15 +161,7 @@ class Desk:
         InputError
             An answer cannot be understood; it is named with what was said of it.
         """
-        from dutyline.axis.new import ask
-
-        said: list[str] = []
-        try:
-            text = ask(iter(answers), said.append)
-        except InputError as error:
-            told = " ".join(said[-1:]).strip()
-            raise InputError("the five answers", error.faults or [Fault("", "", told)]) from None
-        text = set_value(text, "axis.enquiry", words.replace("\r\n", "\n"))
+        text = set_value(axis_text(answers), "axis.enquiry", words.replace("\r\n", "\n"))
         return self.open_text("axis.toml", text, who)
 
     def compare(self, key: str, several: Sequence[Mapping[str, str | None]]) -> CompareView:
