@@ -30,6 +30,7 @@ from dutyline.app.workbench.desk import (
 )
 from dutyline.app.workbench.drafted import NAMES, draft
 from dutyline.app.workbench.mechanisms import mechanisms
+from dutyline.app.workbench.past import MOST_CHANGES
 from dutyline.app.workbench.records import ShortlistView, VariantsView
 from dutyline.core.deadline import TooLongError
 from dutyline.core.errors import DutylineError, Fault, InputError
@@ -165,8 +166,8 @@ def application(desk: Desk, first: str) -> FastAPI:
     @app.get("/axis/{key}/revisions", include_in_schema=False)
     async def revisions(key: Id) -> Response:
         head = (await computed(desk.store.get, key)).head.number
-        rows = await computed(desk.revisions, key)
-        return HTMLResponse(fragment("revisions", rows=rows, head=head))
+        rows = await computed(desk.past, key)
+        return HTMLResponse(fragment("revisions", rows=rows, head=head, most=MOST_CHANGES))
 
     @app.post("/axis/{key}/compare", include_in_schema=False)
     async def compare(key: Id, request: Request) -> Response:
@@ -213,7 +214,7 @@ def application(desk: Desk, first: str) -> FastAPI:
         if not isinstance(given, str) or not isinstance(file, str):
             raise InputError("the request", [Fault("", "text", "the text of a file is needed.")])
         name = file.replace("\\", "/").rpartition("/")[2][:120] or "axis.toml"
-        document = await computed(partial(desk.open_text, name, given))
+        document = await computed(partial(desk.open_text, name, given, _name(asked.get("who"))))
         return JSONResponse({"axis": document.id})
 
     @app.get("/axis/{key}/file", include_in_schema=False)
@@ -342,7 +343,7 @@ def _edited(desk: Desk, key: str, asked: dict[str, Any]) -> Page | ConflictError
     mark = given if isinstance(given, str) and len(given) <= LONGEST_MARK else ""
     try:
         if move is not None:
-            return desk.move(key, base, move, mark=mark)
+            return desk.move(key, base, move, who=_name(asked.get("who")), mark=mark)
         if not isinstance(change, dict):
             raise InputError("the request", [Fault("", "change", "a change is needed.")])
         return desk.edit(

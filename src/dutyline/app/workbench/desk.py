@@ -19,6 +19,7 @@ from dutyline.app.workbench.drafted import axis_text
 from dutyline.app.workbench.effect import effect, ghosts
 from dutyline.app.workbench.exports import BusyError, Edition, Job, Jobs
 from dutyline.app.workbench.judged import Judged, Sheet, combination_of, judge, sheet_of
+from dutyline.app.workbench.past import PastView, past
 from dutyline.app.workbench.picture import picture, wrong_in
 from dutyline.app.workbench.recent import Recent
 from dutyline.app.workbench.records import (
@@ -43,16 +44,12 @@ from dutyline.store.records import (
     KeepingError,
     MissingError,
     Revision,
-    RevisionHead,
     Store,
 )
 
 __all__ = ["BusyError", "ConflictError", "Desk", "KeepingError", "MissingError", "Page"]
 
 T = TypeVar("T")
-
-MOST_TOLD = 200
-"""Revisions in a list; older ones are kept all the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -250,10 +247,10 @@ class Desk:
             self._results.stepped(key, before, what)
             return self._page(document, judged, faults)
 
-    def move(self, key: str, base: int, to: int, *, mark: str = "") -> Page:
+    def move(self, key: str, base: int, to: int, *, who: str = "", mark: str = "") -> Page:
         """Undo, redo or restore: another revision becomes the head."""
         with self.behind.edit(key):
-            document = self.store.move(key, base, to, mark=mark)
+            document = self.store.move(key, base, to, who, mark=mark)
             return self.page(document.id)
 
     def later(self, page: Page, make: Callable[[str], T | None]) -> Future[T | None]:
@@ -348,9 +345,9 @@ class Desk:
             raise MissingError("There is no such line.")
         return found
 
-    def revisions(self, key: str) -> tuple[RevisionHead, ...]:
-        """The newest revisions of a document without their texts, the newest first."""
-        return self.store.heads(key, MOST_TOLD)
+    def past(self, key: str) -> tuple[PastView, ...]:
+        """Who changed what and when, the newest first."""
+        return past(self.store, key)
 
     def _untouched(self, document: Document) -> bool:
         """True where nobody has changed it yet, and its parts are of this line."""
