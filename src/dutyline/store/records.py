@@ -84,16 +84,17 @@ class ConflictError(DutylineError):
     ) -> None:
         self.based_on = based_on
         self.head = head
+        self.mine = based_on.content.text if based_on else ""
+        """Text that would have been kept, for who knows it; else the one it was made from."""
         who, what = head.who, head.what
         if moved is not None:
             who, what = moved.who, f"revision {moved.to} took the place of {moved.left}"
         super().__init__(f"Changed elsewhere by {who or 'another window'}: {what}.")
 
-    def lines(self, mine: str) -> tuple[str, ...]:
+    def lines(self) -> tuple[str, ...]:
         """Differing lines, theirs with ``-`` and mine with ``+``."""
-        found = difflib.unified_diff(
-            self.head.content.text.splitlines(), mine.splitlines(), lineterm="", n=0
-        )
+        theirs, mine = self.head.content.text.splitlines(), self.mine.splitlines()
+        found = difflib.unified_diff(theirs, mine, lineterm="", n=0)
         return tuple(line for line in found if not line.startswith(("---", "+++", "@@")))
 
 

@@ -89,7 +89,8 @@ def test_a_late_edit_conflicts_and_changes_nothing(store: Store) -> None:
     with pytest.raises(ConflictError) as told:
         store.save(own, 1, content("mine"), "Lift", "mine")
     assert told.value.head.who == "bob"
-    assert told.value.lines("mine") == ("-theirs", "+mine")
+    told.value.mine = "mine"
+    assert told.value.lines() == ("-theirs", "+mine")
     assert store.get(own).head.content.text == "theirs"
     with pytest.raises(ConflictError):
         store.move(own, 1, 1)

@@ -60,7 +60,14 @@ def test_the_later_of_two_windows_sees_the_conflict(client: TestClient, first: s
     sent(client, first, 1, {"do": "set", "path": "load.mass", "typed": "30 kg"})
     late = sent(client, first, 1, {"do": "set", "path": "load.mass", "typed": "40 kg"})[0]
     assert late["head"] == 2
-    assert any("30 kg" in line for line in late["lines"])
+    (theirs, mine) = late["lines"]
+    assert (theirs[0], mine[0]) == ("-", "+")
+    assert '"30 kg"' in theirs
+    assert '"40 kg"' in mine
+    undo = {"number": 2, "base": 1, "to": 1}
+    (theirs, mine) = client.post(f"/axis/{first}/edit", json=undo).json()["lines"]
+    assert '"30 kg"' in theirs
+    assert '"28 kg"' in mine
 
 
 @pytest.mark.slow

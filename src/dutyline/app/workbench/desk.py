@@ -241,16 +241,25 @@ class Desk:
                 judged = replace(judged, sheet=sheet_of(content))
                 self._results.put(key, judged)
             title = judged.axis.title if judged is not None and not faults else document.title
-            document = self.store.save(
-                key, base, content, title, what, who, instead=instead, mark=mark
-            )
+            try:
+                document = self.store.save(
+                    key, base, content, title, what, who, instead=instead, mark=mark
+                )
+            except ConflictError as error:
+                error.mine = content.text
+                raise
             self._results.stepped(key, before, what)
             return self._page(document, judged, faults)
 
     def move(self, key: str, base: int, to: int, *, who: str = "", mark: str = "") -> Page:
         """Undo, redo or restore: another revision becomes the head."""
         with self.behind.edit(key):
-            document = self.store.move(key, base, to, who, mark=mark)
+            try:
+                document = self.store.move(key, base, to, who, mark=mark)
+            except ConflictError as error:
+                texts = (r.content.text for r in self.store.revisions(key) if r.number == to)
+                error.mine = next(texts, error.mine)
+                raise
             return self.page(document.id)
 
     def later(self, page: Page, make: Callable[[str], T | None]) -> Future[T | None]:

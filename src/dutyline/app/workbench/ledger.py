@@ -71,7 +71,7 @@ def _said(line: Line, mark: str, bare: bool) -> str:
     text = advice(line)
     for told in helping:
         text = text.replace(told, "")
-    return " ".join(text.split())
+    return " ".join(word for word in text.split(" ") if word)  # no-break spaces stay
 
 
 def _rests_on(line: Line, axis: Axis) -> tuple[tuple[str, str, str], ...]:

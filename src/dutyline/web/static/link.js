@@ -122,7 +122,7 @@ export class Link {
 
   /** A while without an answer; the edit is sent again under its mark, so that it is made once. */
   async #rest() {
-    this.tell("offline", "Not saved: the server does not answer. What you type is kept and sent later.");
+    this.tell("offline", "Not saved: the server does not answer. What you type is kept and sent later; the results are from before.");
     this.wait = Math.min(8000, this.wait ? 2 * this.wait : 500);
     await new Promise((done) => setTimeout(done, this.wait));
   }

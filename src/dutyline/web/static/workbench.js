@@ -14,7 +14,7 @@ import { pins } from "./pins.js";
 import { paper } from "./print.js";
 import { rail } from "./rail.js";
 import { sorted } from "./shortlist.js";
-import { conflict, escape, faults, tell } from "./strip.js";
+import { conflict, escape, faults, stale, tell } from "./strip.js";
 import { statuses } from "./status.js";
 import { openAgain } from "./train.js";
 import { variants } from "./variants.js";
@@ -34,6 +34,7 @@ const earlier = new Earlier(link);
 /** @type {typeof tell} */
 function told(state, text) {
   if (state === "refused") backToKept();
+  if (state === "offline" && link.queue.some((edit) => edit.change)) stale(true);
   tell(state, text);
 }
 
