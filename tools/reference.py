@@ -140,7 +140,7 @@ def _field_row(field: Field, taken: str = "") -> list[str]:
     shown = ", ".join(f"`{c}`" for c in field.choices) or taken or field.takes
     meaning = field.meaning if field.used else f"{field.meaning} Read and kept, not yet used."
     names = ", ".join(f"`{n}`" for n in (field.name, *field.aliases))
-    return [names, shown, needed, ", ".join(field.kinds), field.typical, meaning]
+    return [names, shown, needed, ", ".join(field.kinds), field.usual(), meaning]
 
 
 def _section(section: Section) -> list[str]:

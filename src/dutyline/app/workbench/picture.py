@@ -14,6 +14,7 @@ from dutyline.app.workbench.records import Picture, QuestionView, Wrong
 from dutyline.app.workbench.shortlist import names_of
 from dutyline.axis.edit_variants import typed_at
 from dutyline.axis.model import Axis
+from dutyline.axis.unusual import outlying
 from dutyline.core.errors import Fault
 from dutyline.core.version import VERSION
 from dutyline.report.sections.answer import answer, duty_figure
@@ -72,7 +73,7 @@ def picture(
             groups=groups(verdict),
             checks=len(counted(verdict)),
             cautions=cautions(verdict).items,
-            notes=tuple(axis.notes),
+            notes=tuple(n for n in axis.notes if n not in outlying(axis.notes)),
             foot=_foot(axis),
             version=f"dutyline {VERSION}",
             checksum=axis.checksum[:8],

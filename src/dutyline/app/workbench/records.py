@@ -41,6 +41,8 @@ class FieldView:
     stated: bool = True
     measurable: bool = False
     """True for a value that has a status and a note of its own."""
+    odd: str = ""
+    """The caution on a value outside of its usual range."""
 
     @property
     def key(self) -> str:
@@ -153,6 +155,12 @@ class PhaseView:
     last: bool = False
     fault: str = ""
     """Why it cannot be used as it stands."""
+
+    @property
+    def told(self) -> tuple[FieldView, ...]:
+        """Fields of which something has to be said under the row."""
+        every = (self.time, self.distance, self.carry, *self.also)
+        return tuple(f for f in every if f is not None and f.odd)
 
 
 @dataclass(frozen=True, slots=True)
