@@ -9,6 +9,7 @@ from dutyline.app.inputs import example_file
 from dutyline.app.workbench.desk import Desk
 from dutyline.catalogue.library import demo_line
 from dutyline.store.memory import MemoryStore
+from support.nudges import NUDGES, STEPPED
 
 
 def test_first_visit(opened: Any, bench: Bench) -> None:
@@ -250,6 +251,13 @@ def test_the_keyboard_alone_does(opened: Any) -> None:
     settled(opened, "pitch: 9 mm")
     opened.keyboard.press("Escape")
     settled(opened, "pitch: 8 mm")
+    opened.fill("#mechanism-pitch", "(5 + 3) mm")
+    opened.evaluate("document.activeElement.setSelectionRange(2, 2)")
+    opened.keyboard.press("ArrowUp")
+    settled(opened, "pitch: (6 + 3) mm")
+    assert opened.evaluate("document.activeElement.selectionStart") == 2
+    stepped = opened.evaluate(STEPPED, [list(case) for case in NUDGES])
+    assert dict(zip(NUDGES, stepped, strict=True)) == {case: case[2] for case in NUDGES}
     opened.focus(".ledger button.name")
     opened.keyboard.press("ArrowDown")
     first = opened.evaluate("document.activeElement.dataset.formula")
