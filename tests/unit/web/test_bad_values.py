@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from dutyline.app.records_json import verdict_json
 from dutyline.app.workbench.desk import Desk
 from dutyline.app.workbench.judged import combination_of
@@ -76,4 +78,23 @@ def test_an_unusual_value_of_a_phase_is_told_under_its_row() -> None:
     assert [f.path for f in up.told] == ["phase.up.accel_share"]
     html = regions(page)["cycle"]
     assert up.told[0].odd.startswith("Unusual acceleration share of the motion up: 0.04;")
-    assert f'<p class="odd" id="cell-{up.told[0].key}-o" role="status">{up.told[0].odd}' in html
+    assert f'<p class="odd" id="also-{up.told[0].key}-o" role="status">{up.told[0].odd}' in html
+
+
+def test_two_readings_are_asked_in_questions_and_phases_too() -> None:
+    desk = Desk(MemoryStore(), demo_line())
+    key = desk.open_example().id
+    assert desk.page(key).picture is not None
+    path = desk.page(key).picture.questions[0].path  # type: ignore[union-attr]
+    desk.edit(key, 1, {"do": "set", "path": path, "typed": "1,250 N"})
+    page = desk.edit(key, 2, {"do": "set", "path": "phase.up.time", "typed": "1,250 s"})
+    assert page.picture is not None
+    asked, up = page.picture.questions[0], page.picture.phases[0]
+    assert (asked.typed, asked.meanings) == ("1,250 N", ("1.250 N", "1250 N"))
+    assert [f.meanings for f in up.told] == [("1.250 s", "1250 s")]
+    made = regions(page)
+    for region, field in (("questions", "q-1"), ("cycle", f"cell-{up.told[0].key}")):
+        buttons = re.findall(rf'data-meant="([^"]+)" data-for="{field}"', made[region])
+        assert len(buttons) == 2, region
+        assert f'aria-describedby="{field}-e"' in made[region]
+        assert f'id="{field}-e"' in made[region]

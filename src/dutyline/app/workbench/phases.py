@@ -120,6 +120,7 @@ class _Row:
             hint=hint(field, known.usual if known else ""),
             choices=choices(field),
             fault=wrong.said,
+            meanings=wrong.meanings,
             stated=bool(typed),
             odd=known.unusual if known and not wrong.typed else "",
         )

@@ -160,7 +160,12 @@ class PhaseView:
     def told(self) -> tuple[FieldView, ...]:
         """Fields of which something has to be said under the row."""
         every = (self.time, self.distance, self.carry, *self.also)
-        return tuple(f for f in every if f is not None and f.odd)
+        return tuple(f for f in every if f is not None and (f.odd or f.fault))
+
+    @property
+    def asked(self) -> bool:
+        """Whether an entry of it has two readings."""
+        return any(f.meanings for f in self.told)
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,6 +195,11 @@ class QuestionView:
     effect: str
     path: str
     used: str
+    typed: str = ""
+    """An answer that cannot be used, as it stands in the file."""
+    fault: str = ""
+    """Why it cannot."""
+    meanings: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

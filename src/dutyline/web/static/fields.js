@@ -1,7 +1,7 @@
 // @ts-check
 // Fields: while typing what can be read is sent; on leaving whatever stands there.
+import { typedOn } from "./complaint.js";
 import { nudged } from "./nudge.js";
-import { typedOn } from "./strip.js";
 
 /** @typedef {import("./link.js").Link} Link */
 
@@ -45,7 +45,7 @@ export function fields(link) {
   document.addEventListener("input", (event) => {
     const field = event.target;
     if (!(field instanceof HTMLInputElement) || !field.dataset.path) return;
-    typedOn();
+    typedOn(field);
     clearTimeout(typing);
     typing = setTimeout(() => edited(field, true), TYPING);
   });
@@ -93,6 +93,7 @@ export function fields(link) {
       const asked = document.getElementById(String(meant.dataset.for));
       if (asked instanceof HTMLInputElement) {
         asked.value = String(meant.dataset.meant);
+        asked.closest("details")?.setAttribute("open", "");
         asked.focus();
         edited(asked, false);
         link.owner = null;
