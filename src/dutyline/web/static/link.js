@@ -9,7 +9,7 @@ import { who } from "./who.js";
  *             digests?: Record<string, string>, saved?: string, typing?: boolean, faults?: Fault[], effect?: string,
  *             regions: Record<string, string>, conflict?: string, head?: number, lines?: string[],
  *             error?: string }} Reply
- * @typedef {{ place: string, field: string, read: string, remedy: string }} Fault
+ * @typedef {{ place: string, field: string, read: string, remedy: string, meanings?: string[] }} Fault
  */
 
 export class Link {
