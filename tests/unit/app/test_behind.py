@@ -8,7 +8,7 @@ from concurrent.futures import Future
 import pytest
 
 from dutyline.app.workbench.behind import Behind
-from dutyline.app.workbench.recent import Recent
+from dutyline.core.recent import Recent
 from dutyline.core.deadline import TooLongError, in_time
 from dutyline.core.errors import Fault, InputError
 

@@ -19,7 +19,7 @@ from dutyline.app.workbench.effect import effect, ghosts
 from dutyline.app.workbench.exports import BusyError, Edition, Job, Jobs
 from dutyline.app.workbench.judged import Judged, Sheet, combination_of, judge, sheet_of
 from dutyline.app.workbench.picture import picture, wrong_in
-from dutyline.app.workbench.recent import Recent
+from dutyline.core.recent import Recent
 from dutyline.app.workbench.records import (
     CompareView,
     Picture,
