@@ -143,6 +143,11 @@ def application(desk: Desk, first: str) -> FastAPI:
         made = partial(_edited, desk, key, asked)
         return await replies.answer(request, made, _number(asked.get("number")), asked.get("have"))
 
+    @app.post("/axis/{key}/ahead", include_in_schema=False)
+    async def ahead(key: Id, request: Request) -> Response:
+        await computed(partial(_ahead, desk, key, await _body(request)))
+        return Response(status_code=204)
+
     @app.post("/axis/{key}/export/{what}", include_in_schema=False)
     async def export(key: Id, what: Annotated[str, Path(pattern=r"^[a-z.-]{1,40}$")]) -> Response:
         return JobAnswer(await computed(partial(desk.export, key, what)))
@@ -302,6 +307,12 @@ def _name(given: Any) -> str:
         read = f"a name of at most {LONGEST_NAME} characters is needed."
         raise InputError("the request", [Fault("", "who", read)])
     return " ".join(given.split())
+
+
+def _ahead(desk: Desk, key: str, asked: dict[str, Any]) -> None:
+    base, change = _number(asked.get("base")), asked.get("change")
+    if base is not None and isinstance(change, dict):
+        desk.ahead(key, base, change, instead=asked.get("instead") is True)
 
 
 def _edited(desk: Desk, key: str, asked: dict[str, Any]) -> Page | ConflictError:

@@ -46,6 +46,9 @@ export function fields(link) {
     if (!(field instanceof HTMLInputElement) || !field.dataset.path) return;
     typedOn();
     clearTimeout(typing);
+    if (field.value.trim() !== field.defaultValue) {
+      link.ahead({ do: "set", path: field.dataset.path, typed: field.value.trim() }, link.owner === field);
+    }
     typing = setTimeout(() => edited(field, true), TYPING);
   });
 
