@@ -35,7 +35,7 @@ from dutyline.web.api import interface
 from dutyline.web.faults import fault_json
 from dutyline.web.guard import TooLargeError
 from dutyline.web.jobs import JobAnswer
-from dutyline.web.pages import fragment, whole
+from dutyline.web.pages import fragment, regions, whole
 from dutyline.web.replies import Replies
 from dutyline.web.timed import computed, timed
 
@@ -312,7 +312,7 @@ def _name(given: Any) -> str:
 def _ahead(desk: Desk, key: str, asked: dict[str, Any]) -> None:
     base, change = _number(asked.get("base")), asked.get("change")
     if base is not None and isinstance(change, dict):
-        desk.ahead(key, base, change, instead=asked.get("instead") is True)
+        desk.ahead(key, base, change, instead=asked.get("instead") is True, show=regions)
 
 
 def _edited(desk: Desk, key: str, asked: dict[str, Any]) -> Page | ConflictError:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import Future
 from dataclasses import dataclass, field, replace
-from functools import partial
 from pathlib import Path
 from typing import TypeVar
 
@@ -270,13 +269,23 @@ class Desk:
             self._results.stepped(key, before, what)
             return self._page(document, judged, faults)
 
-    def ahead(self, key: str, base: int, change: Change, *, instead: bool = False) -> None:
+    def ahead(
+        self,
+        key: str,
+        base: int,
+        change: Change,
+        *,
+        instead: bool = False,
+        show: Callable[[Page], object] = id,
+    ) -> None:
         """A change that is likely to be asked for soon: work it out where nobody waits for more.
 
         Parameters
         ----------
         key, base, change, instead
             As of :meth:`edit`.
+        show : callable
+            What is done with the page that would come of it.
 
         Raises
         ------
@@ -285,14 +294,21 @@ class Desk:
         MissingError
             There is no such document.
         """
-        head = self.store.get(key).head
-        if self.behind.edited or head.number != base:
+        document = self.store.get(key)
+        head = document.head.content
+        if self.behind.edited or document.head.number != base:
             return
-        content, what = applied(head.content, whole(change, self._results.good(key)))
-        if content == head.content or not content.parts.get("motor"):
+        content, what = applied(head, whole(change, self._results.good(key)))
+        if content == head or not content.parts.get("motor"):
             return
-        guess = Guess(key, head.content, change, content, what)
-        self._ahead.begin(guess, partial(self._drawn_ahead, guess, instead))
+        guess = Guess(key, head, change, content, what)
+
+        def made() -> Drawn:
+            drawn = self._drawn_ahead(guess, instead)
+            show(Page(document, drawn.picture, ghosts=dict(drawn.moved)))
+            return drawn
+
+        self._ahead.begin(guess, made)
 
     def _drawn_ahead(self, guess: Guess, instead: bool) -> Drawn:
         with self.behind.pause():
