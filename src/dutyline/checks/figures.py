@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import cached_property, partial
 
 import numpy as np
@@ -150,7 +150,10 @@ class Figures:
         }
         curves = {n: (b.speed, b.torque) for n, b in shelves.items() if b is not None}
         warm = _or_none(self.winding["time_to_warm"][k])
-        courses = {"heat": partial(heat_course, trial, k, warm), "bus": partial(bus_course, trial, k)}
+        courses: dict[str, Callable[[], object]] = {
+            "heat": partial(heat_course, trial, k, warm),
+            "bus": partial(bus_course, trial, k),
+        }
         return Later({"boundaries": curves, "output": trial.out}, courses)
 
 

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
 from dutyline.axis.model import Axis
 from dutyline.catalogue.assumed_words import path_of
@@ -57,7 +57,7 @@ def margin_of(demand: Array, limit: Array) -> Array:
     return np.where(np.isnan(demand) | np.isnan(limit), np.nan, margin)
 
 
-def state_of(margin: Array, required: ArrayLike) -> NDArray[np.int8]:
+def state_of(margin: Array, required: Array | float) -> NDArray[np.int8]:
     """Index into :data:`STATES` for margins and what is required of them."""
     state = np.full(np.shape(margin), MEETS, dtype=np.int8)
     state[margin < required - TOLERANCE] = SHORT

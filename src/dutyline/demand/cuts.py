@@ -165,8 +165,9 @@ def _cut_at_sign_change(
 ) -> list[Piece]:
     """Cut where the effort through a contact changes its sign; the last one is the shaft.
 
-    ``state`` is that of the pieces at their Gauss points. Pieces at rest are cut where the effort without friction does so at the shaft, and with
-    ``held``, alone, where friction as the policy takes it changes the sign at any contact.
+    ``state`` is that of the pieces at their Gauss points. Pieces at rest are cut where the effort
+    without friction does so at the shaft, and with ``held``, alone, where friction as the policy
+    takes it changes the sign at any contact.
     """
     last = contact == state.contacts.shape[0]
     effort = _effort(contact, state).reshape(len(pieces), -1)

@@ -20,7 +20,6 @@ from dutyline.app.workbench.effect import effect, ghosts
 from dutyline.app.workbench.exports import BusyError, Edition, Job, Jobs
 from dutyline.app.workbench.judged import Judged, Sheet, combination_of, judge, sheet_of
 from dutyline.app.workbench.picture import picture, wrong_in
-from dutyline.core.recent import Recent
 from dutyline.app.workbench.records import (
     CompareView,
     Picture,
@@ -35,6 +34,7 @@ from dutyline.axis import edit_phases
 from dutyline.axis.edit import set_value
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.errors import Fault, InputError
+from dutyline.core.recent import Recent
 from dutyline.selection.search import select
 from dutyline.store.records import (
     ConflictError,
