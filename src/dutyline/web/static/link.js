@@ -70,6 +70,21 @@ export class Link {
     this.paused = false;
   }
 
+  /**
+   * What is being typed, told before it is sent, so that its answer may be there by then. Nothing
+   * is kept of it, and it does not matter whether it arrives.
+   * @param {object} change
+   * @param {boolean} again
+   */
+  ahead(change, again) {
+    if (this.pending || this.paused || this.wait) return;
+    fetch(`/axis/${this.id}/ahead`, {
+      method: "POST",
+      headers: { "content-type": "application/json" },
+      body: JSON.stringify({ base: this.revision, change, instead: again && this.kept }),
+    }).catch(() => undefined);
+  }
+
   get pending() {
     return this.queue.length > 0 || this.busy;
   }
