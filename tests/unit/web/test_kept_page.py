@@ -28,7 +28,7 @@ def test_all_kept_axes_are_listed_the_one_changed_last_first() -> None:
     assert "<b>1</b>" not in page
     rows = [" ".join(html.unescape(re.sub(r"<[^>]+>", " ", r)).split()) for r in page.split("<tr>")]
     when = f"{desk.store.get(first).changed:%Y-%m-%d %H:%M}"
-    assert rows[2] == f"Lift <b>1</b> {when} mass: 2 kg & more bob 2"
+    assert rows[2] == f"Lift <b>1</b> lift.toml {when} mass: 2 kg & more bob 2"
     assert "this computer" in rows[3]
     assert "<script" not in page
 
