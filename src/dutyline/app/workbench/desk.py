@@ -8,9 +8,9 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
-from dutyline.app.advise import advise
 from dutyline.app.inputs import example_file
 from dutyline.app.keeping import origin_of
+from dutyline.app.workbench.afterwards import Afterwards
 from dutyline.app.workbench.ahead import Ahead
 from dutyline.app.workbench.asked import Change
 from dutyline.app.workbench.behind import Behind
@@ -31,14 +31,12 @@ from dutyline.app.workbench.records import (
     VariantsView,
 )
 from dutyline.app.workbench.results import Results
-from dutyline.app.workbench.shortlist import looked_at, names_of, shortlist
-from dutyline.app.workbench.variants import judged_variants, variants, whole
+from dutyline.app.workbench.shortlist import names_of
+from dutyline.app.workbench.variants import whole
 from dutyline.axis import edit_phases
 from dutyline.axis.edit import set_value
 from dutyline.catalogue.parts import ProductLine
-from dutyline.core.errors import Fault, InputError
-from dutyline.core.recent import Recent
-from dutyline.selection.search import select
+from dutyline.core.errors import Fault
 from dutyline.store.records import (
     ConflictError,
     Content,
@@ -72,9 +70,7 @@ class Desk:
         self.behind = Behind()
         self._results = Results(store, line)
         self._ahead = Ahead(self._results, self.behind, line)
-        self._advice: Recent[tuple[Judged, Judged]] = Recent()
-        self._lists: Recent[tuple[Sheet, ShortlistView]] = Recent()
-        self._beside: Recent[tuple[Content, VariantsView]] = Recent()
+        self._after = Afterwards(store, line, self._results)
 
     def open_example(self, name: str = "lift") -> Document:
         """A solved example: the kept one while nobody has changed it, else a new document."""
@@ -126,9 +122,7 @@ class Desk:
         here = judged.verdict.combination
         content = Content(file, text, names_of(here))
         document = self.store.create(judged.axis.title, content, who, origin)
-        assert judged.shortlist is not None
-        with judged.axis.reader.served():
-            self._lists.put(document.id, (judged.sheet, shortlist(judged.shortlist, here)))
+        self._after.found(document.id, judged)
         self._results.put(document.id, replace(judged, sheet=sheet_of(content), shortlist=None))
         return document
 
@@ -305,20 +299,7 @@ class Desk:
 
     def shortlist(self, key: str) -> ShortlistView | None:
         """Candidates for the axis as it stands; None while it cannot be used."""
-        judged, faults = self._results.judged(key, self.store.get(key).head.content)
-        if judged is None or faults:
-            return None
-        any_parts, here = replace(judged.sheet, combination=None), judged.verdict.combination
-        held = self._lists.get(key)
-        if held is not None and held[0] == any_parts:
-            return looked_at(held[1], here)
-        try:
-            with judged.axis.reader.served():
-                found = shortlist(select(judged.axis, self.line), here)
-        except InputError:
-            return None
-        self._lists.put(key, (any_parts, found))
-        return found
+        return self._after.shortlist(key)
 
     def variants(self, key: str) -> VariantsView:
         """The file and its variants as they stand, with what differs.
@@ -328,25 +309,11 @@ class Desk:
         MissingError
             There is no such document.
         """
-        content = self.store.get(key).head.content
-        good = self._results.good(key)
-        here = good if good is not None and good.sheet == sheet_of(content) else None
-        held = self._beside.get(key)
-        if held is None or held[0] != content:
-            held = content, variants(content, judged_variants(content, here, self.line))
-            self._beside.put(key, held)
-        return held[1]
+        return self._after.variants(key)
 
     def advised(self, key: str) -> Picture | None:
         """The page with what would make failing lines pass; None where nothing is to be told."""
-        judged = self._results.good(key)
-        if judged is None or judged.verdict.verdict == "meets":
-            return None
-        held = self._advice.get(key)
-        if held is None or held[0] is not judged:
-            held = judged, replace(judged, verdict=advise(judged.verdict))
-            self._advice.put(key, held)
-        return picture(held[1])
+        return self._after.advised(key)
 
     def export(self, key: str, what: str) -> Job:
         """A file to hand over, on its way; see :mod:`dutyline.app.workbench.exports`.
