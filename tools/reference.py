@@ -37,6 +37,7 @@ from dutyline.report.figures.sketch import sketch
 
 sys.path[:0] = [str(Path(__file__).resolve().parent)]
 from check_tests import tests_by_check  # noqa: E402  the folder has to be known first
+from entries_part import entries_part  # noqa: E402
 from limits_page import limits_page  # noqa: E402
 from mapping_page import mapping_page  # noqa: E402
 
@@ -140,7 +141,7 @@ def _field_row(field: Field, taken: str = "") -> list[str]:
     shown = ", ".join(f"`{c}`" for c in field.choices) or taken or field.takes
     meaning = field.meaning if field.used else f"{field.meaning} Read and kept, not yet used."
     names = ", ".join(f"`{n}`" for n in (field.name, *field.aliases))
-    return [names, shown, needed, ", ".join(field.kinds), field.typical, meaning]
+    return [names, shown, needed, ", ".join(field.kinds), field.usual(), meaning]
 
 
 def _section(section: Section) -> list[str]:
@@ -158,7 +159,7 @@ def fields() -> str:
         "quantity has no unit, or a table `{ value, status, note, range }`. `-`, `_`, spaces and "
         "letter case are equal in names. *assumed* defaults appear in every result that used them."
     )
-    parts = [MADE, "", "# Fields of the axis file", "", intro]
+    parts = [MADE, "", "# Fields of the axis file", "", intro, *entries_part(table)]
     for section in (*SECTIONS.values(), *NESTED.values()):
         parts += _section(section)
     return "\n".join(parts) + "\n"

@@ -10,6 +10,7 @@ from dutyline.app.inputs import example_file
 from dutyline.app.workbench.desk import Desk
 from dutyline.catalogue.library import demo_line
 from dutyline.store.memory import MemoryStore
+from support.nudges import NUDGES, STEPPED
 
 
 def test_first_visit(opened: Any, bench: Bench) -> None:
@@ -341,6 +342,13 @@ def test_the_keyboard_alone_does(opened: Any) -> None:
     settled(opened, "pitch: 9 mm")
     opened.keyboard.press("Escape")
     settled(opened, "pitch: 8 mm")
+    opened.fill("#mechanism-pitch", "(5 + 3) mm")
+    opened.evaluate("document.activeElement.setSelectionRange(2, 2)")
+    opened.keyboard.press("ArrowUp")
+    settled(opened, "pitch: (6 + 3) mm")
+    assert opened.evaluate("document.activeElement.selectionStart") == 2
+    stepped = opened.evaluate(STEPPED, [list(case) for case in NUDGES])
+    assert dict(zip(NUDGES, stepped, strict=True)) == {case: case[2] for case in NUDGES}
     opened.focus(".ledger button.name")
     opened.keyboard.press("ArrowDown")
     first = opened.evaluate("document.activeElement.dataset.formula")
@@ -452,10 +460,25 @@ def test_a_status_is_chosen_by_keys_and_noted(axis: Opened) -> None:
 
 
 def test_two_readings_are_asked_in_the_field(axis: Opened) -> None:
+    """While typing after a rest, and on leaving; in the train, in a question, in a phase."""
     page = axis.page
     page.fill("#load-mass", "1,250 kg")
+    page.wait_for_selector("#load-mass-a button")
+    assert axis.text.count("1,250") == 0
+    assert page.evaluate("document.activeElement.id") == "load-mass"
     page.press("#load-mass", "Enter")
-    page.click("button[data-meant='1.250 kg']")
-    settled(page, "1.250 kg")
-    assert page.locator("button[data-meant]").count() == 0
+    page.wait_for_selector(".strip.bad")
+    for field in ("#load-mass", "#q-1", "#cell-phase-up-time"):
+        unit = {"#load-mass": "kg", "#q-1": "N"}.get(field, "s")
+        page.fill(field, f"1,250 {unit}")
+        page.press(field, "Enter")
+        page.wait_for_selector(f"{field}-a button")
+        assert page.locator(f"{field}-a button").all_inner_texts() == [
+            f"1.250 {unit}",
+            f"1250 {unit}",
+        ]
+        assert field[1:] + "-e" in page.get_attribute(field, "aria-describedby")
+        page.click(f"{field}-a button >> nth=0")
+        settled(page, f"1.250 {unit}")
+        assert page.locator("button[data-meant]").count() == 0
     assert page.is_hidden("#load-mass-e")

@@ -4,6 +4,7 @@ import math
 
 from dutyline.axis.model import MAIN, Axis, Input, Question
 from dutyline.axis.remarks import UNJUDGED
+from dutyline.axis.unusual import outlying
 from dutyline.catalogue.assumed_words import in_words as assumed_words
 from dutyline.checks.asking import needed_by, wanted
 from dutyline.checks.records import Combination, Line, Verdict
@@ -48,10 +49,10 @@ __all__ = [
     "shares_nothing",
     "state_word",
     "tightest_line",
-    "unjudged",
     "verdict_mass",
     "verdict_sentence",
     "wanted",
+    "warned",
     "when",
 ]
 
@@ -64,6 +65,7 @@ def verdict_mass(verdict: Verdict) -> float | None:
     return mass if math.isfinite(mass) else None
 
 
-def unjudged(axis: Axis) -> tuple[str, ...]:
-    """What the notes of an axis say of limits and wishes that no check judges."""
-    return tuple(note for note in axis.notes if note.startswith(UNJUDGED))
+def warned(axis: Axis) -> tuple[str, ...]:
+    """What the notes of an axis say of wishes that no check judges, and of unusual values."""
+    wishes = (note for note in axis.notes if note.startswith(UNJUDGED))
+    return (*wishes, *outlying(axis.notes))

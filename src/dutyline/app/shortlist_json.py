@@ -41,4 +41,5 @@ def shortlist_json(shortlist: Shortlist) -> Json:
         "off_the_mains": shortlist.off_the_mains or None,
         "rejected": [rejection_json(rejection) for rejection in shortlist.rejected],
         "questions": [question_json(question) for question in shortlist.axis.questions],
+        "notes": list(shortlist.axis.notes),
     }

@@ -21,7 +21,8 @@ KINDS = ("move", "dwell", "run")
 LONGEST_NAME = 60
 _SECTION = SECTIONS["phase"]
 _WAYS = ("by", "to", "turns")
-_UNIT = re.compile(r"[^\d\s.,+\-\u2212].*$")
+_UNIT = re.compile(r"(?!x ?[0-9(])[A-Za-z°'\"][^\s)]*")
+"""The first unit of an entry, arithmetic or not."""
 
 Row = dict[str, Any]
 

@@ -115,8 +115,8 @@ def _bare(raw: Any) -> bool:
 
 def sample(field: Field, linear: bool) -> str:
     """How the field may be written, as a remedy; empty where a sample says nothing."""
-    if field.typical:
-        return f"Usual: {field.typical}."
+    if said := field.usual(linear):
+        return f"Usual: {said}."
     if field.takes == "points":
         return POINTS
     if field.takes == "samples":
@@ -157,13 +157,12 @@ def _limit(si: float, unit: str) -> str:
 
 
 def _limit_remedy(field: Field, si: float) -> str:
-    if field.typical:
-        return f"Usual: {field.typical}."
     if si < 0.0 and (field.above == 0.0 or field.least == 0.0):
         return "Leave out the minus sign; directions are stated elsewhere."
     if field.most == 1.0 and 1.0 < si <= 100.0:
         return f'Write "{si:g} %" if percent is meant.'
-    return "Check the number and its unit."
+    said = field.usual()
+    return f"Usual: {said}." if said else "Check the number and its unit."
 
 
 def _write(field: Field, kind: str) -> str:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dutyline.axis.forms import Field, Section
+from dutyline.axis.typical import ranged
 
 # One field in two lines reads better than in ten.
 # fmt: off
 
-DUTY = Section(
+DUTY = ranged(Section(
     "duty",
     "Duty",
     "How often and how long the axis works.",
@@ -23,9 +24,9 @@ DUTY = Section(
         Field("stops", "1", "Emergency stops a year", "Emergency stops of a year.",
               default="100", assumed=True, least=0.0),
     ),
-)
+))
 
-STOP = Section(
+STOP = ranged(Section(
     "stop",
     "Brake and stopping",
     "Facts about the brake and about stopping.",
@@ -42,9 +43,9 @@ STOP = Section(
         Field("coil", "name", "Brake coil", "What quenches the coil when switched off.",
               default="varistor", choices=("varistor", "diode")),
     ),
-)
+))
 
-SITE = Section(
+SITE = ranged(Section(
     "site",
     "Site and wishes",
     "Mains, surroundings, people.",
@@ -64,8 +65,9 @@ SITE = Section(
               "theta_a", default="40 degC", assumed=True, least=-60.0, most=200.0),
         Field("altitude", "length", "Altitude", "Height above the sea.", "h", default="1000 m",
               assumed=True, least=-500.0, most=9000.0),
-        Field("plate", "area", "Mounting plate", "Area of the plate that carries the motor.",
-              above=0.0, typical="the test plate of the motor"),
+        Field("plate", "area", "Mounting plate",
+              "Area of the plate that carries the motor; else that of the motor's test.",
+              above=0.0),
         Field("enclosed", "flag", "Enclosed", "Whether the motor sits in an enclosure.",
               default="no", assumed=True),
         Field("protection", "text", "Protection", "Protection class needed.", default="IP54",
@@ -73,9 +75,9 @@ SITE = Section(
         Field("people_near", "flag", "People near", "Whether people may be near or beneath.",
               default="yes", assumed=True),
     ),
-)
+))
 
-REQUIRE = Section(
+REQUIRE = ranged(Section(
     "require",
     "Site and wishes",
     "What must come out.",
@@ -102,7 +104,7 @@ REQUIRE = Section(
               assumed=True, choices=("bus", "pulse", "analogue"), aliases=("command_by",)),
         Field("unit", "travel", "Unit", "Smallest step of the command.", above=0.0),
     ),
-)
+))
 
 CHOOSE = Section(
     "choose",
@@ -123,7 +125,7 @@ CHOOSE = Section(
     ),
 )
 
-CONTROL = Section(
+CONTROL = ranged(Section(
     "control",
     "Control",
     "Settings of the loops.",
@@ -139,9 +141,9 @@ CONTROL = Section(
         Field("damping", "1", "Damping", "Damping ratio of the first resonance.",
               default="0.03", assumed=True, above=0.0, most=1.0),
     ),
-)
+))
 
-GUIDE = Section(
+GUIDE = ranged(Section(
     "guide",
     "Guide",
     "Data of the linear guide.",
@@ -163,9 +165,9 @@ GUIDE = Section(
         Field("drive_at", "length", "Drive at", "Line of the drive from that middle.",
               count=(2, 2)),
     ),
-)
+))
 
-ACCURACY = Section(
+ACCURACY = ranged(Section(
     "accuracy",
     "Accuracy",
     "Data of the accuracy budget.",
@@ -186,9 +188,9 @@ ACCURACY = Section(
         Field("scatter", "travel", "Scatter", "Standard deviations of random parts.",
               count=(1, 50), least=0.0),
     ),
-)
+))
 
-CABLE = Section(
+CABLE = ranged(Section(
     "cable",
     "Cable",
     "Cable between drive and motor.",
@@ -200,9 +202,9 @@ CABLE = Section(
         Field("bend_radius", "length", "Bend radius", "Radius of the cable chain.", above=0.0,
               used=False),
     ),
-)
+))
 
-CABINET = Section(
+CABINET = ranged(Section(
     "cabinet",
     "Cabinet",
     "Electrical surroundings.",
@@ -231,7 +233,7 @@ CABINET = Section(
               "Peak power of the other axes on the shared bus, at the same instant.",
               default="0 W", least=0.0),
     ),
-)
+))
 
 RESERVES: tuple[str, ...] = (
     "peak-torque", "continuous-use", "continuous-use-plain", "winding-temperature",

@@ -12,6 +12,7 @@ from dutyline.axis.forms import (
     Field,
     Section,
 )
+from dutyline.axis.typical import ranged
 
 # One field in two lines reads better than in ten.
 # fmt: off
@@ -24,7 +25,7 @@ _WEB = ("winder", "feed-rolls")
 _UPRIGHT = pi / 2.0
 _ROUND = ("cylinder", "ring", "cone", "sphere")
 
-AXIS = Section(
+AXIS = ranged(Section(
     "axis",
     "Axis",
     "Name of the axis and the words that belong to it.",
@@ -43,11 +44,11 @@ AXIS = Section(
               "Mark in the numbers of results; inputs take both. JSON keeps the point.",
               default="point", choices=("point", "comma")),
         Field("gravity", "acceleration", "Gravity", "Acceleration of free fall at the place.",
-              "g", default="9.80665 m/s^2", above=0.0, typical="9.78 to 9.83 m/s^2"),
+              "g", default="9.80665 m/s^2", above=0.0),
     ),
-)
+))
 
-PAYLOAD = Section(
+PAYLOAD = ranged(Section(
     "payload",
     "Payload",
     "Something carried in some phases only.",
@@ -67,9 +68,9 @@ PAYLOAD = Section(
               least=0.0, kinds=_LINEAR),
     ),
     nested=True,
-)
+))
 
-BODY = Section(
+BODY = ranged(Section(
     "body",
     "Body",
     "A simple solid that adds to mass and inertia.",
@@ -102,9 +103,9 @@ BODY = Section(
     ),
     selector="shape",
     nested=True,
-)
+))
 
-LOAD = Section(
+LOAD = ranged(Section(
     "load",
     "Load",
     "What is moved and what resists it.",
@@ -121,11 +122,11 @@ LOAD = Section(
               of="body", aliases=("bodies",)),
         Field("incline", "angle", "Slope", "Direction of + travel above the horizontal.", "alpha",
               default="90 deg", kinds=("hoist",), aliases=("inclination", "slope"),
-              least=-_UPRIGHT, most=_UPRIGHT, typical="-90 to 90 deg"),
+              least=-_UPRIGHT, most=_UPRIGHT),
         Field("incline", "angle", "Slope", "Direction of + travel above the horizontal.", "alpha",
               default="0 deg", assumed=True,
               kinds=(*_GUIDED, "conveyor"), aliases=("inclination", "slope"),
-              least=-_UPRIGHT, most=_UPRIGHT, typical="-90 to 90 deg"),
+              least=-_UPRIGHT, most=_UPRIGHT),
         Field("arm", "length", "Arm", "Centre of mass from the axis of rotation.", "l",
               default="0 mm", kinds=_ROTARY, least=0.0),
         Field("angle", "angle", "Angle of the mass",
@@ -133,8 +134,7 @@ LOAD = Section(
               default="0 deg", kinds=_ROTARY),
         Field("friction", "1", "Guide friction", "Friction force over normal force.", "mu",
               default="0.01", assumed=True, least=0.0, aliases=("friction_coefficient",),
-              kinds=_GUIDED,
-              typical="0.002 to 0.02 rolling, 0.05 to 0.15 sliding"),
+              kinds=_GUIDED),
         Field("friction", "1", "Guide friction", "Friction force over normal force.", "mu",
               default="0", least=0.0, kinds=("conveyor", "hoist", *_WEB),
               aliases=("friction_coefficient",)),
@@ -143,18 +143,17 @@ LOAD = Section(
               kinds=_LINEAR, least=0.0),
         Field("drag", "effort", "Constant drag",
               "Resistance that does not depend on weight: seals, cable chain.", "F_d",
-              default="0 N", assumed=True, least=0.0, kinds=_LINEAR,
-              typical="5 to 30 N for each guide carriage"),
+              default="0 N", assumed=True, least=0.0, kinds=_LINEAR),
         Field("drag", "effort", "Constant drag", "Resistance torque: seals, rotary union.", "T_d",
               default="0 N*m", assumed=True, least=0.0, kinds=_ROTARY),
         Field("viscous", "travel viscous", "Viscous drag", "Resistance per speed.", "b",
               default="0", least=0.0),
         Field("breakaway", "1", "Breakaway", "Static over running friction, for starts.",
-              default="1", least=1.0, aliases=("break_away",), typical="1.2 to 2"),
+              default="1", least=1.0, aliases=("break_away",)),
         Field("stribeck_speed", "travel speed", "Stribeck speed",
               "Speed at which static friction has faded.", "v_s", above=0.0),
         Field("stribeck_exponent", "1", "Stribeck exponent",
-              "Shape of that fading; 2 where left out.", "delta", above=0.0, typical="1 to 2"),
+              "Shape of that fading; 2 where left out.", "delta", above=0.0),
     ),
     selector="kind",
-)
+))

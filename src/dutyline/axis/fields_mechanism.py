@@ -5,6 +5,7 @@ from __future__ import annotations
 from dutyline.axis.fields_linkage import LINKAGES
 from dutyline.axis.fields_process import PROCESSES
 from dutyline.axis.forms import CRANK_KINDS, KINDS, Field, Section
+from dutyline.axis.typical import ranged
 
 # One field in two lines reads better than in ten.
 # fmt: off
@@ -30,7 +31,7 @@ ROLLER = Section(
     nested=True,
 )
 
-TRACTION = Section(
+TRACTION = ranged(Section(
     "traction",
     "Traction",
     "What a driven wheel or drum can transmit by friction.",
@@ -40,20 +41,20 @@ TRACTION = Section(
         Field("friction", "1", "Friction", "Friction coefficient of the contact.", "mu", above=0.0),
     ),
     nested=True,
-)
+))
 
 
 def _efficiency() -> tuple[Field, ...]:
     meaning = "Share of power left from motor to load, for losses that grow with the load."
     stated = tuple(
         Field("efficiency", "efficiency", "Efficiency", meaning, "eta", default=value,
-              assumed=True, kinds=(kind,), above=0.0, most=1.0, typical="0.85 to 0.98")
+              assumed=True, kinds=(kind,), above=0.0, most=1.0)
         for kind, value in _EFFICIENCY.items()
     )
     screw = Field("efficiency", "efficiency", "Efficiency", meaning, "eta", kinds=("lead-screw",),
-                  above=0.0, most=1.0, typical="0.2 to 0.8")
+                  above=0.0, most=1.0)
     plain = Field("efficiency", "efficiency", "Efficiency", meaning, "eta", default="1",
-                  kinds=_OTHERS, above=0.0, most=1.0, typical="0.9 to 1")
+                  kinds=_OTHERS, above=0.0, most=1.0)
     return (*stated, screw, plain)
 
 
@@ -91,7 +92,7 @@ _EVERY = (
           default="no"),
     Field("overhang", "length", "Overhang",
           "Belt, teeth, rope or centre of mass to the shoulder of the shaft that carries it.", "x",
-          least=0.0, typical="10 to 80 mm"),
+          least=0.0),
     Field("radial_force", "force", "Further radial force",
           "Largest on that shaft besides what belt, teeth, rope or load bring: weight of a drum, a "
           "tool. Of a roll or crank the whole force.", "F_r", least=0.0),
@@ -104,7 +105,7 @@ _EVERY = (
 
 _SCREW = (
     Field("lead", "lead", "Lead", "Travel for one turn of the screw.", "P_h", kinds=_SCREWS,
-          above=0.0, typical="2 to 50 mm"),
+          above=0.0),
     Field("pitch", "length", "Pitch", "Distance between neighbouring threads.", "P",
           kinds=_SCREWS, above=0.0),
     Field("starts", "whole", "Starts", "Number of threads; lead is pitch times starts.",
@@ -116,7 +117,7 @@ _SCREW = (
     Field("rotating", "name", "Rotating", "Which part turns.", default="screw",
           choices=("screw", "nut"), kinds=_SCREWS),
     Field("preload", "force", "Preload", "Preload between the halves of the nut.", "F_pr",
-          kinds=_SCREWS, least=0.0, typical="5 to 10 % of the dynamic rating"),
+          kinds=_SCREWS, least=0.0),
     Field("root_diameter", "length", "Root diameter", "Diameter at the root of the thread.", "d_r",
           kinds=_SCREWS, above=0.0),
     Field("ends", "name", "Bearings", "How the two ends are held.", default="fixed-supported",
@@ -127,13 +128,11 @@ _SCREW = (
     Field("buckling_length", "length", "Buckling length", "Longest length under compression.",
           "l_b", kinds=_SCREWS, above=0.0),
     Field("speed_value", "diameter-speed", "Speed value",
-          "Diameter times speed that the nut bears.", "d n", kinds=_SCREWS, above=0.0,
-          typical="70 000 to 150 000 mm*r/min"),
+          "Diameter times speed that the nut bears.", "d n", kinds=_SCREWS, above=0.0),
     Field("nut_stiffness", "stiffness", "Nut stiffness", "Axial stiffness of the nut.", "k_n",
-          kinds=_SCREWS, above=0.0, typical="200 to 1500 N/um"),
+          kinds=_SCREWS, above=0.0),
     Field("bearing_stiffness", "stiffness", "Bearing stiffness",
-          "Axial stiffness of the support bearings.", "k_b", kinds=_SCREWS, above=0.0,
-          typical="200 to 1000 N/um"),
+          "Axial stiffness of the support bearings.", "k_b", kinds=_SCREWS, above=0.0),
     Field("dynamic_rating", "force", "Dynamic rating", "Dynamic load rating of the nut.", "C_a",
           kinds=("ball-screw",), above=0.0),
     Field("static_rating", "force", "Static rating", "Static load rating of the nut.", "C_0a",
@@ -143,27 +142,27 @@ _SCREW = (
     Field("flank", "angle", "Flank angle", "Angle of the flank from the normal plane.", "alpha",
           default="15 deg", kinds=("lead-screw",), least=0.0, most=1.5),
     Field("friction", "1", "Thread friction", "Friction coefficient in the thread.", "mu",
-          kinds=("lead-screw",), least=0.0, typical="0.05 to 0.2"),
+          kinds=("lead-screw",), least=0.0),
     Field("collar_friction", "1", "Collar friction", "Friction coefficient of the thrust collar.",
-          "mu_c", default="0", kinds=("lead-screw",), least=0.0, typical="0.05 to 0.15"),
+          "mu_c", default="0", kinds=("lead-screw",), least=0.0),
     Field("collar_diameter", "length", "Collar diameter", "Mean diameter of the thrust collar.",
           "d_c", kinds=("lead-screw",), above=0.0),
     Field("nut_area", "area", "Nut area", "Projected area of the nut's thread.", "A",
           kinds=("lead-screw",), above=0.0),
     Field("pressure_speed_limit", "pressure-speed", "Pressure times speed",
           "Limit of pressure times sliding speed of the nut.", "pv", kinds=("lead-screw",),
-          above=0.0, typical="0.1 to 0.5 MPa*m/s"),
+          above=0.0),
 )
 
 _RACK = (
     Field("diameter", "length", "Pinion pitch diameter", "Pitch diameter of the pinion.", "d",
           kinds=("rack",), above=0.0, aliases=("pitch_diameter",)),
     Field("teeth", "whole", "Pinion teeth", "Number of teeth of the pinion.", "z",
-          kinds=("rack",), least=1.0, most=10000.0, typical="18 to 40"),
+          kinds=("rack",), least=1.0, most=10000.0),
     Field("module", "length", "Module", "Module in the normal section.", "m_n", kinds=("rack",),
-          above=0.0, typical="1 to 6 mm"),
+          above=0.0),
     Field("helix", "angle", "Helix angle", "Helix angle of the teeth.", "beta", default="0 deg",
-          kinds=("rack",), least=-1.5, most=1.5, typical="0 or 19.5 deg"),
+          kinds=("rack",), least=-1.5, most=1.5),
     Field("pressure_angle", "angle", "Pressure angle", "Pressure angle in the normal section.",
           "alpha_n", default="20 deg", kinds=("rack",), least=0.0, most=1.5),
     Field("traction", "table", "Traction", "For a driven wheel instead of a rack.",
@@ -174,9 +173,8 @@ _BELT = (
     Field("diameter", "length", "Pulley pitch diameter", "Pitch diameter of the driving pulley.",
           "d", kinds=("belt",), above=0.0, aliases=("pitch_diameter",)),
     Field("teeth", "whole", "Pulley teeth", "Number of teeth of the driving pulley.", "z",
-          kinds=("belt",), least=1.0, most=10000.0, typical="18 to 60"),
-    Field("pitch", "length", "Pitch", "Pitch of belt or chain.", "p", kinds=("belt",), above=0.0,
-          typical="3 to 14 mm"),
+          kinds=("belt",), least=1.0, most=10000.0),
+    Field("pitch", "length", "Pitch", "Pitch of belt or chain.", "p", kinds=("belt",), above=0.0),
     Field("element", "name", "Element", "Toothed belt or chain; tell a chain by teeth and pitch.",
           default="belt", choices=("belt", "chain"), kinds=("belt",)),
     Field("layout", "name", "Layout", "How the belt runs.", default="loop",
@@ -208,9 +206,9 @@ _CONVEYOR = (
     Field("bed", "name", "Bed", "What carries the belt.", default="slider",
           choices=("slider", "roller"), kinds=("conveyor",)),
     Field("friction", "1", "Bed friction", "Friction coefficient of belt on bed.", "mu",
-          kinds=("conveyor",), required=True, least=0.0, typical="0.15 to 0.35"),
+          kinds=("conveyor",), required=True, least=0.0),
     Field("return_friction", "1", "Return friction", "Friction coefficient of the return side.",
-          "mu_r", kinds=("conveyor",), least=0.0, typical="0.05 to 0.3"),
+          "mu_r", kinds=("conveyor",), least=0.0),
     Field("belt_mass", "mass", "Belt mass", "Mass of the belt on the carrying side.", "m_b",
           default="0 kg", kinds=("conveyor",), least=0.0),
     Field("return_mass", "mass", "Return mass", "Mass of the belt on the return side.", "m_r",
@@ -218,7 +216,7 @@ _CONVEYOR = (
     Field("held", "mass", "Held goods", "Part of the goods held back by a stop.", "m_h",
           default="0 kg", kinds=("conveyor",), least=0.0),
     Field("goods_friction", "1", "Goods friction", "Friction coefficient of goods on the belt.",
-          "mu_g", kinds=("conveyor",), least=0.0, typical="0.3 to 0.6"),
+          "mu_g", kinds=("conveyor",), least=0.0),
     Field("feed", "mass flow", "Feed", "Goods that arrive per time.", "m'", kinds=("conveyor",),
           least=0.0),
     Field("feed_speed", "speed", "Feed speed", "Speed along the belt with which they arrive.",
@@ -231,7 +229,7 @@ _TABLE = (
     Field("tilt", "angle", "Tilt", "Axis of rotation from the vertical.", "gamma",
           default="90 deg", kinds=("swing-arm",), least=0.0, most=3.1416),
     Field("friction", "1", "Bearing friction", "Friction coefficient of the bearing.", "mu",
-          kinds=_TABLES, least=0.0, typical="0.001 to 0.01"),
+          kinds=_TABLES, least=0.0),
     Field("bearing_diameter", "length", "Bearing diameter", "Mean diameter of the bearing.", "d_m",
           kinds=_TABLES, above=0.0),
     Field("tilting_moment", "torque", "Tilting moment", "Moment that tilts the bearing.", "M",
@@ -242,9 +240,9 @@ _HOIST = (
     Field("diameter", "length", "Drum diameter", "Drum to the centre of the rope, all layers.",
           "D", kinds=("hoist",), required=True, above=0.0),
     Field("parts", "whole", "Rope parts", "Ropes that carry the load.", "n", default="1",
-          kinds=("hoist",), least=1.0, most=100.0, typical="1 to 4"),
+          kinds=("hoist",), least=1.0, most=100.0),
     Field("sheave_efficiency", "1", "Sheave efficiency", "Efficiency of one sheave.", "E",
-          kinds=("hoist",), least=0.5, most=1.0, typical="0.94 to 0.99"),
+          kinds=("hoist",), least=0.5, most=1.0),
     Field("rope_mass", "mass per length", "Rope mass", "Mass of the rope for its length.", "m'",
           kinds=("hoist",), least=0.0),
     Field("rope_length", "length", "Rope length", "Rope hanging at travel 0, all parts together.",
@@ -256,14 +254,14 @@ _DIRECT = (
           "F_m", default="0 N", kinds=("direct",), least=0.0),
 )
 
-MECHANISM = Section(
+MECHANISM = ranged(Section(
     "mechanism",
     "Mechanism",
     "What turns rotation into travel.",
     (*_EVERY, *_SCREW, *_RACK, *_BELT, *_CONVEYOR, *_TABLE, *_HOIST, *LINKAGES, *PROCESSES,
      *_DIRECT),
     selector="kind",
-)
+))
 
 TITLES: dict[str, str] = {
     "ball-screw": "Ball screw",

@@ -6,6 +6,7 @@ from dataclasses import replace
 from functools import cache
 
 from dutyline.axis.forms import DOES, Field, Section
+from dutyline.axis.typical import ranged
 from dutyline.motion.follow import TOOLS
 from dutyline.motion.specs import FITS, LAWS
 
@@ -20,7 +21,7 @@ _SHARE = "Ramp length as share of the time of the move."
 _PUSH = ("force", "torque")
 """What a constant load of a phase is, by the travel of the load."""
 
-PHASE = Section(
+PHASE = ranged(Section(
     "phase",
     "Motion",
     "One phase of the cycle, in order of time.",
@@ -126,7 +127,7 @@ PHASE = Section(
     ),
     many=True,
     selector="do",
-)
+))
 
 @cache
 def phase_section(linear: bool | None, load_linear: bool | None) -> Section:

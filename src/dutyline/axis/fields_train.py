@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dutyline.axis.forms import STAGES, Field, Section
+from dutyline.axis.typical import ranged
 
 # One field in two lines reads better than in ten.
 # fmt: off
@@ -26,17 +27,17 @@ def _efficiency() -> tuple[Field, ...]:
     meaning = "Share of power left from motor to load."
     gears = tuple(
         Field("efficiency", "efficiency", "Efficiency", meaning, "eta", default=value,
-              assumed=True, kinds=(kind,), above=0.0, most=1.0, typical="0.90 to 0.98")
+              assumed=True, kinds=(kind,), above=0.0, most=1.0)
         for kind, value in _EFFICIENCY.items()
     )
     worm = Field("efficiency", "efficiency", "Efficiency", meaning, "eta", kinds=("worm",),
-                 above=0.0, most=1.0, typical="0.5 to 0.9")
+                 above=0.0, most=1.0)
     rigid = Field("efficiency", "efficiency", "Efficiency", meaning, "eta", default="1",
                   kinds=("coupling", "shaft"), above=0.0, most=1.0)
     return (*gears, worm, rigid)
 
 
-STAGE = Section(
+STAGE = ranged(Section(
     "stage",
     "Stage",
     "Parts between mechanism and gearhead, from the mechanism towards the motor.",
@@ -46,7 +47,7 @@ STAGE = Section(
         Field("name", "text", "Name", "Your own name; it becomes the address of the stage."),
         Field("ratio", "fraction", "Ratio", "Speed in over speed out; negative reverses.", "i",
               kinds=("reduction", "right-angle", "belt-reduction", "worm"),
-              aliases=("gear_ratio",), typical="1 to 100"),
+              aliases=("gear_ratio",)),
         Field("ratio", "fraction", "Ratio", "Speed in over speed out; negative reverses.", "i",
               default="1", kinds=("coupling", "shaft"), aliases=("gear_ratio",)),
         *_efficiency(),
@@ -77,7 +78,7 @@ STAGE = Section(
         Field("stiffness", "angular stiffness", "Stiffness", "Torsional stiffness at its output.",
               "k", above=0.0),
         Field("backlash", "angle", "Backlash", "Full width of the play at its output.", "b",
-              default="0 deg", least=0.0, typical="1 to 15 arcmin"),
+              default="0 deg", least=0.0),
         Field("torque_limit", "torque", "Torque limit", "Lasting torque at its output.", "T_max",
               above=0.0),
         Field("peak_torque_limit", "torque", "Peak torque limit", "Peak torque at its output.",
@@ -91,7 +92,7 @@ STAGE = Section(
         Field("traction", "table", "Traction", "For a friction wheel.", of="traction",
               kinds=("reduction",)),
         Field("pitch", "length", "Pitch", "Pitch of belt or chain.", "p",
-              kinds=("belt-reduction",), above=0.0, typical="3 to 14 mm"),
+              kinds=("belt-reduction",), above=0.0),
         Field("element", "name", "Element", "Toothed belt or chain.", default="belt",
               choices=("belt", "chain"), kinds=("belt-reduction",)),
         Field("belt_mass", "mass per length", "Belt mass", "Mass of the belt for its length.",
@@ -108,19 +109,19 @@ STAGE = Section(
         Field("tooth_limit", "force", "Tooth limit", "Force that one tooth in mesh bears.", "F_z",
               kinds=("belt-reduction",), above=0.0),
         Field("lead_angle", "angle", "Lead angle", "Lead angle of the worm.", "gamma",
-              kinds=("worm",), above=0.0, most=1.5, typical="3 to 30 deg"),
+              kinds=("worm",), above=0.0, most=1.5),
         Field("friction", "1", "Friction", "Friction coefficient of the flanks.", "mu",
-              kinds=("worm",), least=0.0, typical="0.03 to 0.1"),
+              kinds=("worm",), least=0.0),
         Field("hub_force", "force", "Hub force", "Normal force of the clamped hub.", "F_N",
               kinds=("coupling",), above=0.0),
         Field("hub_friction", "1", "Hub friction", "Friction coefficient of hub on shaft.", "mu",
-              kinds=("coupling",), above=0.0, typical="0.1 to 0.15"),
+              kinds=("coupling",), above=0.0),
         Field("bore", "length", "Bore", "Diameter of the hub's bore.", "d", kinds=("coupling",),
               above=0.0),
         Field("key", "length", "Key", "Width, height and length of the key; round ends are taken "
               "off its length.", "b, h, l", kinds=("coupling",), count=(3, 3), above=0.0),
         Field("key_limit", "pressure", "Key pressure", "Pressure that the weakest of key, shaft "
-              "and hub bears.", "p", kinds=("coupling",), above=0.0, typical="60 to 150 MPa"),
+              "and hub bears.", "p", kinds=("coupling",), above=0.0),
         Field("diameter", "length", "Diameter", "Outside diameter of the shaft.", "d",
               kinds=("shaft",), above=0.0),
         Field("bore", "length", "Bore", "Bore of a hollow shaft.", "d_i", default="0 mm",
@@ -131,7 +132,7 @@ STAGE = Section(
               kinds=("shaft",), least=0.0),
         Field("overhang", "length", "Overhang",
               "Belt or teeth to the shoulder of the shaft on its motor side.", "x",
-              kinds=("belt-reduction", "reduction"), least=0.0, typical="10 to 80 mm"),
+              kinds=("belt-reduction", "reduction"), least=0.0),
         Field("bearing_span", "length", "Bearing span", "Between the two bearings.", "s",
               kinds=("shaft",), above=0.0),
         Field("bearing_ratings", "force", "Bearing ratings",
@@ -142,7 +143,7 @@ STAGE = Section(
     ),
     many=True,
     selector="kind",
-)
+))
 
 BRANCH = Section(
     "branch",
@@ -164,7 +165,7 @@ BRANCH = Section(
 )
 """Its tables are read as the sections of the same name."""
 
-TANDEM = Section(
+TANDEM = ranged(Section(
     "tandem",
     "Tandem",
     "Several equal motors on one load; the most loaded one is judged. Mechanism and stages are "
@@ -174,13 +175,13 @@ TANDEM = Section(
               required=True, least=2.0, most=100.0),
         Field("share", "1", "Share of the most loaded motor",
               "Part of the load that the most loaded motor carries.", "s",
-              above=0.0, most=1.0, typical="1/motors to 0.7"),
+              above=0.0, most=1.0),
         Field("preload", "torque", "Preload", "Torque with which the motors work against each "
               "other, at the output shaft; judged with both signs.", "T_p", default="0 N*m"),
     ),
-)
+))
 
-BALANCE = Section(
+BALANCE = ranged(Section(
     "balance",
     "Balance",
     "What helps to carry the load.",
@@ -213,4 +214,4 @@ BALANCE = Section(
     ),
     many=True,
     selector="kind",
-)
+))

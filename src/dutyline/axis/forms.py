@@ -71,6 +71,40 @@ TRAVEL_FORMS: dict[str, tuple[str, str]] = {
 """Dimensions that follow the travel of the load: (linear, rotary)."""
 
 
+@dataclass(frozen=True, slots=True)
+class Typical:
+    """A range in which practice finds nearly all values of a field."""
+
+    low: float
+    high: float
+    """Both in ``unit``."""
+    unit: str
+    """As it is typed; ``1`` for a bare number."""
+    said: str = ""
+    """What the words end in: ``rolling``, ``of the dynamic rating``."""
+    of: str = ""
+    """Field of the same table that both ends are shares of."""
+    neutral: float | None = None
+    """[SI] What stands for "none" and is never unusual."""
+    linear: bool | None = None
+    """Of linear or rotary travel alone; None: of both."""
+    signed: bool = True
+    """False: the sign says a direction, the size counts."""
+    source: str = ""
+
+    @property
+    def words(self) -> str:
+        """``5 to 30 N``, ``0.002 to 0.02 rolling``"""
+        ends = f"{_plain(self.low)} to {_plain(self.high)}"
+        return " ".join(t for t in (ends, "" if self.unit == "1" else self.unit, self.said) if t)
+
+
+def _plain(number: float) -> str:
+    """A number as it may be typed, thousands in groups."""
+    text = f"{number:,.6f}".rstrip("0").rstrip(".")
+    return text.replace(",", " ") if abs(number) >= 10000 else text.replace(",", "")
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Field:
     """One field: everything the reader, the schema and the reference say of it."""
@@ -87,8 +121,8 @@ class Field:
     """As it would be typed; empty: none."""
     assumed: bool = False
     """The default has status *assumed* and is told in the report."""
-    typical: str = ""
-    """Usual range, for people."""
+    typical: tuple[Typical, ...] = ()
+    """Usual ranges, from the one table of them."""
     required: bool = False
     kinds: tuple[str, ...] = ()
     """Kinds of its section that have it; empty: all."""
@@ -113,6 +147,14 @@ class Field:
     def quantity(self) -> bool:
         """True for a value with a dimension or a bare number."""
         return self.takes not in PLAIN_FORMS
+
+    def usual(self, linear: bool | None = None) -> str:
+        """Usual ranges in words; of linear and of rotary travel where that is not told."""
+        return ", ".join(t.words for t in self.ranges(linear))
+
+    def ranges(self, linear: bool | None = None) -> tuple[Typical, ...]:
+        """Usual ranges for linear or rotary travel; all where that is not told."""
+        return tuple(t for t in self.typical if None in (linear, t.linear) or t.linear == linear)
 
     def dimension(self, linear: bool) -> str:
         """The dimension of a quantity on an axis of linear or rotary travel."""

@@ -10,6 +10,7 @@ from dutyline.axis.fields_train import STAGE_TITLES
 from dutyline.axis.forms import Field
 from dutyline.axis.model import Input
 from dutyline.axis.stated import Entry, Stated, Tree, default_of
+from dutyline.axis.unusual import unusual
 from dutyline.core.toml_text import Document
 from dutyline.core.values import Value
 
@@ -48,7 +49,8 @@ def _table(table: Stated, document: Document, heading: str = "", before: str = "
             found += _inner(entry, document, heading, label)
             continue
         shown: Value | str = entry if isinstance(entry, Value) else as_text(entry)
-        found.append(Input(path, heading, label, field.symbol, shown, line))
+        usual, odd = field.usual(table.linear), unusual(table, field, entry)
+        found.append(Input(path, heading, label, field.symbol, shown, line, usual, odd))
     return found + _defaults(table, heading, before)
 
 
@@ -81,9 +83,8 @@ def _defaults(table: Stated, heading: str, before: str) -> list[Input]:
         value = _default(field, bool(table.linear))
         if value is not None:
             label = before + (field.label if not before else _small(field.label))
-            found.append(
-                Input(f"{table.path}.{field.name}", heading, label, field.symbol, value, None)
-            )
+            path, usual = f"{table.path}.{field.name}", field.usual(table.linear)
+            found.append(Input(path, heading, label, field.symbol, value, None, usual))
     return found
 
 

@@ -32,6 +32,10 @@ class Input:
     """A quantity, or plain text for names and choices."""
     line: int | None = None
     """Line in the file, None for defaults."""
+    usual: str = ""
+    """Usual range in words; empty where none is known."""
+    unusual: str = ""
+    """The caution where what is stated lies outside of it."""
 
     @property
     def deviates(self) -> bool:

@@ -132,6 +132,7 @@ def _gravity(tree: Tree) -> float:
 
 def _axis(tree: Tree, document: Document, train: Train, cycle: Cycle, gravity: float) -> Axis:
     words = tree.one("axis")
+    inputs = inputs_of(tree, document)
     said: dict[str, Any] = {} if words is None else {
         name: words.word(name) or ""
         for name in ("title", "enquiry", "project", "customer", "author", "note")
@@ -153,9 +154,12 @@ def _axis(tree: Tree, document: Document, train: Train, cycle: Cycle, gravity: f
         gravity=gravity,
         units=(words.word("units") if words is not None else None) or "si",
         decimal=(words.word("decimal") if words is not None else None) or "point",
-        inputs=inputs_of(tree, document),
+        inputs=inputs,
         questions=questions_of(tree, train, cycle),
-        notes=notes_of(tree, train, cycle, document.files),
+        notes=(
+            *notes_of(tree, train, cycle, document.files),
+            *(i.unusual for i in inputs if i.unusual),
+        ),
         file=document.file,
         checksum=document.checksum,
         files=dict(document.files),

@@ -198,8 +198,8 @@ def _field(field: Field, kind: str | None, *, linear: bool) -> Json:
     said: Json = {"title": field.label, "description": _sentence(field, linear=linear)}
     if field.default:
         said["default"] = field.default
-    if field.typical:
-        said["$comment"] = f"Usual: {field.typical}."
+    if usual := field.usual(linear):
+        said["$comment"] = f"Usual: {usual}."
     return {**_takes(field, kind, linear=linear), **said}
 
 

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from dutyline.axis.model import MAIN, Axis, Site
 from dutyline.axis.remarks import UNJUDGED
+from dutyline.axis.unusual import outlying
 from dutyline.catalogue.parts import ProductLine
 from dutyline.checks.cases import together
 from dutyline.checks.figures import Figures
@@ -279,7 +280,9 @@ def _heat_words(trial: Trial, winding: Mapping[str, float | None], k: int) -> li
 def _cautions(
     trial: Trial, lines: tuple[Line, ...], winding: Mapping[str, float | None], k: int
 ) -> tuple[str, ...]:
-    words = [note for note in trial.axis.notes if note.startswith(UNJUDGED)]
+    notes = trial.axis.notes
+    words = [note for note in notes if note.startswith(UNJUDGED)]
+    words += outlying(notes) if trial.axis.case == MAIN else ()
     if trial.out.gravity_acts:
         words.append(GRAVITY_WORDS)
     if trial.site.people_near:

@@ -15,8 +15,8 @@ def _field(screen: Screen, field: Field, kind: str | None) -> list[str]:
         said.append("Required.")
     elif field.default:
         said.append(f"Default {field.default}{', assumed' if field.assumed else ''}.")
-    if field.typical:
-        said.append(f"Usual {field.typical}.")
+    if usual := field.usual():
+        said.append(f"Usual {usual}.")
     if not field.used:
         said.append("Read and kept, not yet used.")
     if field.kinds and kind is None:

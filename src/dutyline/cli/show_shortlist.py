@@ -13,8 +13,8 @@ from dutyline.app.results import (
     open_lines,
     state_word,
     tightest_line,
-    unjudged,
     verdict_mass,
+    warned,
 )
 from dutyline.cli.marks import FAILS, OVER, mark_of, shape, verdict_mark, word
 from dutyline.cli.screen import Screen, cells
@@ -268,7 +268,7 @@ def show_shortlist(
     lines = screen.wrap(headline(shortlist))
     if quiet:
         return lines
-    lines += [row for note in unjudged(shortlist.axis) for row in screen.wrap(note)]
+    lines += [row for note in warned(shortlist.axis) for row in screen.wrap(note)]
     shown = list(shortlist.candidates if every else shortlist.candidates[:_SHOWN_CANDIDATES])
     if shown:
         unmade = _unmade(shown)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -16,7 +17,7 @@ from dutyline.core.unit_list import GRAVITY, Size
 
 _SUM = re.compile(r"(?<!^)(?<![0-9.,][eE]) ?\+ ?(?=[0-9.,])| - (?=[0-9.,])")
 _TIMES = re.compile(r"([0-9]{1,4}) ?[x*] ?(?=[0-9.,+-])(?!10 ?\^)")
-_NEXT = re.compile(r"(?<=[A-Za-z'\"°.]) (?=[0-9])|(?<=['\"°])-?(?=[0-9])")
+PARTS = re.compile(r"(?<=[A-Za-z'\"°.]) (?=[0-9])|(?<=['\"°])-?(?=[0-9])")
 _FLYWHEEL = re.compile(r"\(? ?\b(GD|WR|WK) ?\^? ?2\b ?\)? ?[=:]? ?", re.I)
 _MIXED_UNITS = frozenset({"length", "angle", "time", "mass"})
 _MOST_TERMS = 20
@@ -58,14 +59,12 @@ def amount(text: str, wanted: Dimension, typed: str, mark: int) -> Amount:
     """``12 kg + 15.5 lb``; a single value is a sum of one."""
     terms = _SUM.split(text)
     if len(terms) == 1:
-        return _term(text, wanted, typed, mark)
+        return term(text, wanted, typed, mark)
     if wanted.name == "temperature" or len(terms) > _MOST_TERMS:
         raise ValueFault(f"read {quoted(typed)}; one value is needed.", "Write the sum.")
-    if wanted.name == "number" and len({term.rstrip().endswith("%") for term in terms}) > 1:
-        raise ValueFault(
-            f"read {quoted(typed)}; it may be a sum or a change by percent.", "Write the result."
-        )
-    amounts = [_term(term, wanted, typed, mark) for term in terms]
+    if wanted.name == "number":
+        check_shares((part.rstrip().endswith("%") for part in terms), typed)
+    amounts = [term(part, wanted, typed, mark) for part in terms]
     signs = ["+", *(m[0].strip() for m in _SUM.finditer(text))]
     total = math.fsum(
         -a.si if sign == "-" else a.si for sign, a in zip(signs, amounts, strict=True)
@@ -73,7 +72,15 @@ def amount(text: str, wanted: Dimension, typed: str, mark: int) -> Amount:
     return Amount(total, any(a.inch for a in amounts), amounts[0].size)
 
 
-def _term(text: str, wanted: Dimension, typed: str, mark: int) -> Amount:
+def check_shares(shares: Iterable[bool], typed: str) -> None:
+    """Refuse a sum of numbers and shares: ``100 + 12 %`` may be a change by percent."""
+    if len(set(shares)) > 1:
+        raise ValueFault(
+            f"read {quoted(typed)}; it may be a sum or a change by percent.", "Write the result."
+        )
+
+
+def term(text: str, wanted: Dimension, typed: str, mark: int) -> Amount:
     """``2x35 kg``, ``5 ft 6 in`` or a plain number with its unit."""
     text = text.strip()
     times = _TIMES.match(text)
@@ -84,19 +91,19 @@ def _term(text: str, wanted: Dimension, typed: str, mark: int) -> Amount:
             )
         if int(times[1]) == 0:
             raise ValueFault(f"read {quoted(typed)}; nothing times a value.", "Write the value.")
-        one = _term(text[times.end() :], wanted, typed, mark)
+        one = term(text[times.end() :], wanted, typed, mark)
         return replace(one, si=int(times[1]) * one.si)
     number, end = scan(text)
-    parts = _NEXT.split(text[end:].strip()) if wanted.name in _MIXED_UNITS else [text[end:].strip()]
+    parts = PARTS.split(text[end:].strip()) if wanted.name in _MIXED_UNITS else [text[end:].strip()]
     if len(parts) == 1:
-        return _single(number, parts[0], wanted, typed, mark)
+        return single(number, parts[0], wanted, typed, mark)
     if len(parts) > 3:
         raise ValueFault(f"read {quoted(typed)}; one value is needed.", "Write it in one unit.")
-    total = _single(number, parts[0], wanted, typed, mark)
+    total = single(number, parts[0], wanted, typed, mark)
     size = total.size
     for part in parts[1:]:
         inner, stop = scan(part)
-        more = _single(inner, part[stop:].strip(), wanted, typed, mark)
+        more = single(inner, part[stop:].strip(), wanted, typed, mark)
         if not more.size < size or more.si < 0.0:
             raise ValueFault(f"read {quoted(typed)}; one value is needed.", "Write it in one unit.")
         size = more.size
@@ -105,7 +112,8 @@ def _term(text: str, wanted: Dimension, typed: str, mark: int) -> Amount:
     return total
 
 
-def _single(number: Fraction, unit: str, wanted: Dimension, typed: str, mark: int) -> Amount:
+def single(number: Fraction, unit: str, wanted: Dimension, typed: str, mark: int) -> Amount:
+    """A number in a unit."""
     if wanted.name == "temperature":
         return Amount(*thermometer(number, unit, wanted, typed), 1.0)
     if not unit and wanted.name == "number":

@@ -110,7 +110,7 @@ def _suits(reading: Reading, dimension: Dimension, number: Fraction, typed: str)
     names = {u.name for u, _ in reading.units}
     if dimension.name == "torque" and names & _ENERGIES:
         return None
-    if _idle_share(reading) and not dimension.shares:
+    if idle_share(reading) and not dimension.shares:
         return None
     if reading.vector == dimension.vector:
         return Fit(reading.size, reading.inch, reading.text())
@@ -120,7 +120,7 @@ def _suits(reading: Reading, dimension: Dimension, number: Fraction, typed: str)
     return None
 
 
-def _idle_share(reading: Reading) -> bool:
+def idle_share(reading: Reading) -> bool:
     """True for ``% kg`` and ``/%``: a share that does not stand alone."""
     shares = any(u.vector == ONE for u, _ in reading.units)
     return shares and (len(reading.units) > 1 or reading.units[0][1] != 1)
@@ -188,7 +188,7 @@ def _other_kind(
 
 def _noun(reading: Reading) -> str:
     """What the reading is; units tell kinds of equal exponents apart."""
-    if _idle_share(reading) or not any(reading.vector):
+    if idle_share(reading) or not any(reading.vector):
         return "a share"
     if {u.name for u, _ in reading.units} & _ENERGIES:
         return described(reading.vector).replace("a torque", "an energy")

@@ -9,7 +9,8 @@ from collections.abc import Mapping
 from dataclasses import replace
 from functools import lru_cache
 
-from dutyline.core.amounts import amount, flywheel, no_unit
+from dutyline.core.amounts import flywheel, no_unit
+from dutyline.core.arithmetic import amount
 from dutyline.core.dimensions import TABLE, Dimension, dimension
 from dutyline.core.faults import ValueFault, listed, quoted
 from dutyline.core.number_text import plain, scan
@@ -233,10 +234,10 @@ def _ends(text: str, wanted: Dimension, typed: str, mark: int) -> tuple[float, f
 
 def _with_unit_of(first: str, last: str) -> str:
     """``12`` of ``12..15 kg`` with the unit of its other end."""
-    if scan(first)[1] < len(first):
+    if "(" in first or scan(first)[1] < len(first):
         return first
-    unit = last[scan(last)[1] :].strip()
-    if re.search(r"\+|[ '\"°][0-9]", unit):
+    unit = "(" if last.startswith("(") else last[scan(last)[1] :].strip()
+    if unit == "(" or re.search(r"\+|[ '\"°][0-9]", unit):
         raise ValueFault(
             f"read {quoted(f'{first}..{last}')}; the first end has no unit of its own.",
             "Write each end with its unit.",

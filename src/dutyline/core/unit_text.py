@@ -232,12 +232,13 @@ def _combined(factors: Factors, number: Fraction, units: tuple[Unit, ...]) -> Re
     vector = ONE
     for unit, (_, exponent) in zip(units, factors, strict=True):
         size = size * unit.size**exponent
-        vector = _added(vector, unit.vector, exponent)
+        vector = added(vector, unit.vector, exponent)
     taken = tuple((u, e) for u, (_, e) in zip(units, factors, strict=True))
     return Reading(size, vector, any(u.inch for u in units), taken)
 
 
-def _added(a: Vector, b: Vector, exponent: int) -> Vector:
+def added(a: Vector, b: Vector, exponent: int) -> Vector:
+    """Exponents of ``a`` times ``b`` to a power."""
     return (
         a[0] + exponent * b[0], a[1] + exponent * b[1], a[2] + exponent * b[2],
         a[3] + exponent * b[3], a[4] + exponent * b[4], a[5] + exponent * b[5],

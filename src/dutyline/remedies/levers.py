@@ -15,7 +15,8 @@ from dutyline.remedies.steps import outward, step_of
 Changes = dict[str, str]
 
 _TYPED = re.compile(
-    r"([-+]?[0-9]+(?:\.[0-9]+)?(?:[eE][-+]?[0-9]+)?)\s*(?!/ *[0-9])([^-\s.,;0-9][^,;]*)"
+    r"([-+]?[0-9]+(?:\.[0-9]+)?(?:[eE][-+]?[0-9]+)?)\s*"
+    r"(?!.*(?:[*/+x] *[0-9(]| - |-\())([^-\s.,;0-9(][^,;]*)"
 )
 TOGETHER = {
     ".time": "every move",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dutyline.axis.forms import Field, Section
+from dutyline.axis.typical import ranged
 from dutyline.physics.plates import CURRENT_FORMS, EMF_FORMS
 
 FEEDBACK = ("resolver", "incremental", "absolute", "absolute multi-turn", "sine-cosine", "none")
@@ -17,10 +18,10 @@ def _text(name: str, label: str, meaning: str) -> Field:
 
 def _above(
     name: str, takes: str, label: str, meaning: str, *aliases: str, symbol: str = "",
-    typical: str = "", zero: bool = False,
+    zero: bool = False,
 ) -> Field:  # fmt: skip
     return Field(
-        name, takes, label, meaning, symbol, typical=typical, aliases=aliases,
+        name, takes, label, meaning, symbol, aliases=aliases,
         above=None if zero else 0.0, least=0.0 if zero else None,
     )  # fmt: skip
 
@@ -125,7 +126,7 @@ BRAKE = Section(
     ),
 )  # fmt: skip
 
-GEARHEAD = Section(
+GEARHEAD = ranged(Section(
     "gearhead", "Old gearhead", "The gearhead on the old motor.",
     (
         _text("name", "Type", "What its plate calls it."),
@@ -136,8 +137,7 @@ GEARHEAD = Section(
         _above("acceleration_torque", "torque", "Acceleration torque",
                "At the output, allowed in every cycle."),
         _above("emergency_torque", "torque", "Emergency torque", "At the output, seldom allowed."),
-        Field("efficiency", "number", "Efficiency", "At full load.", above=0.0, most=1.0,
-              typical="0.90 to 0.97"),
+        Field("efficiency", "number", "Efficiency", "At full load.", above=0.0, most=1.0),
         _above("speed", "angular-speed", "Input speed", "Largest speed of its input.",
                "max_speed"),
         _above("flange", "length", "Input flange", "Side of the motor flange that it takes."),
@@ -154,7 +154,7 @@ GEARHEAD = Section(
         _count("emergency_count", "Emergency stops", "How often the emergency torque may act."),
         _text("protection", "Protection class", "Of its housing: IP65."),
     ),
-)  # fmt: skip
+))  # fmt: skip
 
 DRIVE = Section(
     "drive", "Old drive", "The drive of the old motor.",

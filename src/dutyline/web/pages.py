@@ -22,6 +22,10 @@ DRAFTED = ("top", "train", "cycle", "plane", "ledger", "short")
 """Parts of the page of a new axis that follow every answer."""
 
 
+_OF_THE_MOMENT = ("top", "foot")
+"""Parts that say more than a picture and its ghosts do: the last edit, its day."""
+
+
 @cache
 def environment() -> jinja2.Environment:
     """Templates with everything escaped that is not marked as drawn here."""
@@ -81,9 +85,17 @@ def region(
 
 def regions(page: Page) -> dict[str, str]:
     """Every part that follows an edit."""
-    assert page.picture is not None
-    found = {name: region(name, page, page.picture) for name in REGIONS}
-    for part in page.picture.parts:
+    picture = page.picture
+    assert picture is not None
+    found = {}
+    for name in REGIONS:
+        ghosts, html = picture.written.get(name, (None, ""))
+        if ghosts != page.ghosts:
+            html = region(name, page, picture)
+            if name not in _OF_THE_MOMENT:
+                picture.written[name] = page.ghosts, html
+        found[name] = html
+    for part in picture.parts:
         found[f"fields-{part.key}"] = _fields(part)
     return found
 

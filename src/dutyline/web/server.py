@@ -39,7 +39,7 @@ from dutyline.web.api import interface
 from dutyline.web.faults import fault_json
 from dutyline.web.guard import TooLargeError
 from dutyline.web.jobs import JobAnswer
-from dutyline.web.pages import draft_regions, fragment, whole
+from dutyline.web.pages import draft_regions, fragment, regions, whole
 from dutyline.web.replies import Replies
 from dutyline.web.timed import computed, timed
 
@@ -148,6 +148,11 @@ def application(desk: Desk, first: str) -> FastAPI:
         asked = await _body(request)
         made = partial(_edited, desk, key, asked)
         return await replies.answer(request, made, _number(asked.get("number")), asked.get("have"))
+
+    @app.post("/axis/{key}/ahead", include_in_schema=False)
+    async def ahead(key: Id, request: Request) -> Response:
+        await computed(partial(_ahead, desk, key, await _body(request)))
+        return Response(status_code=204)
 
     @app.post("/axis/{key}/export/{what}", include_in_schema=False)
     async def export(key: Id, what: Annotated[str, Path(pattern=r"^[a-z.-]{1,40}$")]) -> Response:
@@ -332,6 +337,12 @@ def _name(given: Any) -> str:
         read = f"a name of at most {LONGEST_NAME} characters is needed."
         raise InputError("the request", [Fault("", "who", read)])
     return " ".join(given.split())
+
+
+def _ahead(desk: Desk, key: str, asked: dict[str, Any]) -> None:
+    base, change = _number(asked.get("base")), asked.get("change")
+    if base is not None and isinstance(change, dict):
+        desk.ahead(key, base, change, instead=asked.get("instead") is True, show=regions)
 
 
 def _edited(desk: Desk, key: str, asked: dict[str, Any]) -> Page | ConflictError:

@@ -59,6 +59,15 @@ def test_units_stay_as_typed():
     assert lever.rounded(0.9, -1) == {"load.mass": "79 lb"}
 
 
+def test_what_was_worked_out_is_changed_as_its_result():
+    """A remedy for "2*(15 kg + 5 kg)" is one mass, not twice another."""
+    for entry in ("2*(15 kg + 5 kg)", "80 kg / 2", "(30 + 10) kg", "2x20 kg"):
+        axis = read_axis("lift.toml", text=LIFT.replace('"40 kg"', f'"{entry}"'))
+        lever = lever_of(axis, "load.mass")
+        assert lever.stated() == {"load.mass": "40 kg"}
+        assert lever.rounded(0.9, -1) == {"load.mass": "36 kg"}
+
+
 def test_an_exponent_is_part_of_the_number():
     axis = read_axis("a.toml", text=LIFT.replace('"15 N"', '"1.5e1 N"'))
     assert lever_of(axis, "load.drag").stated() == {"load.drag": "15 N"}

@@ -11,6 +11,7 @@ from typing import TypeVar
 from dutyline.app.advise import advise
 from dutyline.app.inputs import example_file
 from dutyline.app.keeping import origin_of
+from dutyline.app.workbench.ahead import Ahead, Drawn, Guess
 from dutyline.app.workbench.asked import Change
 from dutyline.app.workbench.behind import Behind
 from dutyline.app.workbench.changes import applied
@@ -21,7 +22,6 @@ from dutyline.app.workbench.exports import BusyError, Edition, Job, Jobs
 from dutyline.app.workbench.judged import Judged, Sheet, combination_of, judge, sheet_of
 from dutyline.app.workbench.past import PastView, past
 from dutyline.app.workbench.picture import picture, wrong_in
-from dutyline.app.workbench.recent import Recent
 from dutyline.app.workbench.records import (
     CompareView,
     Picture,
@@ -36,6 +36,7 @@ from dutyline.axis import edit_phases
 from dutyline.axis.edit import set_value
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.errors import Fault, InputError
+from dutyline.core.recent import Recent
 from dutyline.selection.search import select
 from dutyline.store.records import (
     ConflictError,
@@ -83,7 +84,9 @@ class Desk:
         self.line = line
         self.jobs = Jobs()
         self.behind = Behind()
+        self._ahead = Ahead()
         self._results = Results(store, line)
+        self._drawn: Recent[Drawn] = Recent()
         self._advice: Recent[tuple[Judged, Judged]] = Recent()
         self._lists: Recent[tuple[Sheet, ShortlistView]] = Recent()
         self._beside: Recent[tuple[Content, VariantsView]] = Recent()
@@ -229,10 +232,19 @@ class Desk:
             again = mark and document.head.number != base and self.store.marked(key) == mark
             if again:
                 return self.page(key)
-            content, what = applied(document.head.content, whole(change, self._results.good(key)))
-            if content == document.head.content:
+            head = document.head.content
+            guess = self._ahead.take(key, head, change)
+            content, what = (
+                applied(head, whole(change, self._results.good(key)))
+                if guess is None
+                else (guess.after, guess.what)
+            )
+            if content == head:
                 return self.page(key)
             before = self._results.before(key, instead)
+            if guess is not None and (drawn := guess.drawn()) is not None:
+                self._results.put(key, drawn.judged)
+                self._drawn.put(key, drawn)
             judged, faults = self._results.judged(key, content)
             if faults and typing:
                 return self._page(document, judged, faults, typing=True)
@@ -250,6 +262,55 @@ class Desk:
                 raise
             self._results.stepped(key, before, what)
             return self._page(document, judged, faults)
+
+    def ahead(
+        self,
+        key: str,
+        base: int,
+        change: Change,
+        *,
+        instead: bool = False,
+        show: Callable[[Page], object] = id,
+    ) -> None:
+        """A change that is likely to be asked for soon: work it out where nobody waits for more.
+
+        Parameters
+        ----------
+        key, base, change, instead
+            As of :meth:`edit`.
+        show : callable
+            What is done with the page that would come of it.
+
+        Raises
+        ------
+        InputError
+            The change is not understood.
+        MissingError
+            There is no such document.
+        """
+        document = self.store.get(key)
+        head = document.head.content
+        if self.behind.edited or document.head.number != base:
+            return
+        content, what = applied(head, whole(change, self._results.good(key)))
+        if content == head or not content.parts.get("motor"):
+            return
+        guess = Guess(key, head, change, content, what)
+
+        def made() -> Drawn:
+            drawn = self._drawn_ahead(guess, instead)
+            show(Page(document, drawn.picture, ghosts=dict(drawn.moved)))
+            return drawn
+
+        self._ahead.begin(guess, made)
+
+    def _drawn_ahead(self, guess: Guess, instead: bool) -> Drawn:
+        with self.behind.pause():
+            judged = judge(sheet_of(guess.after), self.line)
+            before = self._results.before(guess.key, instead)
+            with judged.axis.reader.served():
+                moved = ghosts(None if before is None else before.verdict, judged.verdict)
+            return Drawn(judged, moved, picture(judged, None, moved))
 
     def move(self, key: str, base: int, to: int, *, who: str = "", mark: str = "") -> Page:
         """Undo, redo or restore: another revision becomes the head."""
@@ -382,7 +443,13 @@ class Desk:
         rows = None
         if faults and not typing:
             rows = edit_phases.stated(document.head.content.text, document.head.content.variant)
-        shown = None if judged is None else picture(judged, wrong, moved, rows or None)
+        drawn = self._drawn.get(document.id)
+        if judged is None:
+            shown = None
+        elif drawn and drawn.judged is judged and drawn.moved == moved and not (wrong or rows):
+            shown = drawn.picture
+        else:
+            shown = picture(judged, wrong, moved, rows or None)
         return Page(document, shown, faults, said, moved, typing)
 
 

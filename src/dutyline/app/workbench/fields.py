@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 
 from dutyline.app.schema import takes
 from dutyline.app.workbench.records import FieldView, Wrong
 from dutyline.axis.fields import SECTIONS
-from dutyline.axis.forms import Field, Section
+from dutyline.axis.forms import OF_THE_LOAD, Field, Section
 from dutyline.axis.model import Axis, Input
 from dutyline.core.values import Value
 
@@ -44,20 +45,21 @@ def _view(entry: Input, faults: Faults) -> FieldView:
         shown=shown,
         status=status,
         note=note,
-        hint=note or hint(field),
+        hint=note or hint(field, "" if entry.unusual else entry.usual),
         choices=choices(field),
         fault=wrong.said,
         meanings=wrong.meanings,
         stated=there or bool(wrong.typed),
         measurable=isinstance(value, Value),
+        odd="" if wrong.typed else entry.unusual,
     )
 
 
-def hint(field: Field | None) -> str:
+def hint(field: Field | None, usual: str = "") -> str:
     """Usual range, else what the field means."""
     if field is None:
         return ""
-    return (field.typical and f"usually {field.typical}") or field.meaning
+    return f"usually {usual}" if usual else field.meaning
 
 
 def choices(field: Field | None) -> tuple[str, ...]:
@@ -67,6 +69,7 @@ def choices(field: Field | None) -> tuple[str, ...]:
     return field.choices or _WORDS.get(field.takes, ())
 
 
+@lru_cache(maxsize=1024)
 def field_of(path: str) -> Field | None:
     """The definition behind a path, of the first kind that has it; None for inner tables."""
     name, _, rest = path.partition(".")
@@ -82,6 +85,7 @@ def unstated(
 ) -> tuple[FieldView, ...]:
     """Fields that a section might have and the file does not state, in the order of the forms."""
     known = {i.path for i in axis.inputs}
+    linear = axis.train.chain.load.linear if section.name in OF_THE_LOAD else axis.linear
     found: dict[str, FieldView] = {}
     for field in section.fields_of(kind):
         path = f"{base}.{field.name}"
@@ -90,7 +94,7 @@ def unstated(
             continue
         if field.name in ("name", section.selector):
             continue
-        wrong = faults.get(path, RIGHT)
+        wrong, usual = faults.get(path, RIGHT), field.usual(linear)
         found[path] = FieldView(
             path=path,
             label=field.label,
@@ -99,7 +103,7 @@ def unstated(
             shown="" if wrong.typed else field.default,
             status="",
             note="",
-            hint=hint(field) if field.typical else takes(field, kind),
+            hint=hint(field, usual) if usual else takes(field, kind),
             choices=choices(field),
             fault=wrong.said,
             meanings=wrong.meanings,

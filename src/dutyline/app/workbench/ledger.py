@@ -76,6 +76,8 @@ def _said(line: Line, mark: str, bare: bool) -> str:
 
 def _rests_on(line: Line, axis: Axis) -> tuple[tuple[str, str, str], ...]:
     """Assumed and default inputs of a line, as printed."""
+    if not line.assumed:
+        return ()
     paths = set(line.assumed)
     return tuple(
         (i.label, i.shown(i.value.si), i.value.status)

@@ -59,6 +59,7 @@ class _Row:
         self.base = f"phase.{self.name or place}"
         self.do = str(table.get("do", ""))
         self.unit = "m" if axis.linear else "rad"
+        self.inputs = {i.path: i for i in axis.inputs if i.path.startswith(f"{self.base}.")}
 
     def view(self, number: int, count: int) -> PhaseView:
         """Row and block of the phase."""
@@ -107,6 +108,7 @@ class _Row:
         field: Field | None = field_of(path)
         typed = wrong.typed or shown(stands)
         whole = stands if isinstance(stands, Mapping) else {}
+        known = self.inputs.get(path)
         return FieldView(
             path=path,
             label="" if field is None else field.label,
@@ -115,8 +117,10 @@ class _Row:
             shown=echo,
             status=str(whole.get("status", "given")) if typed else "",
             note=str(whole.get("note", "")),
-            hint=hint(field),
+            hint=hint(field, known.usual if known else ""),
             choices=choices(field),
             fault=wrong.said,
+            meanings=wrong.meanings,
             stated=bool(typed),
+            odd=known.unusual if known and not wrong.typed else "",
         )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from dutyline.app.workbench.courses import course, cycle_said, plane
-from dutyline.app.workbench.fields import Faults
+from dutyline.app.workbench.fields import RIGHT, Faults
 from dutyline.app.workbench.judged import Judged
 from dutyline.app.workbench.ledger import groups
 from dutyline.app.workbench.parts import parts
@@ -13,7 +13,8 @@ from dutyline.app.workbench.phases import Rows, phases
 from dutyline.app.workbench.records import Picture, QuestionView, Wrong
 from dutyline.app.workbench.shortlist import names_of
 from dutyline.axis.edit_variants import typed_at
-from dutyline.axis.model import Axis
+from dutyline.axis.model import Axis, Question
+from dutyline.axis.unusual import outlying
 from dutyline.core.errors import Fault
 from dutyline.core.version import VERSION
 from dutyline.report.sections.answer import answer, duty_figure
@@ -65,20 +66,25 @@ def picture(
             course=course(shown),
             plane=plane(shown),
             plane_of=" on ".join(n for n in (combination.motor, combination.drive) if n),
-            questions=tuple(
-                QuestionView(q.text, q.effect, q.path, q.used) for q in asked[:MOST_QUESTIONS]
-            ),
+            questions=tuple(_question(q, wrong) for q in asked[:MOST_QUESTIONS]),
             more_questions=max(0, len(asked) - MOST_QUESTIONS),
             groups=groups(verdict),
             checks=len(counted(verdict)),
             cautions=cautions(verdict).items,
-            notes=tuple(axis.notes),
+            notes=tuple(n for n in axis.notes if n not in outlying(axis.notes)),
             foot=_foot(axis),
             version=f"dutyline {VERSION}",
             checksum=axis.checksum[:8],
             words=axis.enquiry,
             names=names_of(combination),
         )
+
+
+def _question(asked: Question, wrong: Faults) -> QuestionView:
+    own = wrong.get(asked.path, RIGHT)
+    return QuestionView(
+        asked.text, asked.effect, asked.path, asked.used, own.typed, own.said, own.meanings
+    )
 
 
 def _foot(axis: Axis) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -41,6 +42,8 @@ class FieldView:
     stated: bool = True
     measurable: bool = False
     """True for a value that has a status and a note of its own."""
+    odd: str = ""
+    """The caution on a value outside of its usual range."""
 
     @property
     def key(self) -> str:
@@ -154,6 +157,17 @@ class PhaseView:
     fault: str = ""
     """Why it cannot be used as it stands."""
 
+    @property
+    def told(self) -> tuple[FieldView, ...]:
+        """Fields of which something has to be said under the row."""
+        every = (self.time, self.distance, self.carry, *self.also)
+        return tuple(f for f in every if f is not None and (f.odd or f.fault))
+
+    @property
+    def asked(self) -> bool:
+        """Whether an entry of it has two readings."""
+        return any(f.meanings for f in self.told)
+
 
 @dataclass(frozen=True, slots=True)
 class CourseView:
@@ -182,6 +196,11 @@ class QuestionView:
     effect: str
     path: str
     used: str
+    typed: str = ""
+    """An answer that cannot be used, as it stands in the file."""
+    fault: str = ""
+    """Why it cannot."""
+    meanings: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -314,3 +333,7 @@ class Picture:
     words: str = ""
     """The enquiry in the customer's words."""
     names: dict[str, str | None] = field(default_factory=dict)
+    written: dict[str, tuple[Mapping[str, float], str]] = field(
+        default_factory=dict, repr=False, compare=False
+    )
+    """Parts of the page as they were written last, by whoever shows them, with their ghosts."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dutyline.axis.fields_mechanism import TITLES
 from dutyline.axis.model import Axis, Input
+from dutyline.axis.unusual import outlying
 from dutyline.catalogue.assumed_words import named, written
 from dutyline.checks.asking import needed_by, wanted
 from dutyline.checks.records import Verdict
@@ -227,8 +228,11 @@ def open_points(verdict: Verdict) -> Section | None:
         )
         blocks += _asking(verdict)
     blocks += [Paragraph(words(text), "table") for text in _leaning(verdict)]
+    odd = outlying(axis.notes)  # stand among the cautions
     blocks += [
-        Paragraph(words(note), "table") for note in axis.notes if not note.startswith("Phase ")
+        Paragraph(words(note), "table")
+        for note in axis.notes
+        if not note.startswith("Phase ") and note not in odd
     ]
     if not blocks:
         return None

@@ -1,6 +1,7 @@
 // @ts-check
 // Fields: while typing what can be read is sent; on leaving whatever stands there.
-import { typedOn } from "./strip.js";
+import { typedOn } from "./complaint.js";
+import { nudged } from "./nudge.js";
 
 /** @typedef {import("./link.js").Link} Link */
 
@@ -44,8 +45,11 @@ export function fields(link) {
   document.addEventListener("input", (event) => {
     const field = event.target;
     if (!(field instanceof HTMLInputElement) || !field.dataset.path) return;
-    typedOn();
+    typedOn(field);
     clearTimeout(typing);
+    if (field.value.trim() !== field.defaultValue) {
+      link.ahead({ do: "set", path: field.dataset.path, typed: field.value.trim() }, link.owner === field);
+    }
     typing = setTimeout(() => edited(field, true), TYPING);
   });
 
@@ -75,10 +79,12 @@ export function fields(link) {
       link.owner = null;
       untouched.set(target, target.value);
     } else if (event.key === "ArrowUp" || event.key === "ArrowDown") {
-      const next = nudged(target.value, (event.key === "ArrowUp" ? 1 : -1) * (event.shiftKey ? 10 : 1));
+      const caret = target.selectionStart ?? target.value.length;
+      const next = nudged(target.value, caret, (event.key === "ArrowUp" ? 1 : -1) * (event.shiftKey ? 10 : 1));
+      event.preventDefault();
       if (next) {
-        event.preventDefault();
-        target.value = next;
+        target.value = next.value;
+        target.setSelectionRange(next.caret, next.caret);
         edited(target, true);
       }
     }
@@ -90,24 +96,11 @@ export function fields(link) {
       const asked = document.getElementById(String(meant.dataset.for));
       if (asked instanceof HTMLInputElement) {
         asked.value = String(meant.dataset.meant);
+        asked.closest("details")?.setAttribute("open", "");
         asked.focus();
         edited(asked, false);
         link.owner = null;
       }
     }
   });
-}
-
-/**
- * The last digit of a number moved by steps: 0.6 s to 0.7 s.
- * @param {string} value
- * @param {number} by
- */
-export function nudged(value, by) {
-  const found = /^(\s*[-+\u2212]?)(\d+)([.,]\d+)?(.*)$/.exec(value);
-  if (!found) return "";
-  const digits = found[3] ? found[3].length - 1 : 0;
-  const number = Number(`${found[1].replace("\u2212", "-").trim()}${found[2]}${found[3] ? found[3].replace(",", ".") : ""}`);
-  const next = (number + by / 10 ** digits).toFixed(digits);
-  return (found[3]?.startsWith(",") ? next.replace(".", ",") : next) + found[4];
 }

@@ -9,7 +9,7 @@ import { who } from "./who.js";
  *             digests?: Record<string, string>, saved?: string, typing?: boolean, faults?: Fault[], effect?: string,
  *             regions: Record<string, string>, conflict?: string, head?: number, lines?: string[],
  *             error?: string }} Reply
- * @typedef {{ place: string, field: string, read: string, remedy: string }} Fault
+ * @typedef {{ place: string, field: string, read: string, remedy: string, meanings?: string[] }} Fault
  */
 
 export class Link {
@@ -68,6 +68,21 @@ export class Link {
   giveUp() {
     this.queue = [];
     this.paused = false;
+  }
+
+  /**
+   * What is being typed, told before it is sent, so that its answer may be there by then. Nothing
+   * is kept of it, and it does not matter whether it arrives.
+   * @param {object} change
+   * @param {boolean} again
+   */
+  ahead(change, again) {
+    if (this.pending || this.paused || this.wait) return;
+    fetch(`/axis/${this.id}/ahead`, {
+      method: "POST",
+      headers: { "content-type": "application/json" },
+      body: JSON.stringify({ base: this.revision, change, instead: again && this.kept }),
+    }).catch(() => undefined);
   }
 
   get pending() {

@@ -101,7 +101,7 @@ function one(live, wanted) {
   for (const { name } of [...live.attributes]) {
     if (!KEPT.has(name) && !wanted.hasAttribute(name)) live.removeAttribute(name);
   }
-  if (live.classList.contains("err")) live.toggleAttribute("hidden", wanted.hasAttribute("hidden"));
+  if (live.matches(".err,.odd")) live.toggleAttribute("hidden", wanted.hasAttribute("hidden"));
   if (live instanceof HTMLInputElement && live !== document.activeElement) {
     if (live.value !== wanted.getAttribute("value")) live.value = wanted.getAttribute("value") || "";
   }

@@ -1,11 +1,12 @@
 // @ts-check
 // What the page says of an edit: saved or not, faults at their fields, a conflict to decide.
 
+import { complain, later } from "./complaint.js";
+
 /** @typedef {import("./link.js").Reply} Reply */
 /** @typedef {import("./link.js").Edit} Edit */
 /** @typedef {import("./link.js").Link} Link */
 
-const LATE = 1500;
 const saved = /** @type {HTMLElement} */ (document.getElementById("saved"));
 const strip = /** @type {HTMLElement} */ (document.getElementById("strip"));
 
@@ -70,53 +71,18 @@ export function faults(reply, edit) {
   if (!found.length) {
     strip.className = "strip is-off";
     strip.textContent = "";
-    if (edit.field) complain(edit.field, "");
+    if (edit.field) complain(edit.field, null);
     return;
   }
-  const first = found[0];
+  const path = edit.field?.dataset.path;
+  const first = found.find((f) => path && f.field.endsWith(path)) ?? found[0];
   const said = [first.read, first.remedy].filter(Boolean).join(" ");
   if (reply.typing) {
-    if (edit.field) later(edit.field, said);
+    if (edit.field) later(edit.field, first);
     return;
   }
-  if (edit.field) complain(edit.field, said);
+  if (edit.field) complain(edit.field, first);
   strip.className = "strip bad";
   strip.innerHTML = `<p>Last good result. ${escape(first.field ? `${first.field}: ` : "")}${escape(said)}` +
     `${found.length > 1 ? ` And ${found.length - 1} more.` : ""}</p>`;
-}
-
-/** @type {number | undefined} */
-let complaint;
-
-/**
- * @param {HTMLElement} field
- * @param {string} text
- */
-function later(field, text) {
-  clearTimeout(complaint);
-  complaint = setTimeout(() => complain(field, text), LATE);
-}
-
-/**
- * @param {HTMLElement} field
- * @param {string} text
- */
-function complain(field, text) {
-  clearTimeout(complaint);
-  const box = field.closest(".field");
-  field.toggleAttribute("aria-invalid", Boolean(text));
-  if (text) field.setAttribute("aria-invalid", "true");
-  field.title = box ? "" : text;
-  if (!box) return;
-  box.classList.toggle("is-bad", Boolean(text) && !box.classList.contains("is-ask"));
-  const note = box.querySelector(".err");
-  if (note instanceof HTMLElement) {
-    note.textContent = text;
-    note.hidden = !text;
-  }
-}
-
-/** The complaint that waits is about a text that is typed on. */
-export function typedOn() {
-  clearTimeout(complaint);
 }
