@@ -64,7 +64,7 @@ def test_nothing_is_kept_of_what_is_not_sent(desk: Desk) -> None:
     before = desk.page(key)
     desk.ahead(key, 1, typed("31 kg"))
     assert desk.page(key) == before
-    assert len(desk.revisions(key)) == 1
+    assert len(desk.past(key)) == 1
 
 
 def test_only_what_was_typed_counts(desk: Desk) -> None:
