@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import Future
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
 from dutyline.app.advise import advise
 from dutyline.app.inputs import example_file
 from dutyline.app.keeping import origin_of
-from dutyline.app.workbench.ahead import Ahead, Drawn, Guess
+from dutyline.app.workbench.ahead import Ahead
 from dutyline.app.workbench.asked import Change
 from dutyline.app.workbench.behind import Behind
 from dutyline.app.workbench.changes import applied
@@ -20,6 +20,7 @@ from dutyline.app.workbench.drafted import axis_text
 from dutyline.app.workbench.effect import effect, ghosts
 from dutyline.app.workbench.exports import BusyError, Edition, Job, Jobs
 from dutyline.app.workbench.judged import Judged, Sheet, combination_of, judge, sheet_of
+from dutyline.app.workbench.page import Page
 from dutyline.app.workbench.past import PastView, past
 from dutyline.app.workbench.picture import picture, wrong_in
 from dutyline.app.workbench.records import (
@@ -48,24 +49,9 @@ from dutyline.store.records import (
     Store,
 )
 
-__all__ = ["BusyError", "ConflictError", "Desk", "KeepingError", "MissingError", "Page"]
+__all__ = ["BusyError", "ConflictError", "Desk", "KeepingError", "MissingError"]
 
 T = TypeVar("T")
-
-
-@dataclass(frozen=True, slots=True)
-class Page:
-    """One axis as it stands, with the last result that could be computed."""
-
-    document: Document
-    picture: Picture | None
-    """None while the axis has never been usable."""
-    faults: tuple[Fault, ...] = ()
-    """Why the axis as it stands cannot be computed; the picture is then an older one."""
-    effect: str = ""
-    ghosts: dict[str, float] = field(default_factory=dict)
-    typing: bool = False
-    """True when an unfinished entry could not be read and was not kept."""
 
 
 class Desk:
@@ -84,9 +70,8 @@ class Desk:
         self.line = line
         self.jobs = Jobs()
         self.behind = Behind()
-        self._ahead = Ahead()
         self._results = Results(store, line)
-        self._drawn: Recent[Drawn] = Recent()
+        self._ahead = Ahead(self._results, self.behind, line)
         self._advice: Recent[tuple[Judged, Judged]] = Recent()
         self._lists: Recent[tuple[Sheet, ShortlistView]] = Recent()
         self._beside: Recent[tuple[Content, VariantsView]] = Recent()
@@ -242,9 +227,8 @@ class Desk:
             if content == head:
                 return self.page(key)
             before = self._results.before(key, instead)
-            if guess is not None and (drawn := guess.drawn()) is not None:
-                self._results.put(key, drawn.judged)
-                self._drawn.put(key, drawn)
+            if guess is not None:
+                self._ahead.end(guess)
             judged, faults = self._results.judged(key, content)
             if faults and typing:
                 return self._page(document, judged, faults, typing=True)
@@ -289,28 +273,8 @@ class Desk:
             There is no such document.
         """
         document = self.store.get(key)
-        head = document.head.content
-        if self.behind.edited or document.head.number != base:
-            return
-        content, what = applied(head, whole(change, self._results.good(key)))
-        if content == head or not content.parts.get("motor"):
-            return
-        guess = Guess(key, head, change, content, what)
-
-        def made() -> Drawn:
-            drawn = self._drawn_ahead(guess, instead)
-            show(Page(document, drawn.picture, ghosts=dict(drawn.moved)))
-            return drawn
-
-        self._ahead.begin(guess, made)
-
-    def _drawn_ahead(self, guess: Guess, instead: bool) -> Drawn:
-        with self.behind.pause():
-            judged = judge(sheet_of(guess.after), self.line)
-            before = self._results.before(guess.key, instead)
-            with judged.axis.reader.served():
-                moved = ghosts(None if before is None else before.verdict, judged.verdict)
-            return Drawn(judged, moved, picture(judged, None, moved))
+        if document.head.number == base and not self.behind.edited:
+            self._ahead.begin(document, change, instead, show)
 
     def move(self, key: str, base: int, to: int, *, who: str = "", mark: str = "") -> Page:
         """Undo, redo or restore: another revision becomes the head."""
@@ -443,13 +407,10 @@ class Desk:
         rows = None
         if faults and not typing:
             rows = edit_phases.stated(document.head.content.text, document.head.content.variant)
-        drawn = self._drawn.get(document.id)
-        if judged is None:
-            shown = None
-        elif drawn and drawn.judged is judged and drawn.moved == moved and not (wrong or rows):
-            shown = drawn.picture
-        else:
-            shown = picture(judged, wrong, moved, rows or None)
+        shown = None
+        if judged is not None:
+            ready = None if wrong or rows else self._ahead.picture(document.id, judged, moved)
+            shown = ready or picture(judged, wrong, moved, rows or None)
         return Page(document, shown, faults, said, moved, typing)
 
 
