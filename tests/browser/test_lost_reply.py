@@ -7,6 +7,7 @@ from typing import Any
 from browser.conftest import Opened, settled
 
 CUT = "ERR_FAILED"
+SAVED = "() => document.querySelector('#saved').innerText.startsWith('Kept')"
 
 
 def lose_one(page: Any) -> list[str]:
@@ -33,12 +34,13 @@ def test_undo_whose_answer_is_lost_is_no_conflict(axis: Opened, wrong: list[str]
     page.wait_for_selector("#undo:not([disabled])")
     lost = lose_one(page)
     page.click("#undo")
-    page.wait_for_function("() => document.querySelector('#load-mass').value !== '30 kg'")
-    page.wait_for_selector("#redo:not([disabled])")
+    page.wait_for_function(SAVED)
     assert len(lost) == 1
     assert axis.desk.store.get(axis.key).head.number == 1
     page.click("#redo")
-    page.wait_for_function("() => document.querySelector('#load-mass').value === '30 kg'")
+    page.wait_for_function(SAVED)
+    assert axis.desk.store.get(axis.key).head.number == 2
+    assert page.input_value("#load-mass") == "30 kg"
     wrong[:] = [w for w in wrong if CUT not in w]
 
 

@@ -29,6 +29,21 @@ def drag(page: Any, start: float, end: float, y: float, *, hold: bool = False) -
         page.mouse.up()
 
 
+def touch(page: Any, start: tuple[float, float], across: float, down: float = 0.0) -> None:
+    """A finger put down, moved and lifted."""
+    hand = page.context.new_cdp_session(page)
+    hand.send("Emulation.setTouchEmulationEnabled", {"enabled": True})
+
+    def act(kind: str, *points: dict[str, float]) -> None:
+        hand.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": list(points)})
+
+    for k in range(5):
+        at = {"x": start[0] + across * k / 4, "y": start[1] + down * k / 4}
+        act("touchMove" if k else "touchStart", at)
+    act("touchEnd")
+    hand.detach()
+
+
 def kept(page: Any) -> None:
     """Wait until everything that was sent is kept."""
     page.wait_for_function(
@@ -59,12 +74,24 @@ def test_an_end_is_dragged_with_its_time_and_a_ghost(axis: Opened) -> None:
         "() => document.querySelector('.pb .pt').textContent.startsWith('0.600')"
     )
     assert file(axis)[0]["time"] == "0.6 s", "one drag is one step"
+    box = block(page, 1)
+    drag(page, right, right + 30, box["y"] + 20, hold=True)
+    settled(page, "time of up")
+    page.keyboard.press("Escape")
+    settled(page, "time of up: 0.6 s")
+    assert [p["time"] for p in file(axis)] == ["0.6 s", "0.4 s", "0.6 s", "0.4 s"]
+    page.mouse.up()
 
 
-def test_a_start_is_dragged_and_the_cycle_keeps_its_time(axis: Opened) -> None:
+def test_a_start_is_dragged_by_a_finger_and_the_cycle_keeps_its_time(axis: Opened) -> None:
     page = axis.page
     box = block(page, 2)
-    drag(page, box["x"] + 5, box["x"] + 32, box["y"] + 20)
+    stood = page.evaluate("scrollY")
+    touch(page, (box["x"] + 40, box["y"] + 20), 0.0, down=-120.0)
+    page.wait_for_function("stood => scrollY > stood", arg=stood)
+    assert page.locator(".rail .old").count() == 0, "along the page it scrolls"
+    box = block(page, 2)
+    touch(page, (box["x"] + 5, box["y"] + 20), 27.0)
     settled(page, "time of up, time of unload")
     kept(page)
     up, unload = (float(p["time"].split()[0]) for p in file(axis)[:2])

@@ -112,6 +112,10 @@ def text_view(axis: Opened) -> None:
 
 def new_axis(axis: Opened) -> None:
     axis.page.goto(axis.page.url.partition("/axis")[0] + "/new")
+    axis.page.click("label.kind:has(input[value=hoist])")
+    axis.page.fill("#a-load", "12 stones")
+    axis.page.fill("#a-way", "2 m in 3 s")
+    axis.page.wait_for_selector("#a-load-e:not([hidden])")
 
 
 def kept_axes(axis: Opened) -> None:

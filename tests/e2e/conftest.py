@@ -7,8 +7,8 @@ from dataclasses import replace
 import pytest
 
 from dutyline.app import advise
-from dutyline.catalogue.content import content_hash
-from dutyline.checks.records import Line, Verdict
+from dutyline.checks.records import Line
+from support.sought import once
 
 FOUND: dict[str, tuple[Line, ...]] = {}
 """Lines with their remedies, by all that they are sought from."""
@@ -22,14 +22,5 @@ def remedies_once(monkeypatch: pytest.MonkeyPatch) -> None:
     remedies and of digits seek them anew.
     """
     seek = advise.advised
-
-    def sought_once(verdict: Verdict) -> Verdict:
-        axis, line = verdict.axis, verdict.line
-        given = (axis.stated, axis.files, axis.variant, axis.units, axis.decimal, axis.inputs)
-        parts = "" if line is None else (content_hash(line), line.thresholds)
-        told = repr((given, parts, verdict.combination, verdict.ledger))
-        if told not in FOUND:
-            FOUND[told] = seek(verdict).ledger
-        return replace(verdict, ledger=FOUND[told])
-
-    monkeypatch.setattr(advise, "advised", sought_once)
+    sought = once(lambda verdict: seek(verdict).ledger, FOUND)
+    monkeypatch.setattr(advise, "advised", lambda verdict: replace(verdict, ledger=sought(verdict)))

@@ -13,7 +13,16 @@ from math import sin as sine
 import pytest
 
 import dutyline as dl
-from support.examples import NAMES, axis_file, lines_of, page, run, shown, verify_command
+from support.examples import (
+    NAMES,
+    axis_file,
+    lines_of,
+    page,
+    run,
+    searched,
+    shown,
+    verify_command,
+)
 
 pytestmark = pytest.mark.e2e
 
@@ -189,12 +198,11 @@ def test_every_example_is_listed():
 
 @pytest.mark.parametrize("name", NAMES)
 def test_a_search_has_something_to_offer(name):
-    axis = dl.read_axis(axis_file(name))
-    assert dl.select(axis, dl.demo_line()).candidates[0].verdict == "meets"
+    assert searched(name).candidates[0].verdict == "meets"
 
 
 def test_the_first_shortlist_shows_all_there_is_to_see():
-    found = dl.select(dl.read_axis(axis_file("lift")), dl.demo_line())
+    found = searched("lift")
     states = [candidate.verdict for candidate in found.candidates]
     assert states.count("meets") >= 2
     assert states.count("short") >= 2

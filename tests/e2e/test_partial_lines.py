@@ -126,6 +126,7 @@ def test_cells_asked_for_are_those_left_out(folders, group):
         assert asked
 
 
+@pytest.mark.usefixtures("remedies_once")
 @pytest.mark.parametrize("group", GROUPS)
 def test_the_other_verbs_run(folders, group, tmp_path):
     """Overview, audit, select, verify with advice, report: no fault of the program."""
@@ -145,6 +146,7 @@ def test_the_other_verbs_run(folders, group, tmp_path):
     assert data["verdict"] != "meets" or group in ("curves", "overload", "pairings")
 
 
+@pytest.mark.usefixtures("remedies_once")
 def test_what_to_ask_for_comes_first(folders):
     """The cell that most checks wait for stands in the sentence and leads the list."""
     parts = ("--motor", "XM72-0450H", "--gearhead", "XG72-24", "--brake", "XB72")

@@ -14,8 +14,10 @@ import pytest
 
 import dutyline as dl
 from dutyline.axis.change import changed
+from dutyline.remedies.reach import reach_of
 from support.command import LIFT, dutyline, spaced
-from support.remedied import met
+from support.remedied import met, reached
+from support.sought import once, told
 
 pytestmark = [pytest.mark.e2e, pytest.mark.slow]
 
@@ -55,8 +57,8 @@ def test_why_a_small_motor_fails_a_spin_chuck_and_what_passes():
     inertia = 2.2e-3 + 1.435e-3 + motor.inertia
     shortest = inertia * 3000 * math.pi / 30 / (0.9 * motor.torque_peak)
     for text in ramps["to"].split(", "):
-        told = float(text.removesuffix(" s"))
-        assert shortest <= told < shortest + 0.0051
+        time = float(text.removesuffix(" s"))
+        assert shortest <= time < shortest + 0.0051
     then = followed("semi-11", ramps, motor="XM72-0450H", resistor="XR-H80-90")
     assert then.verdict == "meets"
 
@@ -72,8 +74,8 @@ def test_a_longer_index_of_a_dial_lowers_torque_with_the_square():
     limit = next(ln.limit for ln in then.ledger if ln.check == "gear-peak")  # at its peaks an hour
     wheel = 2.609 + 3.456  # plate and nests, as the enquiry has them
     shortest = math.sqrt(4.5 * wheel * math.radians(30) / ((1 - 0.05) * limit))
-    told = float(remedy["to"].removesuffix(" s"))
-    assert shortest * 0.999 <= told < shortest + 0.0051
+    time = float(remedy["to"].removesuffix(" s"))
+    assert shortest * 0.999 <= time < shortest + 0.0051
     bigger = remedy_for(line, "gearhead")
     assert bigger["to"] == "XG148-36"
 
@@ -89,26 +91,30 @@ def test_the_stop_that_a_resistor_bears_is_sought():
     assert pulse > line["demand"]["value"]
 
 
+@pytest.mark.usefixtures("remedies_once")
 def test_text_and_json_tell_the_same():
     names = ("--motor", "XM72-0450H", "--gearhead", "XG72-9", "--brake", "XB72", "--resistor")
-    told = dutyline("verify", str(LIFT), *names, "XR-H80-90", "-v")
+    text = dutyline("verify", str(LIFT), *names, "XR-H80-90", "-v")
     shown = json.loads(dutyline("verify", str(LIFT), *names, "XR-H80-90", "--json").out)
-    flat = re.sub(r"\s+", " ", spaced(told.out))
+    flat = re.sub(r"\s+", " ", spaced(text.out))
     for line in shown["ledger"]:
         for remedy in line["remedies"]:
             assert spaced(remedy["text"]) in flat
-    assert told.code == 1
+    assert text.code == 1
 
 
+@pytest.mark.usefixtures("remedies_once")
 def test_a_remedy_is_not_told_twice():
     names = ("--motor", "XM72-0450H", "--gearhead", "XG72-9", "--brake", "XB72", "--resistor")
-    told = spaced(dutyline("verify", str(LIFT), *names, "XR-H80-90").out)
-    assert told.count("Lowering the pitch") == 1
-    assert "closing the brake" in told.lower()
+    text = spaced(dutyline("verify", str(LIFT), *names, "XR-H80-90").out)
+    assert text.count("Lowering the pitch") == 1
+    assert "closing the brake" in text.lower()
 
 
 def test_how_far_is_told_on_demand(monkeypatch):
-    """Sought once for the JSON and once by Python; the text prints what Python found."""
+    """JSON, text and Python ask with one and the same verdict, so that it is sought once."""
+    found = {told(met()): reached()}
+    monkeypatch.setattr("dutyline.app.reach.reach_of", once(reach_of, found))
     names = ("--motor", "XM72-0450H", "--gearhead", "XG72-24", "--brake", "XB72", "--resistor")
     plain = spaced(dutyline("verify", str(LIFT), *names, "XR-H80-90").out)
     assert "How far" not in plain
@@ -119,16 +125,16 @@ def test_how_far_is_told_on_demand(monkeypatch):
     assert [i["field"] for i in shown["inputs"]] == [e.field for e in reach.effects]
     assert [a["value"]["value"] for a in shown["largest"]] == [a.value for a in reach.answers]
     assert shown["ratio"]["workable"] == [list(pair) for pair in reach.band.bands]
-    monkeypatch.setattr("dutyline.app.reach.reach_of", lambda _: reach)
     done = dutyline("verify", str(LIFT), *names, "XR-H80-90", "--how-far")
-    told = spaced(done.out)
+    text = spaced(done.out)
     assert done.code == 0
+    assert len(found) == 1
     for head in (
         "How far until it does not pass", "The most it carries", "One size smaller",
         "Used share over the gear ratio", "Open questions, the weightiest first",
     ):  # fmt: skip
-        assert f"\n{head}" in told, head
-    assert max(len(row) for row in told.splitlines()) <= 80
+        assert f"\n{head}" in text, head
+    assert max(len(row) for row in text.splitlines()) <= 80
 
 
 def test_a_sentence_alone_looks_for_nothing():

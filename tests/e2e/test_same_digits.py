@@ -11,7 +11,7 @@ import dutyline as dl
 from dutyline.app.records_json import demand_json, verdict_json
 from dutyline.app.shortlist_json import shortlist_json
 from support.command import LIFT, dutyline
-from support.examples import NAMES, axis_file, verify_command
+from support.examples import NAMES, axis_file, searched, verify_command
 
 pytestmark = pytest.mark.e2e
 
@@ -38,8 +38,7 @@ def test_verify_of_every_example(name):
     for line, said in zip(verdict.ledger, shown["ledger"], strict=True):
         finite = line.margin is not None and math.isfinite(line.margin)
         assert said["margin"] == (line.margin if finite else None)
-    found = dl.select(axis, dl.demo_line()).candidates
-    same = [c for c in found if c.combination == verdict.combination]
+    same = [c for c in searched(name).candidates if c.combination == verdict.combination]
     assert [verdict_json(dl.advise(c))["ledger"] for c in same] == [verdict_json(verdict)["ledger"]]
 
 

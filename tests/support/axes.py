@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import replace
+from functools import cache
 
 from hypothesis import strategies as st
 
@@ -309,28 +310,34 @@ def cut(axis: Axis, shares) -> Axis:
 
 # --- random axes ----------------------------------------------------------------------------------
 
-signs = st.sampled_from([1.0, -1.0])
-efficiencies = st.one_of(st.just(1.0), st.floats(0.25, 0.999))
+# A strategy made anew in every draw is looked through anew each time: those here are made once.
+floats = cache(st.floats)
+one_of = cache(lambda *values: st.sampled_from(values))
+signs = one_of(1.0, -1.0)
+efficiencies = st.one_of(st.just(1.0), floats(0.25, 0.999))
 
 
+@cache
 def _sometimes(strategy, otherwise=0.0):
     return st.one_of(st.just(otherwise), strategy)
 
 
+@cache
 def _either(size: float):
     """Magnitudes of four decades and of either sign: what a machine may have."""
-    return st.builds(lambda a, s: a * s, st.floats(1e-4 * size, size), signs)
+    return st.builds(lambda a, s: a * s, floats(1e-4 * size, size), signs)
 
 
+@cache
 @st.composite
 def stages(draw, *, linear: bool, joined: bool = False) -> Stage:
     """Any stage: reversing, self-locking, dragging."""
-    size = draw(st.floats(5e-3, 0.08)) if linear else 1 / draw(st.floats(1.0, 8.0))
+    size = draw(floats(5e-3, 0.08)) if linear else 1 / draw(floats(1.0, 8.0))
     forward = draw(efficiencies)
-    backward = draw(st.sampled_from(["equal loss", "same", "free", "stated"]))
+    backward = draw(one_of("equal loss", "same", "free", "stated"))
     back = {"equal loss": 2 - 1 / forward, "same": forward, "free": 1.0}.get(backward)
     if back is None:
-        back = draw(st.floats(-1.5, 1.0))
+        back = draw(floats(-1.5, 1.0))
     out = 1.0 if linear else 1e-3
     counter = draw(_sometimes(counterweights(), None)) if joined else None
     return Stage(
@@ -339,58 +346,62 @@ def stages(draw, *, linear: bool, joined: bool = False) -> Stage:
         ratio=ConstantRatio(size * draw(signs)),
         efficiency=forward,
         efficiency_back=back,
-        inertia_in=draw(_sometimes(st.floats(1e-5, 1e-3))),
-        inertia_out=draw(_sometimes(st.floats(0.1, 3.0))) * out,
-        drag_in=draw(_sometimes(st.floats(0.01, 0.3))),
-        drag_out=draw(_sometimes(st.floats(0.1, 10.0))) * out,
-        viscous_in=draw(_sometimes(st.floats(1e-5, 1e-3))),
-        viscous_out=draw(_sometimes(st.floats(0.1, 10.0))) * out,
+        inertia_in=draw(_sometimes(floats(1e-5, 1e-3))),
+        inertia_out=draw(_sometimes(floats(0.1, 3.0))) * out,
+        drag_in=draw(_sometimes(floats(0.01, 0.3))),
+        drag_out=draw(_sometimes(floats(0.1, 10.0))) * out,
+        viscous_in=draw(_sometimes(floats(1e-5, 1e-3))),
+        viscous_out=draw(_sometimes(floats(0.1, 10.0))) * out,
         joined=(counter,) if counter is not None else (),
         linear_out=linear,
     )
 
 
+@cache
 @st.composite
 def counterweights(draw) -> Chain:
     """Another load on the shaft, with losses of its own."""
-    mass = draw(st.floats(1.0, 60.0))
-    load = Load(True, weight(mass, friction=draw(_sometimes(st.floats(1.0, 20.0)))))
+    mass = draw(floats(1.0, 60.0))
+    load = Load(True, weight(mass, friction=draw(_sometimes(floats(1.0, 20.0)))))
     forward = draw(efficiencies)
-    return Chain(load, (stage(-draw(st.floats(0.01, 0.06)), forward, linear_out=True),))
+    return Chain(load, (stage(-draw(floats(0.01, 0.06)), forward, linear_out=True),))
 
 
+@cache
 @st.composite
 def linear_burdens(draw, lean: float) -> Burden:
     return weight(
-        draw(st.floats(0.5, 80.0)),
+        draw(floats(0.5, 80.0)),
         lean,
-        friction=draw(_sometimes(st.floats(1.0, 150.0))),
-        viscous=draw(_sometimes(st.floats(0.5, 60.0))),
+        friction=draw(_sometimes(floats(1.0, 150.0))),
+        viscous=draw(_sometimes(floats(0.5, 60.0))),
         steady=draw(_sometimes(_either(60.0))),
         gravity_rise=draw(_sometimes(_either(20.0))),
     )
 
 
+@cache
 @st.composite
 def rotary_burdens(draw) -> Burden:
-    inertia = draw(st.floats(0.01, 4.0))
+    inertia = draw(floats(0.01, 4.0))
     pull = _either(40.0)
     return Burden(
         inertia=inertia,
         gravity_cos=draw(_sometimes(pull)),
         gravity_sin=draw(_sometimes(pull)),
-        friction=draw(_sometimes(st.floats(0.05, 8.0))),
-        viscous=draw(_sometimes(st.floats(0.01, 2.0))),
+        friction=draw(_sometimes(floats(0.05, 8.0))),
+        viscous=draw(_sometimes(floats(0.01, 2.0))),
         steady=draw(_sometimes(_either(4.0))),
         mass=inertia,
     )
 
 
+@cache
 @st.composite
 def specs(draw, *, linear: bool, payloads: tuple[str, ...], force: float) -> list[PhaseSpec]:
     """There and back in any law, held by any policy, payloads taken up and put down at rest."""
-    size = st.floats(0.02, 1.0) if linear else st.floats(0.1, 5.0)
-    times = st.floats(0.15, 2.0)
+    size = floats(0.02, 1.0) if linear else floats(0.1, 5.0)
+    times = floats(0.15, 2.0)
     found: list[PhaseSpec] = []
     place = 0.0
 
@@ -399,36 +410,39 @@ def specs(draw, *, linear: bool, payloads: tuple[str, ...], force: float) -> lis
         return {"carry": carry, "force": draw(_sometimes(_either(force)))}
 
     for _ in range(draw(st.integers(1, 3))):
-        law = draw(st.sampled_from(LAWS))
-        extra = {"jerk_share": draw(st.floats(0.05, 0.5))} if law == "s-curve" else {}
+        law = draw(one_of(*LAWS))
+        extra = {"jerk_share": draw(floats(0.05, 0.5))} if law == "s-curve" else {}
         step = draw(size) * draw(signs)
         place += step
         found.append(move(step, draw(times), law, **extra, **other()))
         if draw(st.booleans()):
-            found.append(dwell(draw(times), hold=draw(st.sampled_from(HOLDS)), **other()))
+            found.append(dwell(draw(times), hold=draw(one_of(*HOLDS)), **other()))
     if abs(place) < 0.02:
         found.append(move(0.3, 0.5, **other()))
-    back = PhaseSpec(
-        do="move", to=0.0, time=draw(times), law=draw(st.sampled_from(LAWS)), **other()
-    )
-    return [*found, back, dwell(draw(times), hold=draw(st.sampled_from(HOLDS)), **other())]
+    back = PhaseSpec(do="move", to=0.0, time=draw(times), law=draw(one_of(*LAWS)), **other())
+    return [*found, back, dwell(draw(times), hold=draw(one_of(*HOLDS)), **other())]
+
+
+@cache
+def _some_of(count: int):
+    return st.sets(st.integers(0, count - 1), min_size=1)
 
 
 @st.composite
 def tables(draw, phases: int, duration: float, reach: float, force: float, *, jumps: bool) -> Force:
-    over = draw(st.sampled_from(["constant", "time", "travel"]))
-    where = draw(_sometimes(st.sets(st.integers(0, phases - 1), min_size=1), None))
+    over = draw(one_of("constant", "time", "travel"))
+    where = draw(_sometimes(_some_of(phases), None))
     count = 1 if over == "constant" else draw(st.integers(2, 4))
-    between = draw(st.sampled_from(["linear", "step"])) if jumps else "linear"
+    between = draw(one_of("linear", "step")) if jumps else "linear"
     values = [draw(_either(force)) for _ in range(count)]
-    sense = draw(st.sampled_from(["fixed", "opposing"]))
+    sense = draw(one_of("fixed", "opposing"))
     if sense == "opposing":
         values = [abs(v) for v in values]
     if not jumps and over != "constant":
         values[0] = values[-1] = 0.0
     span = duration if over == "time" else reach
     low = 0.0 if over == "time" else -span
-    gaps = [draw(st.floats(0.05, 1.0)) for _ in range(count)]
+    gaps = [draw(floats(0.05, 1.0)) for _ in range(count)]
     scale = (span - low) / sum(gaps)
     places, at = [], low
     for gap in gaps:
@@ -437,7 +451,7 @@ def tables(draw, phases: int, duration: float, reach: float, force: float, *, ju
     return Force(
         "force", tuple(values), () if over == "constant" else tuple(places), over, between,
         None if where is None else tuple(sorted(where)),
-        draw(st.sampled_from(["both", "forward", "backward"])) if jumps else "both",
+        draw(one_of("both", "forward", "backward")) if jumps else "both",
         sense,
     )  # fmt: skip
 
@@ -446,14 +460,14 @@ def tables(draw, phases: int, duration: float, reach: float, force: float, *, ju
 def axes(draw, *, jumps: bool = True, forces: bool = True) -> Axis:
     """Any axis. Without ``jumps`` no force jumps in the middle of a motion."""
     linear = draw(st.booleans())
-    lean = draw(st.sampled_from([0.0, math.pi / 2, math.pi / 6, -math.pi / 2]))
+    lean = draw(one_of(0.0, math.pi / 2, math.pi / 6, -math.pi / 2))
     one = linear_burdens(lean) if linear else rotary_burdens()
     names = ("box", "part")[: draw(st.integers(0, 2))]
     load = Load(
         linear,
         draw(one),
         {name: draw(one) for name in names},
-        breakaway=draw(_sometimes(st.floats(1.0, 2.0), 1.0)),
+        breakaway=draw(_sometimes(floats(1.0, 2.0), 1.0)),
     )
     force = 200.0 if linear else 5.0
     phases = draw(specs(linear=linear, payloads=names, force=force))

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import shlex
+from functools import cache
 from pathlib import Path
 
+import dutyline as dl
 from support.command import Done, dutyline, spaced
 
 FOLDER = Path(__file__).resolve().parents[2] / "examples"
@@ -21,6 +23,12 @@ def page(name: str) -> str:
     return (FOLDER / name / "README.md").read_text(encoding="utf-8")
 
 
+@cache
+def searched(name: str) -> dl.Shortlist:
+    """What a search in the line that ships finds for an example."""
+    return dl.select(dl.read_axis(axis_file(name)), dl.demo_line())
+
+
 def shown(name: str) -> list[tuple[str, list[str]]]:
     """Commands on the page of an example, each with the lines shown of its answer."""
     found: list[tuple[str, list[str]]] = []
@@ -35,8 +43,9 @@ def verify_command(name: str) -> str:
     return [command for command, _ in shown(name) if command.startswith("dutyline verify")][-1]
 
 
+@cache
 def run(command: str) -> Done:
-    """What a command on a page answers."""
+    """What a command on a page answers; several tests look at one answer."""
     program, *arguments = shlex.split(command)
     assert program == "dutyline"
     return dutyline(*arguments)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from dutyline.axis.fields import SECTIONS, find, nearest, plain
 from dutyline.axis.forms import Field, Section
 from dutyline.core.errors import Fault, InputError
+from dutyline.core.recent import Recent
 
 if TYPE_CHECKING:
     from tomlkit import TOMLDocument
@@ -20,6 +21,9 @@ MOST_TABLES = 500
 """Tables of one section that the page may make."""
 
 Table = MutableMapping[str, Any]
+
+_WRITTEN: Recent[TOMLDocument] = Recent()
+"""Documents in which a value took the place of another, by their text, for its next change."""
 
 
 def set_value(text: str, path: str, typed: str) -> str:
@@ -41,8 +45,12 @@ def set_value(text: str, path: str, typed: str) -> str:
     """
     document = parsed(text)
     holder, key, field = place(document, path, make=bool(typed.strip()))
+    replaced = bool(typed.strip()) and key in holder
     put(holder, key, field, typed.strip())
-    return document.as_string()
+    text = document.as_string()
+    if replaced:
+        _WRITTEN.put(text, document)
+    return text
 
 
 def put(holder: Table, key: str, field: Field, typed: str, like: Any = None) -> None:
@@ -136,6 +144,8 @@ def parsed(text: str) -> TOMLDocument:
     import tomlkit
     from tomlkit.exceptions import TOMLKitError
 
+    if (waiting := _WRITTEN.take(text)) is not None:
+        return waiting
     try:
         return tomlkit.parse(text)
     except (TOMLKitError, ValueError, RecursionError):

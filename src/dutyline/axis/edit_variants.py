@@ -152,8 +152,9 @@ def set_value(text: str, variant: str, path: str, typed: str) -> str:
             raise _refused(path, read, "State another value, or take it out of the file as filed.")
         own.pop(spelled, None)
     else:
-        if spelled not in own and _words_of(stated):
-            own[spelled] = _copy({"value": plain_of(stated["value"]), **_words_of(stated)})
+        words = _words_of(stated)
+        if spelled not in own and words:
+            own[spelled] = _copy({"value": typed, **words})
         edit.put(own, spelled, field, typed, stated)
     if not own:
         table.pop("set", None)

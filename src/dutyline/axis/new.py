@@ -18,6 +18,13 @@ from dutyline.core.values import Value
 
 Write = Callable[[str], None]
 
+_SLOPES = {
+    "upright": "90 deg",
+    "vertical": "90 deg",
+    "straight up": "90 deg",
+    "level": "0 deg",
+    "horizontal": "0 deg",
+}
 _START = "a start, not asked; give your own"
 _PARTS: dict[str, tuple[str, ...]] = {
     "ball-screw": ('lead = "10 mm"', 'diameter = "20 mm"', 'length = "800 mm"'),
@@ -112,8 +119,13 @@ def ask(answers: Iterator[str], write: Write, title: str = "New axis") -> str:
     """
     found = Answers()
     write("dutyline asks five things and leaves a text file. Enter leaves one open.\n")
-    for question in (_ask_kind, _ask_load, _ask_way, _ask_rate, _ask_mains):
+    for question in QUESTIONS:
         question(found, answers, write)
+    return file_text(found, write, title)
+
+
+def file_text(found: Answers, write: Write, title: str = "New axis") -> str:
+    """The text of an axis file from what has been understood; ``write`` takes what is left."""
     text = _text(found, title)
     axis = read_axis("new.toml", text=text)
     weight = axis.train.chain.load.base.gravity != 0.0
@@ -149,7 +161,7 @@ def _until(
             return said
 
 
-def _ask_kind(found: Answers, answers: Iterator[str], write: Write) -> None:
+def _ask_kind(found: Answers, answers: Iterator[str], write: Write) -> str | None:
     write("1  What moves the load?  ball-screw, lead-screw, rack, belt, conveyor,")
     write("   rotary-table, hoist or another of dutyline schema")
 
@@ -162,12 +174,14 @@ def _ask_kind(found: Answers, answers: Iterator[str], write: Write) -> None:
         found.kind = kind
         return f"{kind}."
 
-    if _until(answers, write, understand) is None:
+    said = _until(answers, write, understand)
+    if said is None:
         write("   Left open; a belt will be assumed.")
         found.open.append("mechanism.kind")
+    return said
 
 
-def _ask_load(found: Answers, answers: Iterator[str], write: Write) -> None:
+def _ask_load(found: Answers, answers: Iterator[str], write: Write) -> str | None:
     field, dimension, _ = found.asks
     if field.startswith("tension"):
         write("2  What tension has the web?  e.g. 250 N")
@@ -186,12 +200,17 @@ def _ask_load(found: Answers, answers: Iterator[str], write: Write) -> None:
         found.load, found.slope = first, "" if slope is None else slope.typed
         return f"{quantity(mass.si, mass.unit)}, {_steep(slope, found.kind)}."
 
-    if _until(answers, write, understand) is None:
+    said = _until(answers, write, understand)
+    if said is None:
         write("   Left open; a start value will be assumed.")
+    return said
 
 
 def _with_slope(typed: str) -> tuple[str, Value | None]:
-    """Mass and slope of ``15.5 lb, 90°``; a decimal comma stays with its number."""
+    """Mass and slope of ``15.5 lb, 90°`` or ``12 kg upright``; a decimal comma stays in place."""
+    worded = re.fullmatch(rf"(.*)[,;\s]({'|'.join(_SLOPES)})", typed.strip(), re.IGNORECASE)
+    if worded:
+        return worded[1].strip(" ,;"), read_value(_SLOPES[worded[2].lower()], "angle")
     for mark in (", ", ",", ";"):
         first, found, last = typed.rpartition(mark)
         alone = mark != "," and re.fullmatch(r" *[+-]?[0-9]+([.,][0-9]+)? *", last)
@@ -223,7 +242,7 @@ def _positive(typed: str, dimension: str) -> Value:
     return value
 
 
-def _ask_way(found: Answers, answers: Iterator[str], write: Write) -> None:
+def _ask_way(found: Answers, answers: Iterator[str], write: Write) -> str | None:
     sample = "300 mm in 0.6 s" if found.linear else "90 deg in 0.25 s"
     write(f"3  How far, and in what time?  e.g. {sample}")
 
@@ -241,11 +260,13 @@ def _ask_way(found: Answers, answers: Iterator[str], write: Write) -> None:
         far, long = (quantity(v.si, v.unit) for v in (distance, seconds))
         return f"{far} in {long}: {top} at the top with thirds."
 
-    if _until(answers, write, understand) is None:
+    said = _until(answers, write, understand)
+    if said is None:
         write("   Left open; a start value will be assumed.")
+    return said
 
 
-def _ask_rate(found: Answers, answers: Iterator[str], write: Write) -> None:
+def _ask_rate(found: Answers, answers: Iterator[str], write: Write) -> str | None:
     write("4  How often?  e.g. 30 /min, or every 2 s")
     back = found.comes_back
     busy = found.seconds * (2.0 if back else 1.0)
@@ -262,8 +283,10 @@ def _ask_rate(found: Answers, answers: Iterator[str], write: Write) -> None:
         beside = "beside the way there and back" if back else "after the move"
         return f"Every {cycle:.2f} s, so {rest:.2f} s remain {beside}."
 
-    if _until(answers, write, understand) is None:
+    said = _until(answers, write, understand)
+    if said is None:
         write("   Left open; half the time at rest will be assumed.")
+    return said
 
 
 def _cycle(typed: str, answers: Iterator[str], write: Write) -> float:
@@ -278,7 +301,7 @@ def _cycle(typed: str, answers: Iterator[str], write: Write) -> float:
         return 1.0 / _positive(word, "rate").si
 
 
-def _ask_mains(found: Answers, answers: Iterator[str], write: Write) -> None:
+def _ask_mains(found: Answers, answers: Iterator[str], write: Write) -> str | None:
     write("5  What mains?  e.g. 230 V, 3 phases")
 
     def understand(typed: str) -> str:
@@ -290,8 +313,10 @@ def _ask_mains(found: Answers, answers: Iterator[str], write: Write) -> None:
         words = {"1": "single-phase", "3": "three-phase", "dc": "dc"}
         return f"{quantity(_positive(volts, 'voltage').si, 'V')} {words[phases or '3']}."
 
-    if _until(answers, write, understand) is None:
+    said = _until(answers, write, understand)
+    if said is None:
         write("   Left open; it has to be stated before drives are chosen.")
+    return said
 
 
 def _mains(typed: str) -> tuple[str, str]:
@@ -305,6 +330,10 @@ def _mains(typed: str) -> tuple[str, str]:
     rest = lower[: volts.start()] + " " + lower[volts.end() :]
     phases = [p for p, words in spoken.items() if re.search(rf"\b(?:{words})", rest)]
     return typed[volts.start() : volts.end()], phases[0] if len(phases) == 1 else ""
+
+
+QUESTIONS = (_ask_kind, _ask_load, _ask_way, _ask_rate, _ask_mains)
+"""Each takes its answer from a person and returns what was understood; None where it stays open."""
 
 
 def _text(found: Answers, title: str) -> str:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from functools import cached_property
+from collections.abc import Callable, Mapping
+from functools import cached_property, partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +17,7 @@ from dutyline.checks.resonance import figures as resonance_figures
 from dutyline.checks.stopping import figures as stop_figures
 from dutyline.checks.trial import Trial
 from dutyline.checks.winding import figures as winding_figures
+from dutyline.core.later import Later
 from dutyline.demand.trace import LoadTrace, MotorTrace, load_trace, sample
 
 Array = NDArray[np.float64]
@@ -137,8 +139,8 @@ class Figures:
             return float("nan")
         return float(np.interp(-limit, -boundary.torque, boundary.speed))
 
-    def extra(self, k: int) -> dict[str, object]:
-        """Boundaries and courses for the plots."""
+    def extra(self, k: int) -> Mapping[str, object]:
+        """Boundaries and courses for the plots; courses are made when they are asked for."""
         trial = self.trial
         motor = int(trial.choice.motor[k])
         shelves = {
@@ -147,12 +149,12 @@ class Figures:
             "continuous": self._boundary(k),
         }
         curves = {n: (b.speed, b.torque) for n, b in shelves.items() if b is not None}
-        courses = {
-            "heat": heat_course(trial, k, _or_none(self.winding["time_to_warm"][k])),
-            "bus": bus_course(trial, k),
+        warm = _or_none(self.winding["time_to_warm"][k])
+        courses: dict[str, Callable[[], object]] = {
+            "heat": partial(heat_course, trial, k, warm),
+            "bus": partial(bus_course, trial, k),
         }
-        found = {name: course for name, course in courses.items() if course is not None}
-        return {"boundaries": curves, "output": trial.out, **found}
+        return Later({"boundaries": curves, "output": trial.out}, courses)
 
 
 def _or_none(value: object) -> float | None:

@@ -57,7 +57,7 @@ def margin_of(demand: Array, limit: Array) -> Array:
     return np.where(np.isnan(demand) | np.isnan(limit), np.nan, margin)
 
 
-def state_of(margin: Array, required: float) -> NDArray[np.int8]:
+def state_of(margin: Array, required: Array | float) -> NDArray[np.int8]:
     """Index into :data:`STATES` for margins and what is required of them."""
     state = np.full(np.shape(margin), MEETS, dtype=np.int8)
     state[margin < required - TOLERANCE] = SHORT
@@ -68,26 +68,33 @@ def state_of(margin: Array, required: float) -> NDArray[np.int8]:
 
 def judge(trial: Trial, check: Check) -> Judged:
     """Run one check and give every combination its margin and state."""
+    return judged_by(trial, [check])[0]
+
+
+def judged_by(trial: Trial, checks: Sequence[Check]) -> list[Judged]:
+    """Run checks and give every combination its margins and states."""
+    outcomes = [_outcome(trial, check) for check in checks]
+    size = (len(checks), trial.size)
+    demand, limit, applies, must = (np.empty(size, dtype=t) for t in (float, float, bool, bool))
+    for k, (check, outcome) in enumerate(zip(checks, outcomes, strict=True)):
+        demand[k], limit[k], applies[k] = outcome.demand, outcome.limit, outcome.applies
+        severity = check.severity if outcome.severity is None else outcome.severity
+        must[k] = severity == "must" if isinstance(severity, str) else np.equal(severity, "must")
+    margin = margin_of(demand, limit)
+    required = [required_reserve(check.id, trial.axis) for check in checks]
+    state = state_of(margin, np.array(required)[:, None])
+    state[~applies] = ABSENT
+    rows = zip(checks, outcomes, margin, required, state, must, strict=True)
+    return [Judged(*row) for row in rows]
+
+
+def _outcome(trial: Trial, check: Check) -> Outcome:
+    """Demand and limit of a check; it applies nowhere where this case is not judged by it."""
     in_time()
     if trial.axis.judged and check.id not in trial.axis.judged:
-        return _left_out(trial, check)
-    trial = as_judged(trial, check.id)
-    outcome = check.run(trial)
-    margin = margin_of(outcome.demand, outcome.limit)
-    required = required_reserve(check.id, trial.axis)
-    state = state_of(margin, required)
-    applies = np.broadcast_to(np.asarray(outcome.applies), (trial.size,))
-    state[~applies] = ABSENT
-    severity = check.severity if outcome.severity is None else outcome.severity
-    must = np.broadcast_to(np.asarray(severity) == "must", (trial.size,))
-    return Judged(check, outcome, margin, required, state, must)
-
-
-def _left_out(trial: Trial, check: Check) -> Judged:
-    """A check by which this case is not judged."""
-    empty = np.full(trial.size, np.nan)
-    absent = np.full(trial.size, ABSENT, dtype=np.int8)
-    return Judged(check, Outcome(empty, empty, False), empty, 0.0, absent, absent < 0)
+        empty = np.full(trial.size, np.nan)
+        return Outcome(empty, empty, False)
+    return check.run(as_judged(trial, check.id))
 
 
 def line_of(trial: Trial, judged: Judged, k: int) -> Line | None:
@@ -156,7 +163,7 @@ def _number(value: object) -> float | None:
 
 def ledgers(trial: Trial) -> list[tuple[Line, ...]]:
     """The whole ledger of every combination of a trial."""
-    judged = [judge(trial, check) for check in CHECKS]
+    judged = judged_by(trial, CHECKS)
     applies = np.stack([one.state != ABSENT for one in judged])
     result = []
     for k in range(trial.size):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -199,4 +199,4 @@ class Verdict:
     """Motor-side trace for plots (:class:`dutyline.demand.trace.MotorTrace`), or None."""
     cases: tuple[Verdict, ...] = ()
     """With several cases or stops: the verdict on each case, the file itself first."""
-    extra: dict[str, Any] = field(default_factory=dict)
+    extra: Mapping[str, Any] = field(default_factory=dict)

@@ -8,6 +8,7 @@ Legendre series, Clenshaw's recurrence.)
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from functools import lru_cache
 
@@ -19,6 +20,8 @@ Array = NDArray[np.float64]
 
 NOISE = 1e-14
 """Share of the largest coefficient below which one counts as rounding."""
+FEW = 16
+"""Rows up to which single numbers are quicker than arrays."""
 
 
 @lru_cache(maxsize=64)
@@ -157,11 +160,11 @@ def sign_brackets(coefficient: Array, noise: float = 0.0) -> tuple[NDArray[np.in
     grid, basis = _search_grid(n)
     value = coefficient @ basis
     tiny = np.maximum(1e-12 * np.abs(coefficient).max(axis=1, keepdims=True), noise)
-    plain = np.abs(value) > tiny  # False as well where a datum is missing
-    sign = np.where(plain, np.sign(value), 0).astype(np.int8)
-    if not np.any((sign.min(axis=1) < 0) & (sign.max(axis=1) > 0)):
+    above, below = value > tiny, value < -tiny  # both False as well where a datum is missing
+    if not (above.any(axis=1) & below.any(axis=1)).any():
         none = np.empty(0)
         return np.empty(0, dtype=np.intp), none, none
+    sign = above.astype(np.int8) - below.astype(np.int8)
     place = np.where(sign != 0, np.arange(grid.size), -1)
     last = np.maximum.accumulate(place, axis=1)
     before = last[:, :-1]
@@ -191,6 +194,9 @@ def refined(c: Array, low: Array, high: Array) -> Array:
 
     Stays inside the bracket where rounding hides the change of sign at one end of it.
     """
+    if low.size <= FEW:
+        rows = zip(c.tolist(), slope(c).tolist(), low.tolist(), high.tolist(), strict=True)
+        return np.array([_refined(*row) for row in rows])
     with_slope = np.stack([c, slope(c)])
     ends = np.stack([low, high], axis=1)
     value = at(c, ends)
@@ -215,6 +221,41 @@ def refined(c: Array, low: Array, high: Array) -> Array:
         if going.size == 0:
             break
     return result
+
+
+def _refined(c: list[float], slopes: list[float], low: float, high: float) -> float:
+    """One sign change by the steps of :func:`refined`, to the same digits, without arrays."""
+    first, last = _value(c, low), _value(c, high)
+    rising, span = first < last, last - first
+    chord = low - first * (high - low) / span if span else math.nan
+    result = chord if low < chord < high else (low + high) / 2
+    for _ in range(80):
+        z = result
+        f, d = _value(c, z), _value(slopes, z)
+        if (f > 0) == rising:
+            high = z
+        else:
+            low = z
+        newton = z - f / d if d else math.nan
+        result = newton if low <= newton <= high else (low + high) / 2
+        if not abs(result - z) > 1e-15 * (1 + abs(z)):
+            break
+    return result
+
+
+def _value(c: list[float], z: float) -> float:
+    """One polynomial at one place, by the operations of :func:`at` in their order."""
+    if len(c) == 1:
+        return c[0] + 0.0 * z
+    ahead, after = c[-1], 0.0
+    for k, up, down in _recurrence(len(c)):
+        ahead, after = up * z * ahead + c[k] - down * after, ahead
+    return z * ahead + c[0] - after / 2
+
+
+@lru_cache(maxsize=64)
+def _recurrence(n: int) -> tuple[tuple[int, float, float], ...]:
+    return tuple((k, (2 * k + 1) / (k + 1), (k + 1) / (k + 2)) for k in range(n - 2, 0, -1))
 
 
 def edges(count: int, row: NDArray[np.intp], place: Array) -> Array:

@@ -45,14 +45,18 @@ def smooth_pieces(cycle: Cycle, train: Train) -> list[Piece]:
         require_few(pieces, cycle)
     if train.curved:
         pieces = bent_pieces(pieces, train, cycle)
-    contacts = gauss_state(pieces, train, cycle).contacts.shape[0]
+    state, known = gauss_state(pieces, train, cycle), len(pieces)
+    contacts = state.contacts.shape[0]
     for contact in range(contacts + 1):
         if train.curved:
             pieces = refined(pieces, train, cycle, partial(_effort, contact))
-        pieces = _cut_at_sign_change(pieces, train, cycle, contact)
+        if len(pieces) != known:
+            state, known = gauss_state(pieces, train, cycle), len(pieces)
+        pieces = _cut_at_sign_change(pieces, cycle, contact, state)
     if any(_leaning(piece, cycle) for piece in pieces):
         for contact in range(contacts + 1):
-            pieces = _cut_at_sign_change(pieces, train, cycle, contact, held=True)
+            leant = gauss_state(pieces, train, cycle, hold_directions(pieces, train, cycle))
+            pieces = _cut_at_sign_change(pieces, cycle, contact, leant, held=True)
     return pieces
 
 
@@ -157,15 +161,14 @@ def _effort(contact: int, state: ShaftState) -> Array:
 
 
 def _cut_at_sign_change(
-    pieces: list[Piece], train: Train, cycle: Cycle, contact: int, *, held: bool = False
+    pieces: list[Piece], cycle: Cycle, contact: int, state: ShaftState, *, held: bool = False
 ) -> list[Piece]:
     """Cut where the effort through a contact changes its sign; the last one is the shaft.
 
-    Pieces at rest are cut where the effort without friction does so at the shaft, and with
-    ``held``, alone, where friction as the policy takes it changes the sign at any contact.
+    ``state`` is that of the pieces at their Gauss points. Pieces at rest are cut where the effort
+    without friction does so at the shaft, and with ``held``, alone, where friction as the policy
+    takes it changes the sign at any contact.
     """
-    direction = hold_directions(pieces, train, cycle) if held else None
-    state = gauss_state(pieces, train, cycle, direction)
     last = contact == state.contacts.shape[0]
     effort = _effort(contact, state).reshape(len(pieces), -1)
     scale = float(np.abs(effort).max(initial=0.0))

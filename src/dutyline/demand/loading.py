@@ -17,10 +17,11 @@ Array = NDArray[np.float64]
 
 def burden_of(train: Train, cycle: Cycle, phases: NDArray[np.intp]) -> Burden:
     """The burden on the load node, each field an array with one number per given phase index."""
-    totals = [train.chain.load.total(phase.carry) for phase in cycle.phases]
-    names = Burden.__dataclass_fields__
-    table: dict[str, Any] = {n: np.array([getattr(t, n) for t in totals])[phases] for n in names}
-    return Burden(**table)
+    load, names = train.chain.load, tuple(Burden.__dataclass_fields__)
+    totals = {carry: load.total(carry) for carry in {phase.carry for phase in cycle.phases}}
+    rows = {carry: [getattr(one, n) for n in names] for carry, one in totals.items()}
+    columns: Any = np.array([rows[phase.carry] for phase in cycle.phases]).T[:, phases]
+    return Burden(*columns)
 
 
 def process_effort(

@@ -148,14 +148,16 @@ class OutputDemand:
     @cached_property
     def peak_torque(self) -> float:
         """[N*m] largest magnitude, one-sided values and break-away included"""
-        inner = series.coefficients(self.torque)
-        peak, _ = _largest(inner, self)
-        return max(float(np.abs(self.ends.torque).max()), peak)
+        return max(float(np.abs(self.ends.torque).max()), self._crest[0])
+
+    @cached_property
+    def _crest(self) -> tuple[float, float]:
+        return _largest(series.coefficients(self.torque), self)
 
     @cached_property
     def peak_time(self) -> float:
         """[s] instant of the peak torque"""
-        peak, time = _largest(series.coefficients(self.torque), self)
+        peak, time = self._crest
         size = np.abs(self.ends.torque)
         k = int(fastest(size[None, :], np.abs(self.ends.speed)[None, :])[0])
         return float(self.ends.time[k]) if size[k] >= peak else time

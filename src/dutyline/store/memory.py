@@ -13,6 +13,7 @@ from dutyline.store.records import (
     Content,
     Document,
     MissingError,
+    Move,
     Revision,
     RevisionHead,
 )
@@ -30,6 +31,7 @@ class _Kept:
     """Revisions that redo goes on to, the nearest last."""
     mark: str = ""
     """Of the last change."""
+    moves: list[Move] = field(default_factory=list)
 
 
 class MemoryStore:
@@ -92,7 +94,7 @@ class MemoryStore:
             kept.trail.clear()
             return self._document(key)
 
-    def move(self, key: str, base: int, to: int, *, mark: str = "") -> Document:
+    def move(self, key: str, base: int, to: int, who: str = "", *, mark: str = "") -> Document:
         """The head set to another revision."""
         with self._lock:
             if mark and self._of(key).mark == mark:
@@ -102,6 +104,7 @@ class MemoryStore:
                 raise MissingError(f"There is no revision {to}.")
             kept.trail = trail_after(kept.trail, base, kept.revisions[base - 1].parent, to)
             kept.changed = _now()
+            kept.moves.append(Move(base, to, legible(who), kept.changed))
             kept.head, kept.mark = to, mark
             return self._document(key)
 
@@ -114,6 +117,12 @@ class MemoryStore:
         """The newest revisions without their texts, the newest first."""
         newest = self.revisions(key)[::-1][:most]
         return tuple(RevisionHead(r.number, r.who, r.what, r.when) for r in newest)
+
+    def moves(self, key: str, most: int) -> tuple[Move, ...]:
+        """How the head was moved, the newest first."""
+        with self._lock:
+            found = self._kept[key].moves if key in self._kept else []
+            return tuple(found[::-1][:most])
 
     def marked(self, key: str) -> str:
         """The mark of the last change."""
@@ -139,7 +148,9 @@ class MemoryStore:
         if kept.head != base:
             known = 1 <= base <= len(kept.revisions)
             old = kept.revisions[base - 1] if known else None
-            raise ConflictError(old, kept.revisions[kept.head - 1])
+            last = kept.moves[-1] if kept.moves else None
+            moved = last if last is not None and last.when == kept.changed else None
+            raise ConflictError(old, kept.revisions[kept.head - 1], moved)
         return kept
 
     def _document(self, own: str) -> Document:

@@ -49,6 +49,17 @@ class RevisionHead:
 
 
 @dataclass(frozen=True, slots=True)
+class Move:
+    """The head set to another revision: undo, redo, restore."""
+
+    left: int
+    """Revision at which it stood."""
+    to: int
+    who: str
+    when: datetime.datetime
+
+
+@dataclass(frozen=True, slots=True)
 class Document:
     """A kept axis as it stands."""
 
@@ -68,16 +79,22 @@ class Document:
 class ConflictError(DutylineError):
     """Somebody else changed the document since; nothing was overwritten."""
 
-    def __init__(self, based_on: Revision | None, head: Revision) -> None:
+    def __init__(
+        self, based_on: Revision | None, head: Revision, moved: Move | None = None
+    ) -> None:
         self.based_on = based_on
         self.head = head
-        super().__init__(f"Changed elsewhere by {head.who or 'another window'}: {head.what}.")
+        self.mine = based_on.content.text if based_on else ""
+        """Text that would have been kept, for who knows it; else the one it was made from."""
+        who, what = head.who, head.what
+        if moved is not None:
+            who, what = moved.who, f"revision {moved.to} took the place of {moved.left}"
+        super().__init__(f"Changed elsewhere by {who or 'another window'}: {what}.")
 
-    def lines(self, mine: str) -> tuple[str, ...]:
+    def lines(self) -> tuple[str, ...]:
         """Differing lines, theirs with ``-`` and mine with ``+``."""
-        found = difflib.unified_diff(
-            self.head.content.text.splitlines(), mine.splitlines(), lineterm="", n=0
-        )
+        theirs, mine = self.head.content.text.splitlines(), self.mine.splitlines()
+        found = difflib.unified_diff(theirs, mine, lineterm="", n=0)
         return tuple(line for line in found if not line.startswith(("---", "+++", "@@")))
 
 
@@ -142,10 +159,10 @@ class Store(Protocol):
             There is no such document.
         """
 
-    def move(self, key: str, base: int, to: int, *, mark: str = "") -> Document:
+    def move(self, key: str, base: int, to: int, who: str = "", *, mark: str = "") -> Document:
         """The head set to another revision of the document: undo, redo, restore.
 
-        ``mark`` as in :meth:`save`.
+        ``mark`` as in :meth:`save`. Who did so, and when, is kept beside the revisions.
 
         Raises
         ------
@@ -166,6 +183,9 @@ class Store(Protocol):
         MissingError
             There is no such document.
         """
+
+    def moves(self, key: str, most: int) -> tuple[Move, ...]:
+        """How the head was moved, the newest first; none where there is no such document."""
 
     def marked(self, key: str) -> str:
         """The mark of the last change; empty where it had none, or where there is none."""

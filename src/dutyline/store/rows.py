@@ -114,6 +114,22 @@ class DocumentRow(Base):
     )
 
 
+class MoveRow(Base):
+    """The head of a document set to another revision."""
+
+    __tablename__ = f"{PREFIX}moves"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    document: Mapped[str] = mapped_column(ForeignKey(DocumentRow.id))
+    left: Mapped[int]
+    """Revision at which it stood."""
+    to: Mapped[int]
+    who: Mapped[str] = mapped_column(Text)
+    made: Mapped[datetime.datetime] = mapped_column(Utc)
+
+    __table_args__ = (Index(f"{PREFIX}by_move", "document"),)
+
+
 class RevisionRow(Base):
     """One state of a document."""
 

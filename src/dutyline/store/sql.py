@@ -26,10 +26,11 @@ from dutyline.store.records import (
     Document,
     KeepingError,
     MissingError,
+    Move,
     Revision,
     RevisionHead,
 )
-from dutyline.store.rows import ContentRow, DocumentRow, RevisionRow
+from dutyline.store.rows import ContentRow, DocumentRow, MoveRow, RevisionRow
 from dutyline.store.steps import parent_of, trail_after
 from dutyline.store.words import reason
 
@@ -124,7 +125,7 @@ class SqlStore:
             row.mark = mark
         return _document(row, made)
 
-    def move(self, key: str, base: int, to: int, *, mark: str = "") -> Document:
+    def move(self, key: str, base: int, to: int, who: str = "", *, mark: str = "") -> Document:
         """The head set to another revision."""
         with self._writing() as session:
             row = _locked(session, key)
@@ -136,6 +137,7 @@ class SqlStore:
             before = session.execute(_parent(key, base)).scalar_one()
             row.trail = trail_after(row.trail, base, before, to)
             row.head, row.changed, row.mark = to, _now(), mark
+            session.add(MoveRow(document=key, left=base, to=to, who=legible(who), made=row.changed))
             head = _numbered(session, key, to)
         return _document(row, head)
 
@@ -166,6 +168,11 @@ class SqlStore:
         if not found:
             raise _no_axis()
         return found
+
+    def moves(self, key: str, most: int) -> tuple[Move, ...]:
+        """How the head was moved, the newest first."""
+        with self._reading() as session:
+            return _moves(session, key, most)
 
     def marked(self, key: str) -> str:
         """The mark of the last change."""
@@ -237,7 +244,19 @@ def _need_head(session: Session, row: DocumentRow, base: int) -> None:
     """Make sure that the head of a document is the revision that a change was made from."""
     if row.head != base:
         old = _numbered(session, row.id, base) if 1 <= base <= row.last else None
-        raise ConflictError(old, _numbered(session, row.id, row.head))
+        last = _moves(session, row.id, 1)
+        moved = last[0] if last and last[0].when == row.changed else None
+        raise ConflictError(old, _numbered(session, row.id, row.head), moved)
+
+
+def _moves(session: Session, key: str, most: int) -> tuple[Move, ...]:
+    query = (
+        select(MoveRow.left, MoveRow.to, MoveRow.who, MoveRow.made)
+        .where(MoveRow.document == key)
+        .order_by(MoveRow.id.desc())
+        .limit(most)
+    )
+    return tuple(Move(*row) for row in session.execute(query))
 
 
 def _standings() -> Select[DocumentRow, RevisionRow, bytes]:

@@ -15,7 +15,7 @@ from dutyline.store.sql import WRITES
 if TYPE_CHECKING:
     from alembic.config import Config
 
-LATEST = "0002"
+LATEST = "0003"
 """State of the tables that this version reads and writes."""
 _TURN = 0x6475_7479
 """Number of the lock under which one program at a time changes tables in PostgreSQL."""

@@ -12,11 +12,18 @@ import orjson
 from markupsafe import Markup
 
 from dutyline.app.workbench.desk import Page
+from dutyline.app.workbench.drafted import DraftView
 from dutyline.app.workbench.records import PartView, Picture, ShortlistView, VariantsView
 from dutyline.app.workbench.wording import bar_place, mark_word, spoken_share
 
 REGIONS = ("top", "train", "cycle", "plane", "questions", "ledger", "foot")
 """Parts of the page that follow every edit; the shortlist comes behind."""
+DRAFTED = ("top", "train", "cycle", "plane", "ledger", "short")
+"""Parts of the page of a new axis that follow every answer."""
+
+
+_OF_THE_MOMENT = ("top", "foot")
+"""Parts that say more than a picture and its ghosts do: the last edit, its day."""
 
 
 @cache
@@ -78,9 +85,17 @@ def region(
 
 def regions(page: Page) -> dict[str, str]:
     """Every part that follows an edit."""
-    assert page.picture is not None
-    found = {name: region(name, page, page.picture) for name in REGIONS}
-    for part in page.picture.parts:
+    picture = page.picture
+    assert picture is not None
+    found = {}
+    for name in REGIONS:
+        ghosts, html = picture.written.get(name, (None, ""))
+        if ghosts != page.ghosts:
+            html = region(name, page, picture)
+            if name not in _OF_THE_MOMENT:
+                picture.written[name] = page.ghosts, html
+        found[name] = html
+    for part in picture.parts:
         found[f"fields-{part.key}"] = _fields(part)
     return found
 
@@ -94,6 +109,12 @@ def _fields(part: PartView) -> str:
 def variant_regions(shown: VariantsView) -> dict[str, str]:
     """The chips of the variants and what differs between them."""
     return {name: fragment(name, variants=shown) for name in ("variants", "differences")}
+
+
+def draft_regions(shown: DraftView) -> dict[str, str]:
+    """A new axis as far as it is answered."""
+    made: Any = environment().get_template("draft.html").module
+    return {name: str(getattr(made, name)(shown)) for name in DRAFTED}
 
 
 def digest(html: str) -> str:

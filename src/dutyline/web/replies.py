@@ -137,12 +137,11 @@ def _head(page: Page) -> dict[str, Any]:
 
 
 def _conflict(error: ConflictError, number: int | None) -> dict[str, Any]:
-    mine = error.based_on.content.text if error.based_on else ""
     return {
         "number": number,
         "conflict": str(error),
         "head": error.head.number,
-        "lines": list(error.lines(mine)),
+        "lines": list(error.lines()),
     }
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from functools import partial
 from importlib.resources import files
 from typing import Annotated, Any
@@ -15,6 +16,7 @@ from fastapi.responses import (
     RedirectResponse,
     Response,
 )
+from markupsafe import Markup
 from starlette.exceptions import HTTPException
 from starlette.requests import ClientDisconnect
 
@@ -26,7 +28,9 @@ from dutyline.app.workbench.desk import (
     MissingError,
     Page,
 )
+from dutyline.app.workbench.drafted import NAMES, draft
 from dutyline.app.workbench.mechanisms import mechanisms
+from dutyline.app.workbench.past import MOST_CHANGES
 from dutyline.app.workbench.records import ShortlistView, VariantsView
 from dutyline.core.deadline import TooLongError
 from dutyline.core.errors import DutylineError, Fault, InputError
@@ -35,7 +39,7 @@ from dutyline.web.api import interface
 from dutyline.web.faults import fault_json
 from dutyline.web.guard import TooLargeError
 from dutyline.web.jobs import JobAnswer
-from dutyline.web.pages import fragment, whole
+from dutyline.web.pages import draft_regions, fragment, regions, whole
 from dutyline.web.replies import Replies
 from dutyline.web.timed import computed, timed
 
@@ -44,6 +48,8 @@ LONGEST_MARK = 64
 """Characters by which a page knows its own change again."""
 LONGEST_NAME = 60
 """Characters of the name of somebody who makes changes."""
+LONGEST_ANSWER = 2_000
+"""Characters of one of five answers."""
 LONGEST_PAGE = 10_000
 """Characters of an enquiry."""
 MOST_TOLD = 20
@@ -143,6 +149,11 @@ def application(desk: Desk, first: str) -> FastAPI:
         made = partial(_edited, desk, key, asked)
         return await replies.answer(request, made, _number(asked.get("number")), asked.get("have"))
 
+    @app.post("/axis/{key}/ahead", include_in_schema=False)
+    async def ahead(key: Id, request: Request) -> Response:
+        await computed(partial(_ahead, desk, key, await _body(request)))
+        return Response(status_code=204)
+
     @app.post("/axis/{key}/export/{what}", include_in_schema=False)
     async def export(key: Id, what: Annotated[str, Path(pattern=r"^[a-z.-]{1,40}$")]) -> Response:
         return JobAnswer(await computed(partial(desk.export, key, what)))
@@ -160,8 +171,8 @@ def application(desk: Desk, first: str) -> FastAPI:
     @app.get("/axis/{key}/revisions", include_in_schema=False)
     async def revisions(key: Id) -> Response:
         head = (await computed(desk.store.get, key)).head.number
-        rows = await computed(desk.revisions, key)
-        return HTMLResponse(fragment("revisions", rows=rows, head=head))
+        rows = await computed(desk.past, key)
+        return HTMLResponse(fragment("revisions", rows=rows, head=head, most=MOST_CHANGES))
 
     @app.post("/axis/{key}/compare", include_in_schema=False)
     async def compare(key: Id, request: Request) -> Response:
@@ -175,17 +186,24 @@ def application(desk: Desk, first: str) -> FastAPI:
 
     @app.get("/new", include_in_schema=False)
     async def blank() -> Response:
-        return HTMLResponse(fragment("new", kinds=mechanisms()))
+        d = await computed(partial(draft, [""] * len(NAMES), desk.line))
+        html = {name: Markup(text) for name, text in draft_regions(d).items()}
+        return HTMLResponse(fragment("new", kinds=mechanisms(), d=d, html=html))
+
+    @app.post("/new/draft", include_in_schema=False)
+    async def drafted(request: Request) -> Response:
+        answers = _answers(await _body(request))
+        d = await computed(partial(draft, answers, desk.line))
+        asked = [
+            {"name": q.name, "text": q.text, "sample": q.sample, **asdict(q.heard)}
+            for q in d.questions
+        ]
+        return JSONResponse({"questions": asked, "regions": draft_regions(d)})
 
     @app.post("/new", include_in_schema=False)
     async def new(request: Request) -> Response:
         asked = await _body(request)
-        given = asked.get("answers")
-        if not isinstance(given, list) or len(given) != 5:
-            raise InputError("the request", [Fault("", "answers", "five answers are needed.")])
-        answers = [a if isinstance(a, str) else "" for a in given]
-        if any(len(a) > 2000 for a in answers):
-            raise InputError("the request", [Fault("", "answers", "an answer is a few words.")])
+        answers = _answers(asked)
         words = asked.get("words", "")
         if not isinstance(words, str) or len(words) > LONGEST_PAGE:
             read = f"a text of at most {LONGEST_PAGE} characters is needed."
@@ -201,7 +219,7 @@ def application(desk: Desk, first: str) -> FastAPI:
         if not isinstance(given, str) or not isinstance(file, str):
             raise InputError("the request", [Fault("", "text", "the text of a file is needed.")])
         name = file.replace("\\", "/").rpartition("/")[2][:120] or "axis.toml"
-        document = await computed(partial(desk.open_text, name, given))
+        document = await computed(partial(desk.open_text, name, given, _name(asked.get("who"))))
         return JSONResponse({"axis": document.id})
 
     @app.get("/axis/{key}/file", include_in_schema=False)
@@ -277,6 +295,23 @@ async def _body(request: Request) -> dict[str, Any]:
     return found
 
 
+def _answers(asked: dict[str, Any]) -> list[str]:
+    """The five answers that make an axis.
+
+    Raises
+    ------
+    InputError
+        There are others than five, or a long one.
+    """
+    given = asked.get("answers")
+    if not isinstance(given, list) or len(given) != len(NAMES):
+        raise InputError("the request", [Fault("", "answers", "five answers are needed.")])
+    answers = [a if isinstance(a, str) else "" for a in given]
+    if any(len(a) > LONGEST_ANSWER for a in answers):
+        raise InputError("the request", [Fault("", "answers", "an answer is a few words.")])
+    return answers
+
+
 def _number(given: Any) -> int | None:
     """What a page counts its edits with; an answer repeats nothing else."""
     return given if isinstance(given, int) and not isinstance(given, bool) else None
@@ -304,6 +339,12 @@ def _name(given: Any) -> str:
     return " ".join(given.split())
 
 
+def _ahead(desk: Desk, key: str, asked: dict[str, Any]) -> None:
+    base, change = _number(asked.get("base")), asked.get("change")
+    if base is not None and isinstance(change, dict):
+        desk.ahead(key, base, change, instead=asked.get("instead") is True, show=regions)
+
+
 def _edited(desk: Desk, key: str, asked: dict[str, Any]) -> Page | ConflictError:
     base = asked.get("base")
     if not isinstance(base, int) or isinstance(base, bool):
@@ -313,7 +354,7 @@ def _edited(desk: Desk, key: str, asked: dict[str, Any]) -> Page | ConflictError
     mark = given if isinstance(given, str) and len(given) <= LONGEST_MARK else ""
     try:
         if move is not None:
-            return desk.move(key, base, move, mark=mark)
+            return desk.move(key, base, move, who=_name(asked.get("who")), mark=mark)
         if not isinstance(change, dict):
             raise InputError("the request", [Fault("", "change", "a change is needed.")])
         return desk.edit(

@@ -8,9 +8,9 @@ from concurrent.futures import Future
 import pytest
 
 from dutyline.app.workbench.behind import Behind
-from dutyline.app.workbench.recent import Recent
 from dutyline.core.deadline import TooLongError, in_time
 from dutyline.core.errors import Fault, InputError
+from dutyline.core.recent import Recent
 
 LONG = 30.0
 """[s] after which a test that hangs fails."""

@@ -74,7 +74,7 @@ def test_tables_of_the_first_version_are_brought_up_and_nothing_is_lost(address:
     store.save(own, 1, content("b"), "Lift", "b")
     before = store.move(own, 2, 1)
     run(
-        store, "ALTER TABLE dutyline_documents DROP COLUMN mark",
+        store, "DROP TABLE dutyline_moves", "ALTER TABLE dutyline_documents DROP COLUMN mark",
         f"UPDATE {VERSION_TABLE} SET version_num = '0001'",
     )  # fmt: skip
     store.close()

@@ -51,6 +51,23 @@ def test_undo_twice_and_redo_twice(store: Store) -> None:
     assert store.move(own, 1, 2).redo == 3
 
 
+def test_who_moved_the_head_is_kept_and_told_in_a_conflict(store: Store) -> None:
+    own = store.create("Lift", content(), "ann").id
+    store.save(own, 1, content("b"), "Lift", "b", "ann")
+    back = store.move(own, 2, 1, "bob", mark="m")
+    store.move(own, 2, 1, "bob", mark="m")
+    with pytest.raises(ConflictError, match="elsewhere by bob: revision 1 took the place of 2"):
+        store.save(own, 2, content("c"), "Lift", "c", "ann")
+    store.move(own, 1, 2, "cid")
+    assert [(m.left, m.to, m.who) for m in store.moves(own, 9)] == [(1, 2, "cid"), (2, 1, "bob")]
+    assert store.moves(own, 2)[1].when == back.changed
+    assert len(store.moves(own, 1)) == 1
+    assert store.moves("none", 9) == ()
+    store.save(own, 2, content("d"), "Lift", "d", "dee")
+    with pytest.raises(ConflictError, match="elsewhere by dee: d"):
+        store.save(own, 2, content("e"), "Lift", "e")
+
+
 def test_an_edit_after_undo_ends_redo(store: Store) -> None:
     own = store.create("Lift", content()).id
     store.save(own, 1, content("b"), "Lift", "b")
@@ -72,7 +89,8 @@ def test_a_late_edit_conflicts_and_changes_nothing(store: Store) -> None:
     with pytest.raises(ConflictError) as told:
         store.save(own, 1, content("mine"), "Lift", "mine")
     assert told.value.head.who == "bob"
-    assert told.value.lines("mine") == ("-theirs", "+mine")
+    told.value.mine = "mine"
+    assert told.value.lines() == ("-theirs", "+mine")
     assert store.get(own).head.content.text == "theirs"
     with pytest.raises(ConflictError):
         store.move(own, 1, 1)

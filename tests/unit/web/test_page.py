@@ -60,7 +60,14 @@ def test_the_later_of_two_windows_sees_the_conflict(client: TestClient, first: s
     sent(client, first, 1, {"do": "set", "path": "load.mass", "typed": "30 kg"})
     late = sent(client, first, 1, {"do": "set", "path": "load.mass", "typed": "40 kg"})[0]
     assert late["head"] == 2
-    assert any("30 kg" in line for line in late["lines"])
+    (theirs, mine) = late["lines"]
+    assert (theirs[0], mine[0]) == ("-", "+")
+    assert '"30 kg"' in theirs
+    assert '"40 kg"' in mine
+    undo = {"number": 2, "base": 1, "to": 1}
+    (theirs, mine) = client.post(f"/axis/{first}/edit", json=undo).json()["lines"]
+    assert '"30 kg"' in theirs
+    assert '"28 kg"' in mine
 
 
 @pytest.mark.slow
@@ -170,6 +177,21 @@ def test_revisions_say_who(client, first, desk) -> None:
     sent(client, first, 1, change, who=" M.  Example ")
     assert desk.store.get(first).head.who == "M. Example"
     assert "M. Example" in client.get(f"/axis/{first}/revisions").text
+    move = {"number": 2, "base": 2, "to": 1, "who": "U. Undoer"}
+    client.post(f"/axis/{first}/edit", json=move)
+    client.post(f"/axis/{first}/edit", json={**move, "base": 1, "to": 2, "who": "R. Redoer"})
+    told = words(client.get(f"/axis/{first}/revisions").text)
+    rows = re.findall(r"([A-Z]\. [A-Z][a-z]+) +((?:back|on) to revision \d|moving mass)", told)
+    assert rows == [
+        ("R. Redoer", "on to revision 2"), ("U. Undoer", "back to revision 1"),
+        ("M. Example", "moving mass"),
+    ]  # fmt: skip
+    text = desk.store.get(first).head.content.text
+    opened = client.post("/open", json={"file": "a.toml", "text": text, "who": "O. Opener"}).json()
+    answers = ["belt", "12 kg", "300 mm in 0.6 s", "30 /min", "400 V three-phase"]
+    new = client.post("/new", json={"answers": answers, "who": "N. Newer"}).json()
+    assert desk.store.get(opened["axis"]).head.who == "O. Opener"
+    assert desk.store.get(new["axis"]).head.who == "N. Newer"
     for name in ("x" * 61, 5, ["x"]):
         body = {"number": 1, "base": 2, "change": change, "who": name}
         assert client.post(f"/axis/{first}/edit", json=body).status_code == 422

@@ -58,8 +58,20 @@ class Behind:
     def edit(self, key: str) -> Iterator[None]:
         """While an edit of an axis is judged all work pauses; the work on that axis is given up."""
         with self._changed:
-            self._edits += 1
             self._drop(key)
+        with self.pause():
+            yield
+
+    @property
+    def edited(self) -> bool:
+        """Whether an edit is under way, or something as urgent."""
+        return self._edits > 0
+
+    @contextmanager
+    def pause(self) -> Iterator[None]:
+        """While something more urgent is done all work pauses."""
+        with self._changed:
+            self._edits += 1
         try:
             yield
         finally:

@@ -11,15 +11,17 @@ from typing import TypeVar
 from dutyline.app.advise import advise
 from dutyline.app.inputs import example_file
 from dutyline.app.keeping import origin_of
+from dutyline.app.workbench.ahead import Ahead, Drawn, Guess
 from dutyline.app.workbench.asked import Change
 from dutyline.app.workbench.behind import Behind
 from dutyline.app.workbench.changes import applied
 from dutyline.app.workbench.compared import MOST_COMPARED, side_by_side
+from dutyline.app.workbench.drafted import axis_text
 from dutyline.app.workbench.effect import effect, ghosts
 from dutyline.app.workbench.exports import BusyError, Edition, Job, Jobs
 from dutyline.app.workbench.judged import Judged, Sheet, combination_of, judge, sheet_of
+from dutyline.app.workbench.past import PastView, past
 from dutyline.app.workbench.picture import picture, wrong_in
-from dutyline.app.workbench.recent import Recent
 from dutyline.app.workbench.records import (
     CompareView,
     Picture,
@@ -34,6 +36,7 @@ from dutyline.axis import edit_phases
 from dutyline.axis.edit import set_value
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.errors import Fault, InputError
+from dutyline.core.recent import Recent
 from dutyline.selection.search import select
 from dutyline.store.records import (
     ConflictError,
@@ -42,16 +45,12 @@ from dutyline.store.records import (
     KeepingError,
     MissingError,
     Revision,
-    RevisionHead,
     Store,
 )
 
 __all__ = ["BusyError", "ConflictError", "Desk", "KeepingError", "MissingError", "Page"]
 
 T = TypeVar("T")
-
-MOST_TOLD = 200
-"""Revisions in a list; older ones are kept all the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +84,9 @@ class Desk:
         self.line = line
         self.jobs = Jobs()
         self.behind = Behind()
+        self._ahead = Ahead()
         self._results = Results(store, line)
+        self._drawn: Recent[Drawn] = Recent()
         self._advice: Recent[tuple[Judged, Judged]] = Recent()
         self._lists: Recent[tuple[Sheet, ShortlistView]] = Recent()
         self._beside: Recent[tuple[Content, VariantsView]] = Recent()
@@ -160,15 +161,7 @@ class Desk:
         InputError
             An answer cannot be understood; it is named with what was said of it.
         """
-        from dutyline.axis.new import ask
-
-        said: list[str] = []
-        try:
-            text = ask(iter(answers), said.append)
-        except InputError as error:
-            told = " ".join(said[-1:]).strip()
-            raise InputError("the five answers", error.faults or [Fault("", "", told)]) from None
-        text = set_value(text, "axis.enquiry", words.replace("\r\n", "\n"))
+        text = set_value(axis_text(answers), "axis.enquiry", words.replace("\r\n", "\n"))
         return self.open_text("axis.toml", text, who)
 
     def compare(self, key: str, several: Sequence[Mapping[str, str | None]]) -> CompareView:
@@ -239,10 +232,19 @@ class Desk:
             again = mark and document.head.number != base and self.store.marked(key) == mark
             if again:
                 return self.page(key)
-            content, what = applied(document.head.content, whole(change, self._results.good(key)))
-            if content == document.head.content:
+            head = document.head.content
+            guess = self._ahead.take(key, head, change)
+            content, what = (
+                applied(head, whole(change, self._results.good(key)))
+                if guess is None
+                else (guess.after, guess.what)
+            )
+            if content == head:
                 return self.page(key)
             before = self._results.before(key, instead)
+            if guess is not None and (drawn := guess.drawn()) is not None:
+                self._results.put(key, drawn.judged)
+                self._drawn.put(key, drawn)
             judged, faults = self._results.judged(key, content)
             if faults and typing:
                 return self._page(document, judged, faults, typing=True)
@@ -251,16 +253,74 @@ class Desk:
                 judged = replace(judged, sheet=sheet_of(content))
                 self._results.put(key, judged)
             title = judged.axis.title if judged is not None and not faults else document.title
-            document = self.store.save(
-                key, base, content, title, what, who, instead=instead, mark=mark
-            )
+            try:
+                document = self.store.save(
+                    key, base, content, title, what, who, instead=instead, mark=mark
+                )
+            except ConflictError as error:
+                error.mine = content.text
+                raise
             self._results.stepped(key, before, what)
             return self._page(document, judged, faults)
 
-    def move(self, key: str, base: int, to: int, *, mark: str = "") -> Page:
+    def ahead(
+        self,
+        key: str,
+        base: int,
+        change: Change,
+        *,
+        instead: bool = False,
+        show: Callable[[Page], object] = id,
+    ) -> None:
+        """A change that is likely to be asked for soon: work it out where nobody waits for more.
+
+        Parameters
+        ----------
+        key, base, change, instead
+            As of :meth:`edit`.
+        show : callable
+            What is done with the page that would come of it.
+
+        Raises
+        ------
+        InputError
+            The change is not understood.
+        MissingError
+            There is no such document.
+        """
+        document = self.store.get(key)
+        head = document.head.content
+        if self.behind.edited or document.head.number != base:
+            return
+        content, what = applied(head, whole(change, self._results.good(key)))
+        if content == head or not content.parts.get("motor"):
+            return
+        guess = Guess(key, head, change, content, what)
+
+        def made() -> Drawn:
+            drawn = self._drawn_ahead(guess, instead)
+            show(Page(document, drawn.picture, ghosts=dict(drawn.moved)))
+            return drawn
+
+        self._ahead.begin(guess, made)
+
+    def _drawn_ahead(self, guess: Guess, instead: bool) -> Drawn:
+        with self.behind.pause():
+            judged = judge(sheet_of(guess.after), self.line)
+            before = self._results.before(guess.key, instead)
+            with judged.axis.reader.served():
+                moved = ghosts(None if before is None else before.verdict, judged.verdict)
+            return Drawn(judged, moved, picture(judged, None, moved))
+
+    def move(self, key: str, base: int, to: int, *, who: str = "", mark: str = "") -> Page:
         """Undo, redo or restore: another revision becomes the head."""
         with self.behind.edit(key):
-            document = self.store.move(key, base, to, mark=mark)
+            try:
+                document = self.store.move(key, base, to, who, mark=mark)
+            except ConflictError as error:
+                texts = (r.content.text for r in self.store.revisions(key) if r.number == to)
+                error.mine = next(texts, error.mine)
+                raise
             return self.page(document.id)
 
     def later(self, page: Page, make: Callable[[str], T | None]) -> Future[T | None]:
@@ -355,9 +415,9 @@ class Desk:
             raise MissingError("There is no such line.")
         return found
 
-    def revisions(self, key: str) -> tuple[RevisionHead, ...]:
-        """The newest revisions of a document without their texts, the newest first."""
-        return self.store.heads(key, MOST_TOLD)
+    def past(self, key: str) -> tuple[PastView, ...]:
+        """Who changed what and when, the newest first."""
+        return past(self.store, key)
 
     def _untouched(self, document: Document) -> bool:
         """True where nobody has changed it yet, and its parts are of this line."""
@@ -383,7 +443,13 @@ class Desk:
         rows = None
         if faults and not typing:
             rows = edit_phases.stated(document.head.content.text, document.head.content.variant)
-        shown = None if judged is None else picture(judged, wrong, moved, rows or None)
+        drawn = self._drawn.get(document.id)
+        if judged is None:
+            shown = None
+        elif drawn and drawn.judged is judged and drawn.moved == moved and not (wrong or rows):
+            shown = drawn.picture
+        else:
+            shown = picture(judged, wrong, moved, rows or None)
         return Page(document, shown, faults, said, moved, typing)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 
 from dutyline.app.schema import takes
 from dutyline.app.workbench.records import FieldView, Wrong
@@ -68,6 +69,7 @@ def choices(field: Field | None) -> tuple[str, ...]:
     return field.choices or _WORDS.get(field.takes, ())
 
 
+@lru_cache(maxsize=1024)
 def field_of(path: str) -> Field | None:
     """The definition behind a path, of the first kind that has it; None for inner tables."""
     name, _, rest = path.partition(".")

@@ -71,11 +71,13 @@ def _said(line: Line, mark: str, bare: bool) -> str:
     text = advice(line)
     for told in helping:
         text = text.replace(told, "")
-    return " ".join(text.split())
+    return " ".join(word for word in text.split(" ") if word)  # no-break spaces stay
 
 
 def _rests_on(line: Line, axis: Axis) -> tuple[tuple[str, str, str], ...]:
     """Assumed and default inputs of a line, as printed."""
+    if not line.assumed:
+        return ()
     paths = set(line.assumed)
     return tuple(
         (i.label, i.shown(i.value.si), i.value.status)

@@ -13,8 +13,11 @@ from dutyline.report.figures.symbols import SYMBOLS
 @cache
 def mechanisms() -> tuple[tuple[str, str, str], ...]:
     """Kind, title and drawing of every mechanism that a new axis may begin with."""
-    found = []
-    for kind in KINDS:
-        symbol = kind if kind in SYMBOLS else "direct-linear" if kind == "direct" else "ratio-table"
-        found.append((kind, TITLES.get(kind, kind), drawing(symbol)))
-    return tuple(found)
+    return tuple((kind, TITLES.get(kind, kind), drawing_of(kind)) for kind in KINDS)
+
+
+@cache
+def drawing_of(kind: str) -> str:
+    """Line drawing of a mechanism as SVG."""
+    symbol = kind if kind in SYMBOLS else "direct-linear" if kind == "direct" else "ratio-table"
+    return drawing(symbol)

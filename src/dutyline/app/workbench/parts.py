@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import cache
 from typing import Any
 
 from dutyline.app.workbench.fields import Faults, stated, unstated
@@ -41,6 +42,7 @@ _SECTIONS = {
 """Sections of the file whose fields open under a part."""
 
 
+@cache
 def drawing(kind: str) -> str:
     """One part as SVG, 168 by 84 units, shaft at 46."""
     canvas = Canvas(168, 84, kind)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -332,3 +333,7 @@ class Picture:
     words: str = ""
     """The enquiry in the customer's words."""
     names: dict[str, str | None] = field(default_factory=dict)
+    written: dict[str, tuple[Mapping[str, float], str]] = field(
+        default_factory=dict, repr=False, compare=False
+    )
+    """Parts of the page as they were written last, by whoever shows them, with their ghosts."""

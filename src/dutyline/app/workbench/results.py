@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dutyline.app.workbench.earlier import last_good
 from dutyline.app.workbench.judged import Judged, judge, sheet_of
-from dutyline.app.workbench.recent import Recent
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.errors import Fault, InputError
+from dutyline.core.recent import Recent
 from dutyline.store.records import Content, Document, Store
 
 

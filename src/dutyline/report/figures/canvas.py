@@ -56,6 +56,7 @@ def thin(x: Array, y: Array, tolerance: float = 0.04) -> tuple[Array, Array]:
     count = x.size
     if count < 3:
         return x, y
+    points = x + 1j * y
     keep = np.zeros(count, dtype=bool)
     keep[[0, -1]] = True
     stack = [(0, count - 1)]
@@ -63,21 +64,32 @@ def thin(x: Array, y: Array, tolerance: float = 0.04) -> tuple[Array, Array]:
         a, b = stack.pop()
         if b - a < 2:
             continue
-        dx, dy = x[b] - x[a], y[b] - y[a]
-        length = float(np.hypot(dx, dy))
-        px, py = x[a + 1 : b] - x[a], y[a + 1 : b] - y[a]
-        off = np.abs(px * dy - py * dx) / length if length > 0 else np.hypot(px, py)
-        if length > 0:  # beyond an end the distance to that end counts
-            along = (px * dx + py * dy) / length
-            if along.min() < 0 or along.max() > length:
-                off = np.where(along < 0, np.hypot(px, py), off)
-                off = np.where(along > length, np.hypot(px - dx, py - dy), off)
-        worst = int(np.argmax(off))
-        if off[worst] > tolerance:
+        worst, off = _farthest(points[a + 1 : b] - points[a], points[b] - points[a], tolerance)
+        if off > tolerance:
             middle = a + 1 + worst
             keep[middle] = True
             stack += [(a, middle), (middle, b)]
     return x[keep], y[keep]
+
+
+def _farthest(
+    points: NDArray[np.complex128], end: np.complex128, tolerance: float
+) -> tuple[int, float]:
+    """A point farther than ``tolerance`` from the chord 0 to ``end``, or the farthest of all."""
+    length = abs(end)
+    if length == 0:
+        off = np.abs(points)
+    else:
+        turned = points * (end.conjugate() / length)
+        off = np.abs(turned.imag)
+        worst = int(off.argmax())
+        if off[worst] > tolerance:
+            return worst, float(off[worst])
+        along = turned.real
+        if along.min() < 0 or along.max() > length:  # beyond an end that end is the nearest
+            off = np.abs(turned - np.clip(along, 0.0, length))
+    worst = int(off.argmax())
+    return worst, float(off[worst])
 
 
 def _spans(tokens: Sequence[Token], size: float) -> str:

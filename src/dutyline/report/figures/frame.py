@@ -184,9 +184,12 @@ class Frame:
         x0, y0, x1, y1 = boxes.T
         sides = np.stack([self.left - x0, x1 - self.right, self.top - y0, y1 - self.bottom])
         cost = 50.0 * np.maximum(0.0, sides.max(axis=0))
-        for a0, b0, a1, b1 in self._boxes:
-            cost += 1000.0 * ((x0 < a1) & (a0 < x1) & (y0 < b1) & (b0 < y1))
-        for xs, ys in self._tracks:
+        if self._boxes:
+            a0, b0, a1, b1 = np.array(self._boxes).T[:, :, None]
+            hidden = (x0 < a1) & (a0 < x1) & (y0 < b1) & (b0 < y1)
+            cost += 1000.0 * np.count_nonzero(hidden, axis=0)
+        if self._tracks:
+            xs, ys = (np.concatenate(track) for track in zip(*self._tracks, strict=True))
             near = (xs > x0.min()) & (xs < x1.max()) & (ys > y0.min()) & (ys < y1.max())
             x, y = xs[near], ys[near]
             across = (x > x0[:, None]) & (x < x1[:, None])

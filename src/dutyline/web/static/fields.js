@@ -47,6 +47,9 @@ export function fields(link) {
     if (!(field instanceof HTMLInputElement) || !field.dataset.path) return;
     typedOn(field);
     clearTimeout(typing);
+    if (field.value.trim() !== field.defaultValue) {
+      link.ahead({ do: "set", path: field.dataset.path, typed: field.value.trim() }, link.owner === field);
+    }
     typing = setTimeout(() => edited(field, true), TYPING);
   });
 

@@ -2,6 +2,7 @@
 // Files in and out: the axis file as text, revisions, opening another file.
 
 import { exports_ } from "./exports.js";
+import { who } from "./who.js";
 
 /** @typedef {import("./link.js").Link} Link */
 
@@ -18,10 +19,8 @@ export function handOver(link, escape) {
   document.addEventListener("click", (event) => {
     const button = event.target instanceof Element ? event.target.closest("button") : null;
     if (!button) return;
-    if (button.dataset.restore) {
-      link.send({ key: "", to: Number(button.dataset.restore) });
-      setTimeout(history_, 400);
-    } else if (button.id === "take-text") void takeText();
+    if (button.dataset.restore) link.send({ key: "", to: Number(button.dataset.restore) });
+    else if (button.id === "take-text") void takeText();
   });
 
   const asText = /** @type {HTMLDetailsElement} */ (document.getElementById("as-text"));
@@ -61,7 +60,7 @@ export function handOver(link, escape) {
     const answer = await fetch("/open", {
       method: "POST",
       headers: { "content-type": "application/json" },
-      body: JSON.stringify({ file: file.name, text: await file.text() }),
+      body: JSON.stringify({ file: file.name, text: await file.text(), who: who() }),
     });
     const told = await answer.json();
     if (answer.ok) {

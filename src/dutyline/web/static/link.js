@@ -4,7 +4,7 @@ import { who } from "./who.js";
 
 /**
  * @typedef {{ change?: object, to?: number, step?: "undo" | "redo", typing?: boolean, instead?: boolean,
- *             key: string, field?: HTMLElement | null, mark?: string }} Edit
+ *             key: string, field?: HTMLElement | null, mark?: string, ahead?: boolean }} Edit
  * @typedef {{ number: number, revision?: number, undo?: number | null, redo?: number | null,
  *             digests?: Record<string, string>, saved?: string, typing?: boolean, faults?: Fault[], effect?: string,
  *             regions: Record<string, string>, conflict?: string, head?: number, lines?: string[],
@@ -70,6 +70,21 @@ export class Link {
     this.paused = false;
   }
 
+  /**
+   * What is being typed, told before it is sent, so that its answer may be there by then. Nothing
+   * is kept of it, and it does not matter whether it arrives.
+   * @param {object} change
+   * @param {boolean} again
+   */
+  ahead(change, again) {
+    if (this.pending || this.paused || this.wait) return;
+    fetch(`/axis/${this.id}/ahead`, {
+      method: "POST",
+      headers: { "content-type": "application/json" },
+      body: JSON.stringify({ base: this.revision, change, instead: again && this.kept }),
+    }).catch(() => undefined);
+  }
+
   get pending() {
     return this.queue.length > 0 || this.busy;
   }
@@ -122,7 +137,7 @@ export class Link {
 
   /** A while without an answer; the edit is sent again under its mark, so that it is made once. */
   async #rest() {
-    this.tell("offline", "Not saved: the server does not answer. What you type is kept and sent later.");
+    this.tell("offline", "Not saved: the server does not answer. What you type is kept and sent later; the results are from before.");
     this.wait = Math.min(8000, this.wait ? 2 * this.wait : 500);
     await new Promise((done) => setTimeout(done, this.wait));
   }

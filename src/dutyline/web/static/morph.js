@@ -4,12 +4,16 @@
 
 /**
  * @param {Element} live
- * @param {string} html inner HTML it should have
+ * @param {string | DocumentFragment} wanted what it should hold
  */
-export function morph(live, html) {
-  const wanted = document.createElement("template");
-  wanted.innerHTML = html;
-  children(live, wanted.content);
+export function morph(live, wanted) {
+  if (typeof wanted !== "string") {
+    children(live, wanted);
+    return;
+  }
+  const parsed = document.createElement("template");
+  parsed.innerHTML = wanted;
+  children(live, parsed.content);
 }
 
 /** What the person opened or chose; the server does not know of it. */

@@ -18,7 +18,7 @@ const SHORTEST = 0.001;
  */
 export function rail(link, cursor) {
   /** @type {{ kind: "end" | "start" | "place", block: HTMLElement, x: number, scale: number, whole: number,
-   *           old: number, other: number, mark: number, moved: boolean, change: object | null, key: string } | null} */
+   *           old: number, other: number, mark: number, moved: boolean, change: object | null, back: string, key: string } | null} */
   let drag = null;
   /** Where focus goes once the phases stand in their new order; none: -1. */
   let awaited = -1;
@@ -110,6 +110,7 @@ export function rail(link, cursor) {
     if (parts.some(([block]) => !block.dataset.path)) return;
     for (const [block, time] of parts) saidIn(block, seconds(time));
     const path = parts.map(([block]) => block.dataset.path).join(", ");
+    if (!drag.change) drag.back = parts.map(([block]) => standing(String(block.dataset.path))).join(", ");
     drag.key = `set ${path}`;
     drag.change = { do: "set", path, typed: parts.map(([, time]) => seconds(time)).join(", ") };
     told();
@@ -125,7 +126,11 @@ export function rail(link, cursor) {
     if (!done) return;
     done.block.classList.remove("is-lifted");
     done.block.style.transform = "";
-    if (event.type === "pointercancel") return;
+    if (event.type === "pointercancel") {
+      if (done.change) link.send({ key: done.key, change: { ...done.change, typed: done.back }, instead: true });
+      placed();
+      return;
+    }
     if (done.kind !== "place") {
       if (done.change) link.send({ key: done.key, change: done.change, instead: true });
       placed();
@@ -177,7 +182,7 @@ export function rail(link, cursor) {
     const end = Number(block.dataset.start) + (kind === "end" ? old : 0);
     const before = blocks()[blocks().indexOf(block) - 1];
     drag = { kind, block, x: event.clientX, scale: f.duration / box.width, whole: f.duration, old, moved: false,
-             other: Number(before?.dataset.span), mark: (100 * end) / f.duration, change: null, key: "" };
+             other: Number(before?.dataset.span), mark: (100 * end) / f.duration, change: null, back: "", key: "" };
     link.owner = null;
     if (kind !== "place") {
       holder.classList.add("is-dragged");
@@ -309,6 +314,12 @@ function mark(holder, name, percent) {
 function saidIn(block, text) {
   const time = block.querySelector(".pt");
   if (time) time.textContent = text;
+}
+
+/** What the file states of a time. @param {string} path */
+function standing(path) {
+  const field = document.querySelector(`.phases input[data-path="${CSS.escape(path)}"]`);
+  return field instanceof HTMLInputElement ? field.defaultValue : "";
 }
 
 /** @param {number} span */

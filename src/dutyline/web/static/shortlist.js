@@ -9,8 +9,11 @@ const [column, way] = told("sort").split(" ");
 let by = column || "";
 let order = /** @type {Way} */ (WAYS.includes(/** @type {Way} */ (way)) ? way : "");
 
-/** Sort again after the rows were drawn anew. */
-export function sorted() {
+/**
+ * Sort again after the rows were drawn anew.
+ * @param {boolean} [keep] the rows stay where they are, the heads say how they will be sorted
+ */
+export function sorted(keep) {
   const heads = [...document.querySelectorAll(".picks thead th")];
   const place = heads.findIndex((head) => head.getAttribute("data-column") === by);
   for (const [k, head] of heads.entries()) {
@@ -21,7 +24,7 @@ export function sorted() {
     if (sign) sign.textContent = own ? { ascending: "\u2191", descending: "\u2193", "": "" }[order] : "";
   }
   const table = document.querySelector(".picks tbody");
-  if (!table) return;
+  if (!table || keep) return;
   const rows = [...table.querySelectorAll("tr")];
   const first = (/** @type {Element} */ row) => Number(row.getAttribute("data-rank"));
   const value = (/** @type {Element} */ row) => row.children[place]?.getAttribute("data-value") || "";

@@ -30,6 +30,16 @@ export function tell(state, text) {
 }
 
 /**
+ * Results that are not of what stands in the fields.
+ * @param {boolean} on
+ */
+export function stale(on) {
+  for (const region of document.querySelectorAll("main section:not(.r-train, .r-questions)")) {
+    region.classList.toggle("is-stale", on);
+  }
+}
+
+/**
  * Somebody else changed the axis: their lines, and two ways on.
  * @param {Reply} reply
  * @param {Link} link
@@ -37,9 +47,9 @@ export function tell(state, text) {
 export function conflict(reply, link) {
   strip.className = "strip bad";
   strip.innerHTML = `<p>${escape(reply.conflict || "")} Nothing was overwritten.</p>` +
-    `<button type="button" class="quiet" id="theirs">Take theirs</button>` +
-    `<button type="button" class="quiet" id="mine">Keep mine</button>` +
-    `<pre>${(reply.lines || []).slice(0, 12).map(escape).join("\n")}</pre>`;
+    `<button type="button" class="pin" id="theirs">Take theirs</button>` +
+    `<button type="button" class="pin" id="mine">Keep mine</button>` +
+    `<pre>${(reply.lines || []).slice(0, 12).map(whose).join("\n")}</pre>`;
   document.getElementById("theirs")?.addEventListener("click", () => {
     link.giveUp();
     location.reload();
@@ -48,16 +58,16 @@ export function conflict(reply, link) {
   tell("refused", "Not saved: changed elsewhere");
 }
 
+/** A line that differs, with whose it is. @param {string} line */
+const whose = (line) => escape(`${line.startsWith("-") ? "theirs" : "mine  "}  ${line.slice(1)}`);
+
 /**
  * @param {Reply} reply
  * @param {Edit} edit
  */
 export function faults(reply, edit) {
   const found = reply.faults || [];
-  for (const region of document.querySelectorAll("main section")) {
-    region.classList.toggle("is-stale", found.length > 0 && !reply.typing &&
-      !region.matches(".r-train, .r-questions"));
-  }
+  stale(found.length > 0 && !reply.typing);
   if (!found.length) {
     strip.className = "strip is-off";
     strip.textContent = "";

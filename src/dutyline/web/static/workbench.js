@@ -1,18 +1,20 @@
 // @ts-check
 // The page of one axis: replies become regions; the parts of the page have their own modules.
 import { Cursor } from "./cursor.js";
+import { Earlier } from "./earlier.js";
 import { fields, letGo } from "./fields.js";
 import "./find.js";
 import { handOver } from "./hand.js";
 import { ledger, reopen } from "./ledger.js";
 import { Link } from "./link.js";
 import { morph } from "./morph.js";
+import { order } from "./order.js";
 import { phases } from "./phases.js";
 import { pins } from "./pins.js";
 import { paper } from "./print.js";
 import { rail } from "./rail.js";
 import { sorted } from "./shortlist.js";
-import { conflict, escape, faults, tell } from "./strip.js";
+import { conflict, escape, faults, stale, tell } from "./strip.js";
 import { statuses } from "./status.js";
 import { openAgain } from "./train.js";
 import { variants } from "./variants.js";
@@ -24,8 +26,17 @@ const body = document.body;
 const cursor = new Cursor();
 const undo = /** @type {HTMLButtonElement} */ (document.getElementById("undo"));
 const redo = /** @type {HTMLButtonElement} */ (document.getElementById("redo"));
-const link = new Link(String(body.dataset.id), Number(body.dataset.revision), show, tell);
+const link = new Link(String(body.dataset.id), Number(body.dataset.revision), show, told);
 link.steps = { undo: Number(body.dataset.undo) || 0, redo: Number(body.dataset.redo) || 0 };
+
+const earlier = new Earlier(link);
+
+/** @type {typeof tell} */
+function told(state, text) {
+  if (state === "refused") backToKept();
+  if (state === "offline" && link.queue.some((edit) => edit.change)) stale(true);
+  tell(state, text);
+}
 
 /**
  * @param {Reply} reply
@@ -33,13 +44,46 @@ link.steps = { undo: Number(body.dataset.undo) || 0, redo: Number(body.dataset.r
  */
 function show(reply, edit) {
   if (reply.conflict) {
+    backToKept();
     conflict(reply, link);
     return;
   }
+  if (link.queue.some((later) => later !== edit && later.ahead)) return;
+  body.classList.remove("is-ahead");
+  earlier.keep(reply, edit);
+  draw(reply, edit);
+  if (reply.revision === undefined) return;
+  tell("saved", reply.typing ? "Typing" : `${body.dataset.kept} ${reply.saved}`);
+  hand.refreshed();
+}
+
+/** The server did not take an undo or redo that is shown already. */
+function backToKept() {
+  const kept = earlier.back();
+  body.classList.remove("is-ahead");
+  if (kept) draw(kept, { key: "" });
+}
+
+/** @param {"undo" | "redo"} step */
+function take(step) {
+  const ahead = earlier.ahead(step);
+  if (ahead) {
+    body.classList.add("is-ahead");
+    draw(ahead, { key: "" });
+  }
+  link.send({ key: "", step, ahead: Boolean(ahead) });
+}
+
+/**
+ * @param {Reply} reply
+ * @param {Edit} edit
+ */
+function draw(reply, edit) {
   for (const [name, html] of Object.entries(reply.regions)) {
     const live = document.querySelector(`[data-region="${name}"]`);
     if (!live) continue;
-    morph(live, html);
+    if (name === "ledger" || name === "short") ordered.bring(live, html, edit);
+    else morph(live, html);
     live.setAttribute("data-digest", reply.digests?.[name] ?? "");
   }
   reopen();
@@ -47,17 +91,12 @@ function show(reply, edit) {
   if (reply.regions.cycle || reply.regions.plane) cursor.redraw();
   if (reply.regions.cycle) railed.refreshed();
   if (reply.revision !== undefined) railed.judged(reply);
-  if (reply.regions.short) {
-    sorted();
-    pinned.refreshed();
-  }
+  if (reply.regions.short) pinned.refreshed();
   beside.refreshed();
   if (reply.revision === undefined) return;
-  tell("saved", reply.typing ? "Typing" : `${body.dataset.kept} ${reply.saved}`);
   undo.disabled = !reply.undo;
   redo.disabled = !reply.redo;
   faults(reply, edit);
-  hand.refreshed();
 }
 
 document.addEventListener("click", (event) => {
@@ -66,8 +105,8 @@ document.addEventListener("click", (event) => {
   const d = target.dataset;
   if (d.at) cursor.move(Number(d.at));
   else if (d.parts) link.send({ key: "parts", change: { do: "parts", names: JSON.parse(d.parts) } });
-  else if (target === undo) link.send({ key: "", step: "undo" });
-  else if (target === redo) link.send({ key: "", step: "redo" });
+  else if (target === undo) take("undo");
+  else if (target === redo) take("redo");
 });
 
 document.addEventListener("keydown", (event) => {
@@ -99,6 +138,7 @@ const railed = rail(link, cursor);
 const hand = handOver(link, escape);
 const pinned = pins(link.id);
 const beside = variants(link);
+const ordered = order();
 sorted();
 paper();
 cursor.redraw();

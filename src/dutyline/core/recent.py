@@ -1,4 +1,4 @@
-"""The newest results by document; the oldest give way."""
+"""The newest items by name; the oldest give way."""
 
 from __future__ import annotations
 
@@ -9,11 +9,11 @@ from typing import Generic, TypeVar
 T = TypeVar("T")
 
 MOST_KEPT = 64
-"""Axes whose results are kept in memory; others are computed again."""
+"""Items kept in memory; others are made again."""
 
 
 class Recent(Generic[T]):
-    """One item of each document, for as many documents as were used last."""
+    """One item of each name, for as many names as were used last."""
 
     def __init__(self, most: int = MOST_KEPT) -> None:
         self._most = most
@@ -21,7 +21,7 @@ class Recent(Generic[T]):
         self._lock = threading.Lock()
 
     def get(self, key: str) -> T | None:
-        """The item of a document."""
+        """The item of a name."""
         with self._lock:
             return self._items.get(key)
 
@@ -32,3 +32,8 @@ class Recent(Generic[T]):
             self._items.move_to_end(key)
             while len(self._items) > self._most:
                 self._items.popitem(last=False)
+
+    def take(self, key: str) -> T | None:
+        """The item of a name, which is no longer kept."""
+        with self._lock:
+            return self._items.pop(key, None)
