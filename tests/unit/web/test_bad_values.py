@@ -77,7 +77,7 @@ def test_an_unusual_value_of_a_phase_is_told_under_its_row() -> None:
     up = page.picture.phases[0]
     assert [f.path for f in up.told] == ["phase.up.accel_share"]
     html = regions(page)["cycle"]
-    assert up.told[0].odd.startswith("Unusual acceleration share of the motion up: 0.04;")
+    assert up.told[0].odd.startswith("Unusual acceleration share of the phase up: 0.04;")
     assert f'<p class="odd" id="also-{up.told[0].key}-o" role="status">{up.told[0].odd}' in html
 
 
