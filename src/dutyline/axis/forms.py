@@ -150,7 +150,7 @@ class Field:
 
     def usual(self, linear: bool | None = None) -> str:
         """Usual ranges in words; of linear and of rotary travel where that is not told."""
-        return ", ".join(t.words for t in self.ranges(linear))
+        return _usual(self, linear) if self.typical else ""
 
     def ranges(self, linear: bool | None = None) -> tuple[Typical, ...]:
         """Usual ranges for linear or rotary travel; all where that is not told."""
@@ -160,6 +160,11 @@ class Field:
         """The dimension of a quantity on an axis of linear or rotary travel."""
         pair = TRAVEL_FORMS.get(self.takes)
         return self.takes if pair is None else pair[0 if linear else 1]
+
+
+@cache
+def _usual(field: Field, linear: bool | None) -> str:
+    return ", ".join(t.words for t in field.ranges(linear))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
