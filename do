@@ -139,6 +139,7 @@ task_test() {
   else
     need_chromium
   fi
+  unset PYTHONDONTWRITEBYTECODE # or every program that a test starts compiles the same files again
   exec "$env_python" -m pytest -q -n 2 --dist worksteal "${select[@]}" "$@"
 }
 

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 
 from dutyline.core.dimensions import TABLE
 from dutyline.core.units import ValueFault, read_value
+from support.pints import REGISTRY
 
-REGISTRY: pint.UnitRegistry[float] = pint.UnitRegistry()
 UNITS = {
     "mass": {"kg": "kilogram", "g": "gram", "t": "tonne", "lb": "pound"},
     "length": {"mm": "millimeter", "m": "meter", "in": "inch", "ft": "foot", "um": "micrometer"},

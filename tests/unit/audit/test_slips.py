@@ -4,32 +4,30 @@ from __future__ import annotations
 
 import math
 
-import pint
 import pytest
 
 from dutyline.audit.slips import by_digits, by_factor, known
-
-UNITS = pint.UnitRegistry()
+from support.pints import REGISTRY
 
 WANTED = {
     # name: what one wrong unit is in the right one, by a general library of units
-    "ounce-force inches": UNITS("1 N*m").to("ounce * inch * g_0").magnitude,
-    "ounce-force inches as millinewton metres": UNITS("1 ounce*inch*g_0").to("mN*m").magnitude,
-    "pound-force inches": UNITS("1 N*m").to("lbf * inch").magnitude,
-    "kilogram-force centimetres": UNITS("1 N*m").to("kgf * cm").magnitude,
-    "kilogram-force": UNITS("1 kgf").to("N").magnitude,
-    "pound-force": UNITS("1 lbf").to("N").magnitude,
-    "pounds": UNITS("1 kg").to("lb").magnitude,
-    "ounces": UNITS("1 kg").to("oz").magnitude,
-    "ounces for pounds": UNITS("1 lb").to("oz").magnitude,
-    "grams per ounce": UNITS("1 oz").to("g").magnitude,
-    "inches": UNITS("1 inch").to("mm").magnitude,
-    "pound inches squared": UNITS("1 lb*inch**2").to("kg*cm**2").magnitude,
-    "pound-force inch seconds squared": UNITS("1 lbf*inch*s**2").to("lb*inch**2").magnitude,
-    "radians per second": UNITS("1 rad/s").to("rpm").magnitude,
+    "ounce-force inches": REGISTRY("1 N*m").to("ounce * inch * g_0").magnitude,
+    "ounce-force inches as millinewton metres": REGISTRY("1 ounce*inch*g_0").to("mN*m").magnitude,
+    "pound-force inches": REGISTRY("1 N*m").to("lbf * inch").magnitude,
+    "kilogram-force centimetres": REGISTRY("1 N*m").to("kgf * cm").magnitude,
+    "kilogram-force": REGISTRY("1 kgf").to("N").magnitude,
+    "pound-force": REGISTRY("1 lbf").to("N").magnitude,
+    "pounds": REGISTRY("1 kg").to("lb").magnitude,
+    "ounces": REGISTRY("1 kg").to("oz").magnitude,
+    "ounces for pounds": REGISTRY("1 lb").to("oz").magnitude,
+    "grams per ounce": REGISTRY("1 oz").to("g").magnitude,
+    "inches": REGISTRY("1 inch").to("mm").magnitude,
+    "pound inches squared": REGISTRY("1 lb*inch**2").to("kg*cm**2").magnitude,
+    "pound-force inch seconds squared": REGISTRY("1 lbf*inch*s**2").to("lb*inch**2").magnitude,
+    "radians per second": REGISTRY("1 rad/s").to("rpm").magnitude,
     "turns and radians": 2 * math.pi,
-    "emf per rad/s": UNITS("1000 rpm").to("rad/s").magnitude,
-    "sixty": UNITS("1 min").to("s").magnitude,
+    "emf per rad/s": REGISTRY("1000 rpm").to("rad/s").magnitude,
+    "sixty": REGISTRY("1 min").to("s").magnitude,
     "flywheel effect": 4.0,
     "peak and rms": math.sqrt(2.0),
     "phase and line": math.sqrt(3.0),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import pint
 import pytest
 
 from dutyline.core.numbers import (
@@ -19,10 +18,10 @@ from dutyline.core.numbers import (
     stated_quantity,
 )
 from dutyline.core.reader import PLAIN, Reader, in_si, reader
+from support.pints import REGISTRY
 
 INCH, COMMA = Reader("inch"), Reader("si", comma=True)
 POUND = 0.45359237  # kg, exact by definition
-_PINT = pint.UnitRegistry()
 UNITS = [
     ("m", 1.0, "inch", "in"),
     ("m", 10.0, "foot", "ft"),
@@ -48,7 +47,7 @@ def spaced(text: str) -> str:
 @pytest.mark.parametrize(("si", "size", "unit", "shown"), UNITS)
 def test_units_of_the_inch_pound_family(si, size, unit, shown):
     scale = scale_for(si, size, "inch")
-    expected = _PINT.Quantity(1.0, unit).to(si.replace("^", "**")).magnitude
+    expected = REGISTRY.Quantity(1.0, unit).to(si.replace("^", "**")).magnitude
     assert scale.size == pytest.approx(expected, rel=1e-12)
     assert scale.text == shown
 
@@ -62,7 +61,7 @@ def test_other_units_stay(unit):
     (1e8, "megapascal", "MPa"), (2e6, "megapascal", "MPa"), (6e5, "bar", "bar")])  # fmt: skip
 def test_pressures_of_parts_and_of_air(pascal, unit, shown):
     scale = scale_for("Pa", pascal, "si")
-    expected = _PINT.Quantity(1.0, unit).to("Pa").magnitude
+    expected = REGISTRY.Quantity(1.0, unit).to("Pa").magnitude
     assert (scale.size, scale.text) == (pytest.approx(expected, rel=1e-12), shown)
 
 

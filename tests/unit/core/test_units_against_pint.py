@@ -9,14 +9,12 @@ from __future__ import annotations
 from fractions import Fraction
 from math import pi
 
-import pint
 import pytest
 
 from dutyline.core.dimensions import DIMENSIONS
 from dutyline.core.unit_list import UNITS, Unit
 from dutyline.core.units import read_value, unit_table
-
-REGISTRY: pint.UnitRegistry[float] = pint.UnitRegistry()
+from support.pints import REGISTRY
 
 TO_PINT = {
     "in": "inch", "ft": "foot", "yd": "yard", "mil": "thou", "arcmin": "arcminute",
