@@ -71,6 +71,10 @@ TRAVEL_FORMS: dict[str, tuple[str, str]] = {
 """Dimensions that follow the travel of the load: (linear, rotary)."""
 
 
+WIDE = 1e4
+"""Ratio of the ends of a range beyond which it is no help to a reader."""
+
+
 @dataclass(frozen=True, slots=True)
 class Typical:
     """A range in which practice finds nearly all values of a field."""
@@ -91,6 +95,11 @@ class Typical:
     signed: bool = True
     """False: the sign says a direction, the size counts."""
     source: str = ""
+
+    @property
+    def wide(self) -> bool:
+        """True where the range tells a slip, and a reader nothing."""
+        return 0 < self.low * WIDE < self.high
 
     @property
     def words(self) -> str:
