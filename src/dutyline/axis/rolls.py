@@ -21,6 +21,7 @@ from dutyline.train.mechanisms import build_mechanism
 from dutyline.train.parameters import LoadParams, TandemParams
 from dutyline.train.records import Chain
 from dutyline.train.recursion import Motion, chain_effort
+from dutyline.train.rolls import held_in
 
 Array = NDArray[np.float64]
 TRIED = 97
@@ -83,18 +84,20 @@ def worst_roll(axis: Axis, params: WinderParams) -> float:
         for share in (0.0, 0.5, 1.0)
     ])  # fmt: skip
     diameters = np.geomspace(params.core or 0.0, params.full or 0.0, TRIED)
-    peaks = [np.abs(_shaft(axis, params, float(d), rows)[:, 0]).max() for d in diameters]
-    return float(diameters[int(np.argmax(peaks))])
+    torque = _torque(axis, params, diameters, rows)
+    return float(diameters[int(np.argmax(np.abs(torque).max(axis=1)))])
 
 
-def _shaft(axis: Axis, params: WinderParams, diameter: float, rows: Array) -> Array:
-    """Torque and speed at the shaft for rows of place, speed and acceleration of the web."""
-    stage, _ = build_mechanism(replace(params, roll=diameter), LoadParams(), gravity=axis.gravity)
+def _torque(axis: Axis, params: WinderParams, diameters: Array, rows: Array) -> Array:
+    """Torque at the shaft (diameters, rows) for rows of place, speed, acceleration of the web."""
+    full = replace(params, roll=params.full)
+    stage, _ = build_mechanism(full, LoadParams(), gravity=axis.gravity)
     assert stage is not None
     chain = axis.train.chain
+    stage = held_in(stage, np.repeat(diameters / 2, len(rows)))
     chain = Chain(chain.load, (stage, *chain.stages[1:]))
-    place, speed, acceleration = rows.T
+    place, speed, acceleration = np.tile(rows, (diameters.size, 1)).T
     sense = np.where(speed != 0, np.sign(speed), np.sign(acceleration))
     motion = Motion(place, speed, acceleration, sense)
     state = chain_effort(chain, chain.load.base, motion, np.zeros_like(speed))
-    return np.stack([state.effort.total, state.motion.speed], axis=-1)
+    return state.effort.total.reshape(diameters.size, -1)

@@ -66,16 +66,16 @@ class HeldRoll:
     It still slows down at constant speed of the web, as a growing roll does.
     """
 
-    radius: float
-    """[m]"""
+    radius: float | Array
+    """[m] one, or one for each instant that is looked at"""
     growth: float
     """[m/rad] thickness over a turn, negative where the roll gets smaller"""
     sign: float = 1.0
 
     @property
     def constant(self) -> float | None:
-        """The radius, with the direction."""
-        return self.sign * self.radius
+        """The radius, with the direction; None where there are several."""
+        return self.sign * self.radius if isinstance(self.radius, float) else None
 
     def radius_at(self, position_in: Array) -> Array:
         """The radius [m]."""
@@ -208,6 +208,18 @@ def winder(params: WinderParams, load: LoadParams, gravity: float) -> tuple[Stag
     ratio = spiral if drum is None else drum
     stage = mechanism_stage(params, "Winder" if winds else "Unwinder", ratio, members=web)
     return stage, linear_load(load, gravity)
+
+
+def held_in(stage: Stage, radius: Array) -> Stage:
+    """The stage of a held roll with another radius for each instant [m]."""
+    web, ratio = stage.members, stage.ratio
+    assert isinstance(web, WoundWeb)
+    assert isinstance(web.spiral, HeldRoll)
+    if isinstance(ratio, HeldRoll):
+        ratio = replace(ratio, radius=radius)
+    return replace(
+        stage, ratio=ratio, members=replace(web, spiral=replace(web.spiral, radius=radius))
+    )
 
 
 def web_left(params: WinderParams) -> tuple[float, float]:

@@ -5,12 +5,14 @@ from __future__ import annotations
 import math
 import re
 
+import numpy as np
 import pytest
 
 from dutyline.axis.read import read_axis
 from dutyline.core.errors import InputError
 from dutyline.demand.output import output_demand
 from dutyline.demand.stop_ramps import stop_axes
+from dutyline.train.rolls import held_in
 
 HEAD = 'schema = 1\n\n[axis]\ntitle = "Made"\n\n'
 MASS = '[load]\nmass = "6 kg"\nfriction = 0\n\n'
@@ -218,6 +220,28 @@ def test_the_worst_roll_between_is_found():
     peak = 40.0 * (full - radius) / (full - core) * radius
     assert output_demand(worst).peak_torque == pytest.approx(peak, rel=1e-3)
     assert output_demand(found).peak_torque < 0.2 * peak
+
+
+@pytest.mark.parametrize("more", [
+    "", "reverse = true\n", 'mode = "unwind"\n',
+    'drive = "surface"\ndrum_diameter = "200 mm"\nnip_force = "80 N"\nroll_resistance = "1 mm"\n',
+])  # fmt: skip
+def test_a_stage_of_many_rolls_is_that_of_each(more):
+    """The rolls that are tried at once take what each takes in a file that states its diameter."""
+    radius, place = np.array([0.046, 0.1, 0.19]), np.array([0.3, -0.2, 1.4])
+    text = WEB + more
+
+    def stage(diameter):
+        return axis(text + f'roll = "{diameter!r} m"\n', PULL, load="").train.chain.stages[0]
+
+    many = held_in(stage(0.38), radius)
+    for k, own in enumerate(radius):
+        one, here = stage(float(2 * own)), place[k : k + 1]
+        assert many.ratio.at(place)[0][k] == one.ratio.at(here)[0][0]
+        assert many.ratio.input_of(place)[k] == one.ratio.input_of(here)[0]
+        for name in ("inertia", "slope", "process", "friction"):
+            wanted = getattr(one.members.at(here), name)[0]
+            assert getattr(many.members.at(place), name)[k] == pytest.approx(wanted, rel=1e-12)
 
 
 def test_a_curve_of_torque_goes_as_far_as_the_cycle():
