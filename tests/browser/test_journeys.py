@@ -101,6 +101,9 @@ def test_a_bad_value_keeps_the_last_good_result(opened: Any) -> None:
     assert "kfg" in opened.inner_text("#load-mass-e")
     assert "is-stale" in opened.get_attribute(".r-ledger", "class")
     assert opened.input_value("#load-mass") == "45 kfg"
+    opened.emulate_media(media="print")
+    assert opened.is_visible("#strip"), "paper says too that the result is of another value"
+    opened.emulate_media(media="screen")
     opened.reload()
     ready(opened)
     assert opened.input_value("#load-mass") == "45 kfg"

@@ -73,6 +73,7 @@ def test_an_end_is_dragged_with_its_time_and_a_ghost(axis: Opened) -> None:
     page.wait_for_function(
         "() => document.querySelector('.pb .pt').textContent.startsWith('0.600')"
     )
+    kept(page)
     assert file(axis)[0]["time"] == "0.6 s", "one drag is one step"
     box = block(page, 1)
     drag(page, right, right + 30, box["y"] + 20, hold=True)

@@ -114,7 +114,8 @@ def remove_variant(text: str, name: str) -> str:
 def set_value(text: str, variant: str, path: str, typed: str) -> str:
     """The text with one field set in a variant; what the file itself states stays.
 
-    An empty text takes the change out of the variant, as does what the file states too.
+    An empty text takes the change out of the variant, as does what the file states too. Status and
+    note of what the file states go along to the value of the variant; its range does not.
 
     Parameters
     ----------
@@ -143,14 +144,18 @@ def set_value(text: str, variant: str, path: str, typed: str) -> str:
     own = table.get("set")
     own = own if isinstance(own, MutableMapping) else tomlkit.table()
     spelled = _spelled(document, own, path)
-    typed = typed.strip()
-    if not typed or typed == edit.typed_at(text, path):
-        if not typed and spelled not in own and holder.get(key) is not None:
+    typed, stated = typed.strip(), holder.get(key)
+    same = typed == edit.typed_at(text, path)
+    if not typed or (same and _words_of(own.get(spelled, stated)) == _words_of(stated)):
+        if not typed and spelled not in own and stated is not None:
             read = "the file itself states it; a variant can only state something else."
             raise _refused(path, read, "State another value, or take it out of the file as filed.")
         own.pop(spelled, None)
     else:
-        edit.put(own, spelled, field, typed, holder.get(key))
+        words = _words_of(stated)
+        if spelled not in own and words:
+            own[spelled] = _copy({"value": typed, **words})
+        edit.put(own, spelled, field, typed, stated)
     if not own:
         table.pop("set", None)
     elif "set" not in table:
@@ -275,6 +280,13 @@ def _set_of(source: Mapping[str, Any]) -> dict[str, Any]:
         return changes(source.get("set"))
     except ValueFault:
         return {}
+
+
+def _words_of(held: Any) -> dict[str, Any]:
+    """Status and note of what is stated."""
+    whole = plain_of(held)
+    kept = whole if isinstance(whole, Mapping) and "value" in whole else {}
+    return {word: kept[word] for word in ("status", "note") if word in kept}
 
 
 def _in_own_phases(table: Table, path: str) -> bool:

@@ -71,6 +71,10 @@ TRAVEL_FORMS: dict[str, tuple[str, str]] = {
 """Dimensions that follow the travel of the load: (linear, rotary)."""
 
 
+WIDE = 1e4
+"""Ratio of the ends of a range beyond which it is no help to a reader."""
+
+
 @dataclass(frozen=True, slots=True)
 class Typical:
     """A range in which practice finds nearly all values of a field."""
@@ -91,6 +95,11 @@ class Typical:
     signed: bool = True
     """False: the sign says a direction, the size counts."""
     source: str = ""
+
+    @property
+    def wide(self) -> bool:
+        """True where the range tells a slip, and a reader nothing."""
+        return 0 < self.low * WIDE < self.high
 
     @property
     def words(self) -> str:
@@ -150,7 +159,7 @@ class Field:
 
     def usual(self, linear: bool | None = None) -> str:
         """Usual ranges in words; of linear and of rotary travel where that is not told."""
-        return ", ".join(t.words for t in self.ranges(linear))
+        return _usual(self, linear) if self.typical else ""
 
     def ranges(self, linear: bool | None = None) -> tuple[Typical, ...]:
         """Usual ranges for linear or rotary travel; all where that is not told."""
@@ -160,6 +169,11 @@ class Field:
         """The dimension of a quantity on an axis of linear or rotary travel."""
         pair = TRAVEL_FORMS.get(self.takes)
         return self.takes if pair is None else pair[0 if linear else 1]
+
+
+@cache
+def _usual(field: Field, linear: bool | None) -> str:
+    return ", ".join(t.words for t in field.ranges(linear))
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -206,13 +206,17 @@ def _doubts_of(table: Stated) -> Iterator[Question]:
 def spoken(table: Stated, field: Field) -> str:
     """A field inside a sentence, with the name of its table where there are several.
 
-    ``moving mass``, ``mass of the payload carton``, ``ratio of the stage bevel``
+    ``moving mass``, ``mass of the payload carton``, ``ratio of the stage bevel of the branch left``
     """
-    label = field.label[:1].lower() + field.label[1:]
-    owner, _, own = table.path.rpartition(".")
+    label, path, branch = field.label[:1].lower() + field.label[1:], table.path, ""
+    if path.startswith("branch."):
+        _, name, path = path.split(".", 2)
+        branch = f" of the branch {name}"
+    owner, _, own = path.rpartition(".")
     if not owner:
-        return label
-    return f"{label} of the {table.section.title.lower()} {own}"
+        return label + branch
+    title = "phase" if table.section.name == "phase" else table.section.title.lower()
+    return f"{label} of the {title} {own}{branch}"
 
 
 def weightless(load: Stated | None, kind: str) -> bool:

@@ -33,7 +33,10 @@ def unusual(table: Stated, field: Field, entry: Entry) -> str:
     if not field.typical:
         return ""
     values = (entry,) if isinstance(entry, Value) else entry if isinstance(entry, tuple) else ()
-    span = _span(table, field)
+    span = _span(field, table.linear)
+    if span is not None and field.typical[0].of:
+        whole = table.number(field.typical[0].of)
+        span = None if whole is None else (whole * span[0], whole * span[1])
     if span is None or all(not isinstance(v, Value) or _within(v, field, span) for v in values):
         return ""
     typed = ", ".join(v.typed for v in values if isinstance(v, Value))
@@ -46,15 +49,15 @@ def outlying(notes: Iterable[str]) -> tuple[str, ...]:
     return tuple(n for n in notes if re.match(rf"(Case .*: )?{UNUSUAL} ", n))
 
 
-def _span(table: Stated, field: Field) -> tuple[float, float] | None:
-    """Smallest and largest of the usual ranges [SI]; None where they say nothing here."""
-    ranges = field.ranges(table.linear)
-    whole = table.number(ranges[0].of) if ranges and ranges[0].of else 1.0
-    if not ranges or whole is None:
+@cache
+def _span(field: Field, linear: bool | None) -> tuple[float, float] | None:
+    """Smallest and largest of the usual ranges, in SI or as shares; None where there is none."""
+    ranges = field.ranges(linear)
+    if not ranges:
         return None
-    kind = field.dimension(bool(table.linear)) if field.quantity else "number"
+    kind = field.dimension(bool(linear)) if field.quantity else "number"
     ends = [_ends(t, "number" if t.of else kind) for t in ranges]
-    return whole * min(low for low, _ in ends), whole * max(high for _, high in ends)
+    return min(low for low, _ in ends), max(high for _, high in ends)
 
 
 def _within(value: Value, field: Field, span: tuple[float, float]) -> bool:
@@ -66,7 +69,6 @@ def _within(value: Value, field: Field, span: tuple[float, float]) -> bool:
     return all(low - slack <= (p if signed else abs(p)) <= high + slack for p in parts)
 
 
-@cache
 def _ends(typical: Typical, kind: str) -> tuple[float, float]:
     unit = "" if typical.unit == "1" else f" {typical.unit}"
     low, high = (read_value(f"{end:.12g}{unit}", kind).si for end in (typical.low, typical.high))

@@ -280,9 +280,7 @@ def _heat_words(trial: Trial, winding: Mapping[str, float | None], k: int) -> li
 def _cautions(
     trial: Trial, lines: tuple[Line, ...], winding: Mapping[str, float | None], k: int
 ) -> tuple[str, ...]:
-    notes = trial.axis.notes
-    words = [note for note in notes if note.startswith(UNJUDGED)]
-    words += outlying(notes) if trial.axis.case == MAIN else ()
+    words = [note for note in trial.axis.notes if note.startswith(UNJUDGED)]
     if trial.out.gravity_acts:
         words.append(GRAVITY_WORDS)
     if trial.site.people_near:
@@ -296,6 +294,7 @@ def _cautions(
         words.append(BALANCE_WORDS)
     words += _heat_words(trial, winding, k)
     words.append(ENERGY_WORDS)
+    words += outlying(trial.axis.notes) if trial.axis.case == MAIN else ()
     for line in lines:
         if line.severity == "caution" and line.state in ("fails", "short"):
             words.append(f"{line.title}: {line.text or STATE_WORDS[line.state]}.")

@@ -11,8 +11,8 @@ import jinja2
 import orjson
 from markupsafe import Markup
 
-from dutyline.app.workbench.desk import Page
 from dutyline.app.workbench.drafted import DraftView
+from dutyline.app.workbench.page import Page
 from dutyline.app.workbench.records import PartView, Picture, ShortlistView, VariantsView
 from dutyline.app.workbench.wording import bar_place, mark_word, spoken_share
 

@@ -14,7 +14,8 @@ from anyio import CapacityLimiter, to_thread
 from fastapi import Request
 from fastapi.responses import Response, StreamingResponse
 
-from dutyline.app.workbench.desk import ConflictError, Desk, Page
+from dutyline.app.workbench.desk import ConflictError, Desk
+from dutyline.app.workbench.page import Page
 from dutyline.core.deadline import TooLongError
 from dutyline.web.faults import fault_json
 from dutyline.web.pages import digest, region, regions, variant_regions

@@ -26,10 +26,10 @@ from dutyline.app.workbench.desk import (
     Desk,
     KeepingError,
     MissingError,
-    Page,
 )
 from dutyline.app.workbench.drafted import NAMES, draft
 from dutyline.app.workbench.mechanisms import mechanisms
+from dutyline.app.workbench.page import Page
 from dutyline.app.workbench.past import MOST_CHANGES
 from dutyline.app.workbench.records import ShortlistView, VariantsView
 from dutyline.core.deadline import TooLongError

@@ -7,9 +7,10 @@ import threading
 import pytest
 
 from dutyline.app.inputs import example_text
-from dutyline.app.workbench import desk as desks
+from dutyline.app.workbench import ahead as aheads
 from dutyline.app.workbench import results
 from dutyline.app.workbench.ahead import Ahead, Guess
+from dutyline.app.workbench.behind import Behind
 from dutyline.app.workbench.desk import Desk
 from dutyline.catalogue.library import demo_line
 from dutyline.core.deadline import in_time
@@ -34,7 +35,7 @@ def desk() -> Desk:
 def judging(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """Where axes were judged, in turn."""
     told: list[str] = []
-    for name, module in (("desk", desks), ("results", results)):
+    for name, module in (("ahead", aheads), ("results", results)):
         judge = module.judge
 
         def counted(*given, judge=judge, name=name, **more):
@@ -50,9 +51,9 @@ def test_the_page_is_the_same_and_judged_once(desk: Desk, judging: list[str]) ->
     judging.clear()
     desk.ahead(key, 1, typed("31 kg"), show=regions)
     found = desk.edit(key, 1, typed("31 kg"))
-    assert judging == ["desk"]
+    assert judging == ["ahead"]
     plain = desk.edit(other, 1, typed("31 kg"))
-    assert judging == ["desk", "results"]
+    assert judging == ["ahead", "results"]
     assert found.effect == plain.effect
     assert found.ghosts == plain.ghosts
     assert found.picture == plain.picture
@@ -64,7 +65,7 @@ def test_nothing_is_kept_of_what_is_not_sent(desk: Desk) -> None:
     before = desk.page(key)
     desk.ahead(key, 1, typed("31 kg"))
     assert desk.page(key) == before
-    assert len(desk.revisions(key)) == 1
+    assert len(desk.store.revisions(key)) == 1
 
 
 def test_only_what_was_typed_counts(desk: Desk) -> None:
@@ -95,13 +96,18 @@ def test_an_older_state_is_not_worked_out(desk: Desk, judging: list[str]) -> Non
     assert judging == ["results"]
 
 
+def _ahead() -> Ahead:
+    line = demo_line()
+    return Ahead(results.Results(MemoryStore(), line), Behind(), line)
+
+
 def _guess(mass: str) -> Guess:
     before = Content("a.toml", "", {})
     return Guess("axis", before, typed(mass), before, "")
 
 
 def test_the_newer_guess_ends_the_older() -> None:
-    ahead, begun, go = Ahead(), threading.Event(), threading.Event()
+    ahead, begun, go = _ahead(), threading.Event(), threading.Event()
     older, newer = _guess("1 kg"), _guess("2 kg")
 
     def slow():
@@ -110,9 +116,9 @@ def test_the_newer_guess_ends_the_older() -> None:
         in_time()
         return "older"
 
-    ahead.begin(older, slow)
+    ahead.work(older, slow)
     assert begun.wait(LONG)
-    ahead.begin(newer, lambda: "newer")
+    ahead.work(newer, lambda: "newer")
     go.set()
     assert older.made.result(LONG) is None
     assert newer.made.result(LONG) == "newer"
@@ -121,10 +127,10 @@ def test_the_newer_guess_ends_the_older() -> None:
 
 
 def test_a_guess_that_fails_gives_nothing() -> None:
-    ahead, guess = Ahead(), _guess("1 kg")
+    ahead, guess = _ahead(), _guess("1 kg")
 
     def failing():
         raise ZeroDivisionError
 
-    ahead.begin(guess, failing)
+    ahead.work(guess, failing)
     assert guess.made.result(LONG) is None

@@ -51,7 +51,9 @@ def test_a_variant_is_added_edited_and_left_and_the_file_stays(bench: Bench) -> 
     bench.do("add-variant", name="heavier")
     page = bench.do("set", path="load.mass", typed="34 kg")
     assert page.faults == ()
-    assert bench.file["variant"] == [{"name": "heavier", "set": {"load.mass": "34 kg"}}]
+    weighed = {"status": "measured", "note": "carriage and fork, weighed"}
+    mass = {"value": "34 kg", **weighed}
+    assert bench.file["variant"] == [{"name": "heavier", "set": {"load.mass": mass}}]
     assert bench.file["load"]["mass"]["value"] == "28 kg"
     assert bench.chips() == [("", False), ("heavier", True)]
     field = next(f for part in page.picture.parts for f in part.fields if f.path == "load.mass")

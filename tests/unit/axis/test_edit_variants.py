@@ -58,9 +58,10 @@ def variant(text: str, name: str):
 
 def test_a_change_goes_to_the_table_of_the_variant() -> None:
     after = ev.set_value(TEXT, "slow", "load.mass", "35 kg")
+    kept = '{value = "35 kg", status = "measured", note = "weighed"}'
     assert rows(after) == [
         '-set = { "phase.up.time" = "0.9 s" }',
-        '+set = { "phase.up.time" = "0.9 s", "load.mass" = "35 kg"}',
+        f'+set = {{ "phase.up.time" = "0.9 s", "load.mass" = {kept}}}',
     ]
     assert tomllib.loads(after)["load"]["mass"]["value"] == "28 kg"
     masses = [i.value.si for i in variant(after, "slow").inputs if i.path == "load.mass"]
@@ -169,3 +170,39 @@ def test_phases_of_its_own_keep_what_was_set() -> None:
     after = ev.set_value(text, "slow", "phase.down.time", "0.7 s")
     assert variant(after, "slow").cycle.phases[1].duration == pytest.approx(0.7)
     assert read_axis("a.toml", text=after).cycle.duration == pytest.approx(1.2)
+
+
+def stated(text: str, name: str, path: str) -> tuple[str, str, str]:
+    (value,) = (i.value for i in variant(text, name).inputs if i.path == path)
+    return value.typed, value.status, value.note
+
+
+def test_status_and_note_go_along_to_the_value_of_a_variant() -> None:
+    """As they stay when the value is changed in the file itself."""
+    after = ev.set_value(TEXT, "slow", "load.mass", "35 kg")
+    assert stated(after, "slow", "load.mass") == ("35 kg", "measured", "weighed")
+    again = ev.set_value(after, "slow", "load.mass", "36 kg")
+    assert stated(again, "slow", "load.mass") == ("36 kg", "measured", "weighed")
+    assert rows(ev.set_value(again, "slow", "load.mass", "28 kg")) == []
+    assert rows(ev.set_value(again, "slow", "load.mass", "")) == []
+    plain = ev.set_value(TEXT, "slow", "load.friction", "0.02")
+    assert stated(plain, "slow", "load.friction") == ("0.02", "given", "")
+
+
+def test_a_note_of_the_variant_stays_when_its_value_is_that_of_the_file_again() -> None:
+    noted = ev.set_status(TEXT, "slow", "load.mass", "assumed", "before the rebuild")
+    other = ev.set_value(noted, "slow", "load.mass", "35 kg")
+    assert stated(other, "slow", "load.mass") == ("35 kg", "assumed", "before the rebuild")
+    back = ev.set_value(other, "slow", "load.mass", "28 kg")
+    assert stated(back, "slow", "load.mass") == ("28 kg", "assumed", "before the rebuild")
+    assert tomllib.loads(back)["load"] == tomllib.loads(TEXT)["load"]
+
+
+def test_a_range_of_the_file_does_not_go_along() -> None:
+    """It would have to hold the value of the variant too."""
+    ranged = TEXT.replace('note = "weighed" }', 'note = "weighed", range = "26..30 kg" }')
+    after = ev.set_value(ranged, "slow", "load.mass", "35 kg")
+    assert stated(after, "slow", "load.mass") == ("35 kg", "measured", "weighed")
+    only = ranged.replace('status = "measured", note = "weighed", ', "")
+    after = ev.set_value(only, "slow", "load.mass", "35 kg")
+    assert '"load.mass" = "35 kg"' in after

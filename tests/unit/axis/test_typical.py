@@ -174,3 +174,15 @@ def test_a_case_is_named() -> None:
     text = LIFT + '\n[[case]]\nname = "slick"\nset = { "load.friction" = "0.4" }\n'
     (said,) = outlying(read_axis("lift.toml", text=text).notes)
     assert said.startswith("Case slick: Unusual guide friction: 0.4;")
+
+
+def test_a_caution_names_the_part_that_it_is_of() -> None:
+    (said,) = told(("phase.up.accel_share", "0.04"))
+    assert said.startswith("Unusual acceleration share of the phase up: 0.04;")
+    branch = (
+        '\n[[branch]]\nname = "left"\nload = { mass = "28 kg" }\n'
+        'mechanism = { kind = "belt", diameter = "60 mm" }\n'
+        'stage = [{ kind = "reduction", ratio = 300 }]\n'
+    )
+    (said,) = outlying(read_axis("lift.toml", text=LIFT + branch).notes)
+    assert said.startswith("Unusual ratio of the stage 1 of the branch left: 300; usual is 1 to ")

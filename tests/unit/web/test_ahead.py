@@ -21,7 +21,7 @@ MASS = {"do": "set", "path": "load.mass", "typed": "31 kg"}
 def test_nothing_is_told_and_nothing_kept(client, desk, first, asked):
     answer = client.post(f"/axis/{first}/ahead", json=asked)
     assert (answer.status_code, answer.content) == (204, b"")
-    assert len(desk.revisions(first)) == 1
+    assert len(desk.store.revisions(first)) == 1
 
 
 def test_what_is_no_change_is_refused(client, first):

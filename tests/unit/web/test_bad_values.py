@@ -77,7 +77,7 @@ def test_an_unusual_value_of_a_phase_is_told_under_its_row() -> None:
     up = page.picture.phases[0]
     assert [f.path for f in up.told] == ["phase.up.accel_share"]
     html = regions(page)["cycle"]
-    assert up.told[0].odd.startswith("Unusual acceleration share of the motion up: 0.04;")
+    assert up.told[0].odd.startswith("Unusual acceleration share of the phase up: 0.04;")
     assert f'<p class="odd" id="also-{up.told[0].key}-o" role="status">{up.told[0].odd}' in html
 
 
@@ -98,3 +98,21 @@ def test_two_readings_are_asked_in_questions_and_phases_too() -> None:
         assert len(buttons) == 2, region
         assert f'aria-describedby="{field}-e"' in made[region]
         assert f'id="{field}-e"' in made[region]
+
+
+def test_many_unusual_values_leave_room_for_other_cautions() -> None:
+    """Three stand among the cautions, the others with the notes; none is told twice or lost."""
+    desk = Desk(MemoryStore(), demo_line())
+    key = desk.open_example().id
+    odd = {"load.friction": "0.5", "load.breakaway": "9", "site.ambient": "58 degC",
+           "duty.years": "80", "site.altitude": "3500 m"}  # fmt: skip
+    for number, (path, typed) in enumerate(odd.items(), 1):
+        page = desk.edit(key, number, {"do": "set", "path": path, "typed": typed})
+    shown = page.picture
+    assert shown is not None
+    cautions = [f"{lead[:-1]}: {text}" for lead, text in shown.cautions]
+    said = [f.odd for p in shown.parts for f in (*p.fields, *p.more) if f.odd]
+    assert sum(c.startswith("Unusual ") and "; usual is" in c for c in cautions) == 3
+    assert "Unusual values: 2 more stand with the notes." in cautions
+    assert all((s in cautions) + (s in shown.notes) == 1 for s in said)
+    assert sum(n.startswith("Unusual ") for n in shown.notes) == 2

@@ -28,9 +28,13 @@ def test_all_kept_axes_are_listed_the_one_changed_last_first() -> None:
     assert "<b>1</b>" not in page
     rows = [" ".join(html.unescape(re.sub(r"<[^>]+>", " ", r)).split()) for r in page.split("<tr>")]
     when = f"{desk.store.get(first).changed:%Y-%m-%d %H:%M}"
-    assert rows[2] == f"Lift <b>1</b> {when} mass: 2 kg & more bob 2"
+    assert rows[2] == f"Lift <b>1</b> lift.toml {when} mass: 2 kg & more bob 2"
     assert "this computer" in rows[3]
     assert "<script" not in page
+    desk.store.move(first, 2, 1, "cid")
+    page = TestClient(application(desk, first), base_url=BASE).get("/axes").text
+    assert "back at opened" in page, "the one who made a revision is not who went back to it"
+    assert "ann" not in page
 
 
 def test_an_empty_list_leads_on() -> None:

@@ -8,10 +8,19 @@ from concurrent.futures import Future
 from dataclasses import dataclass, field
 
 from dutyline.app.workbench.asked import Change
-from dutyline.app.workbench.judged import Judged
+from dutyline.app.workbench.behind import Behind
+from dutyline.app.workbench.changes import applied
+from dutyline.app.workbench.effect import ghosts
+from dutyline.app.workbench.judged import Judged, judge, sheet_of
+from dutyline.app.workbench.page import Page
+from dutyline.app.workbench.picture import picture
 from dutyline.app.workbench.records import Picture
+from dutyline.app.workbench.results import Results
+from dutyline.app.workbench.variants import whole
+from dutyline.catalogue.parts import ProductLine
 from dutyline.core.deadline import asking, within
-from dutyline.store.records import Content
+from dutyline.core.recent import Recent
+from dutyline.store.records import Content, Document
 
 BUDGET = 5.0
 """[s] that a state may take; who sends it then waits no longer than without this."""
@@ -36,11 +45,8 @@ class Guess:
     after: Content
     what: str
     made: Future[Drawn | None] = field(default_factory=Future)
+    """None where nothing came of it"""
     dropped: bool = False
-
-    def drawn(self) -> Drawn | None:
-        """What it came to, as soon as it is there; None where nothing came of it."""
-        return self.made.result()
 
 
 class _DroppedError(Exception):
@@ -48,14 +54,56 @@ class _DroppedError(Exception):
 
 
 class Ahead:
-    """The newest guess and what comes of it."""
+    """The newest guess and what comes of it.
 
-    def __init__(self) -> None:
+    Parameters
+    ----------
+    results : Results
+        Where a result goes once its change is asked for.
+    behind : Behind
+        Pauses meanwhile.
+    line : ProductLine
+    """
+
+    def __init__(self, results: Results, behind: Behind, line: ProductLine) -> None:
+        self._results, self._behind, self._line = results, behind, line
         self._guess: Guess | None = None
         self._lock = threading.Lock()
+        self._drawn: Recent[Drawn] = Recent()
 
-    def begin(self, guess: Guess, make: Callable[[], Drawn]) -> None:
-        """Work a guess out; an older one is given up."""
+    def begin(
+        self, document: Document, change: Change, instead: bool, show: Callable[[Page], object]
+    ) -> None:
+        """Work out what a change of a document comes to; what was guessed before is given up.
+
+        Raises
+        ------
+        InputError
+            The change is not understood.
+        """
+        key, head = document.id, document.head.content
+        content, what = applied(head, whole(change, self._results.good(key)))
+        if content == head or not content.parts.get("motor"):
+            return
+        guess = Guess(key, head, change, content, what)
+
+        def made() -> Drawn:
+            with self._behind.pause():
+                drawn = self._made(guess, instead)
+                show(Page(document, drawn.picture, ghosts=dict(drawn.moved)))
+                return drawn
+
+        self.work(guess, made)
+
+    def _made(self, guess: Guess, instead: bool) -> Drawn:
+        judged = judge(sheet_of(guess.after), self._line)
+        before = self._results.before(guess.key, instead)
+        with judged.axis.reader.served():
+            moved = ghosts(None if before is None else before.verdict, judged.verdict)
+        return Drawn(judged, moved, picture(judged, None, moved))
+
+    def work(self, guess: Guess, make: Callable[[], Drawn]) -> None:
+        """Work a guess out in a thread of its own; an older one is given up."""
         with self._lock:
             if self._guess is not None:
                 self._guess.dropped = True
@@ -72,6 +120,20 @@ class Ahead:
             return guess
         guess.dropped = True
         return None
+
+    def end(self, guess: Guess) -> None:
+        """Wait for what a guess comes to; it is then the newest result of its axis."""
+        drawn = guess.made.result()
+        if drawn is not None:
+            self._results.put(guess.key, drawn.judged)
+            self._drawn.put(guess.key, drawn)
+
+    def picture(self, key: str, judged: Judged, moved: Mapping[str, float]) -> Picture | None:
+        """The page of a result that was worked out ahead, where it is of the same edit."""
+        drawn = self._drawn.get(key)
+        if drawn is None or drawn.judged is not judged or drawn.moved != moved:
+            return None
+        return drawn.picture
 
 
 def _work(guess: Guess, make: Callable[[], Drawn]) -> None:

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import Future
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
-from dutyline.app.advise import advise
 from dutyline.app.inputs import example_file
 from dutyline.app.keeping import origin_of
-from dutyline.app.workbench.ahead import Ahead, Drawn, Guess
+from dutyline.app.workbench.afterwards import Afterwards
+from dutyline.app.workbench.ahead import Ahead
 from dutyline.app.workbench.asked import Change
 from dutyline.app.workbench.behind import Behind
 from dutyline.app.workbench.changes import applied
@@ -20,6 +20,7 @@ from dutyline.app.workbench.drafted import axis_text
 from dutyline.app.workbench.effect import effect, ghosts
 from dutyline.app.workbench.exports import BusyError, Edition, Job, Jobs
 from dutyline.app.workbench.judged import Judged, Sheet, combination_of, judge, sheet_of
+from dutyline.app.workbench.page import Page
 from dutyline.app.workbench.past import PastView, past
 from dutyline.app.workbench.picture import picture, wrong_in
 from dutyline.app.workbench.records import (
@@ -30,14 +31,12 @@ from dutyline.app.workbench.records import (
     VariantsView,
 )
 from dutyline.app.workbench.results import Results
-from dutyline.app.workbench.shortlist import looked_at, names_of, shortlist
-from dutyline.app.workbench.variants import judged_variants, variants, whole
+from dutyline.app.workbench.shortlist import names_of
+from dutyline.app.workbench.variants import whole
 from dutyline.axis import edit_phases
 from dutyline.axis.edit import set_value
 from dutyline.catalogue.parts import ProductLine
-from dutyline.core.errors import Fault, InputError
-from dutyline.core.recent import Recent
-from dutyline.selection.search import select
+from dutyline.core.errors import Fault
 from dutyline.store.records import (
     ConflictError,
     Content,
@@ -48,24 +47,9 @@ from dutyline.store.records import (
     Store,
 )
 
-__all__ = ["BusyError", "ConflictError", "Desk", "KeepingError", "MissingError", "Page"]
+__all__ = ["BusyError", "ConflictError", "Desk", "KeepingError", "MissingError"]
 
 T = TypeVar("T")
-
-
-@dataclass(frozen=True, slots=True)
-class Page:
-    """One axis as it stands, with the last result that could be computed."""
-
-    document: Document
-    picture: Picture | None
-    """None while the axis has never been usable."""
-    faults: tuple[Fault, ...] = ()
-    """Why the axis as it stands cannot be computed; the picture is then an older one."""
-    effect: str = ""
-    ghosts: dict[str, float] = field(default_factory=dict)
-    typing: bool = False
-    """True when an unfinished entry could not be read and was not kept."""
 
 
 class Desk:
@@ -84,12 +68,9 @@ class Desk:
         self.line = line
         self.jobs = Jobs()
         self.behind = Behind()
-        self._ahead = Ahead()
         self._results = Results(store, line)
-        self._drawn: Recent[Drawn] = Recent()
-        self._advice: Recent[tuple[Judged, Judged]] = Recent()
-        self._lists: Recent[tuple[Sheet, ShortlistView]] = Recent()
-        self._beside: Recent[tuple[Content, VariantsView]] = Recent()
+        self._ahead = Ahead(self._results, self.behind, line)
+        self._after = Afterwards(store, line, self._results)
 
     def open_example(self, name: str = "lift") -> Document:
         """A solved example: the kept one while nobody has changed it, else a new document."""
@@ -141,9 +122,7 @@ class Desk:
         here = judged.verdict.combination
         content = Content(file, text, names_of(here))
         document = self.store.create(judged.axis.title, content, who, origin)
-        assert judged.shortlist is not None
-        with judged.axis.reader.served():
-            self._lists.put(document.id, (judged.sheet, shortlist(judged.shortlist, here)))
+        self._after.found(document.id, judged)
         self._results.put(document.id, replace(judged, sheet=sheet_of(content), shortlist=None))
         return document
 
@@ -242,9 +221,8 @@ class Desk:
             if content == head:
                 return self.page(key)
             before = self._results.before(key, instead)
-            if guess is not None and (drawn := guess.drawn()) is not None:
-                self._results.put(key, drawn.judged)
-                self._drawn.put(key, drawn)
+            if guess is not None:
+                self._ahead.end(guess)
             judged, faults = self._results.judged(key, content)
             if faults and typing:
                 return self._page(document, judged, faults, typing=True)
@@ -289,28 +267,8 @@ class Desk:
             There is no such document.
         """
         document = self.store.get(key)
-        head = document.head.content
-        if self.behind.edited or document.head.number != base:
-            return
-        content, what = applied(head, whole(change, self._results.good(key)))
-        if content == head or not content.parts.get("motor"):
-            return
-        guess = Guess(key, head, change, content, what)
-
-        def made() -> Drawn:
-            drawn = self._drawn_ahead(guess, instead)
-            show(Page(document, drawn.picture, ghosts=dict(drawn.moved)))
-            return drawn
-
-        self._ahead.begin(guess, made)
-
-    def _drawn_ahead(self, guess: Guess, instead: bool) -> Drawn:
-        with self.behind.pause():
-            judged = judge(sheet_of(guess.after), self.line)
-            before = self._results.before(guess.key, instead)
-            with judged.axis.reader.served():
-                moved = ghosts(None if before is None else before.verdict, judged.verdict)
-            return Drawn(judged, moved, picture(judged, None, moved))
+        if document.head.number == base and not self.behind.edited:
+            self._ahead.begin(document, change, instead, show)
 
     def move(self, key: str, base: int, to: int, *, who: str = "", mark: str = "") -> Page:
         """Undo, redo or restore: another revision becomes the head."""
@@ -341,20 +299,7 @@ class Desk:
 
     def shortlist(self, key: str) -> ShortlistView | None:
         """Candidates for the axis as it stands; None while it cannot be used."""
-        judged, faults = self._results.judged(key, self.store.get(key).head.content)
-        if judged is None or faults:
-            return None
-        any_parts, here = replace(judged.sheet, combination=None), judged.verdict.combination
-        held = self._lists.get(key)
-        if held is not None and held[0] == any_parts:
-            return looked_at(held[1], here)
-        try:
-            with judged.axis.reader.served():
-                found = shortlist(select(judged.axis, self.line), here)
-        except InputError:
-            return None
-        self._lists.put(key, (any_parts, found))
-        return found
+        return self._after.shortlist(key)
 
     def variants(self, key: str) -> VariantsView:
         """The file and its variants as they stand, with what differs.
@@ -364,25 +309,11 @@ class Desk:
         MissingError
             There is no such document.
         """
-        content = self.store.get(key).head.content
-        good = self._results.good(key)
-        here = good if good is not None and good.sheet == sheet_of(content) else None
-        held = self._beside.get(key)
-        if held is None or held[0] != content:
-            held = content, variants(content, judged_variants(content, here, self.line))
-            self._beside.put(key, held)
-        return held[1]
+        return self._after.variants(key)
 
     def advised(self, key: str) -> Picture | None:
         """The page with what would make failing lines pass; None where nothing is to be told."""
-        judged = self._results.good(key)
-        if judged is None or judged.verdict.verdict == "meets":
-            return None
-        held = self._advice.get(key)
-        if held is None or held[0] is not judged:
-            held = judged, replace(judged, verdict=advise(judged.verdict))
-            self._advice.put(key, held)
-        return picture(held[1])
+        return self._after.advised(key)
 
     def export(self, key: str, what: str) -> Job:
         """A file to hand over, on its way; see :mod:`dutyline.app.workbench.exports`.
@@ -443,13 +374,10 @@ class Desk:
         rows = None
         if faults and not typing:
             rows = edit_phases.stated(document.head.content.text, document.head.content.variant)
-        drawn = self._drawn.get(document.id)
-        if judged is None:
-            shown = None
-        elif drawn and drawn.judged is judged and drawn.moved == moved and not (wrong or rows):
-            shown = drawn.picture
-        else:
-            shown = picture(judged, wrong, moved, rows or None)
+        shown = None
+        if judged is not None:
+            ready = None if wrong or rows else self._ahead.picture(document.id, judged, moved)
+            shown = ready or picture(judged, wrong, moved, rows or None)
         return Page(document, shown, faults, said, moved, typing)
 
 

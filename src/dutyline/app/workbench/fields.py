@@ -56,10 +56,11 @@ def _view(entry: Input, faults: Faults) -> FieldView:
 
 
 def hint(field: Field | None, usual: str = "") -> str:
-    """Usual range, else what the field means."""
+    """Usual range where it is one that helps, else what the field means."""
     if field is None:
         return ""
-    return f"usually {usual}" if usual else field.meaning
+    helps = usual and not all(one.wide for one in field.typical)
+    return f"usually {usual}" if helps else field.meaning
 
 
 def choices(field: Field | None) -> tuple[str, ...]:

@@ -14,11 +14,10 @@ from dutyline.app.workbench.records import Picture, QuestionView, Wrong
 from dutyline.app.workbench.shortlist import names_of
 from dutyline.axis.edit_variants import typed_at
 from dutyline.axis.model import Axis, Question
-from dutyline.axis.unusual import outlying
 from dutyline.core.errors import Fault
 from dutyline.core.version import VERSION
 from dutyline.report.sections.answer import answer, duty_figure
-from dutyline.report.sections.cautions import cautions
+from dutyline.report.sections.cautions import cautions, unusual
 from dutyline.report.sections.ledger import counted
 from dutyline.store.records import Content
 
@@ -71,7 +70,7 @@ def picture(
             groups=groups(verdict),
             checks=len(counted(verdict)),
             cautions=cautions(verdict).items,
-            notes=tuple(n for n in axis.notes if n not in outlying(axis.notes)),
+            notes=tuple(n for n in axis.notes if n not in unusual(axis.notes)),
             foot=_foot(axis),
             version=f"dutyline {VERSION}",
             checksum=axis.checksum[:8],

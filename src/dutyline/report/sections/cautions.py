@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from dutyline.axis.unusual import outlying
 from dutyline.checks.records import Verdict
 from dutyline.checks.verdict import ENERGY_WORDS, GRAVITY_WORDS, PEOPLE_WORDS
 from dutyline.report.tree import Cautions
@@ -35,6 +38,15 @@ NO_CERTIFICATE = (
 )
 
 
+MOST_UNUSUAL = 3
+"""Unusual values among the cautions; more of them stand with the notes."""
+
+
+def unusual(notes: Sequence[str]) -> tuple[str, ...]:
+    """The notes of an axis on unusual values that stand among the cautions."""
+    return outlying(notes)[:MOST_UNUSUAL]
+
+
 def cautions(verdict: Verdict) -> Cautions:
     """What nobody who works with the axis may overlook."""
     said: list[tuple[str, str]] = []
@@ -48,6 +60,7 @@ def cautions(verdict: Verdict) -> Cautions:
     said += [STOPPING, ENERGY]
     general = (GRAVITY_WORDS, PEOPLE_WORDS, ENERGY_WORDS)
     titles = tuple(f"{line.title}:" for line in verdict.ledger)
+    elsewhere = outlying(given)[MOST_UNUSUAL:]
     for caution in given:
         known = caution in general or caution.startswith(("Gravity axis", *titles))
         lead, _, rest = caution.partition(": ")
@@ -58,6 +71,9 @@ def cautions(verdict: Verdict) -> Cautions:
         elif hangs and lead == "Brake wear":  # the words on gravity say so already
             _, _, test = caution.partition("; ")
             said[0] = (said[0][0], f"{said[0][1]} T{test[1:]}")
-        elif not known and lead != LOSS:
+        elif not known and lead != LOSS and caution not in elsewhere:
             said.append((f"{lead}.", rest) if rest else ("Caution.", caution))
+    if elsewhere:
+        more = f"{len(elsewhere)} more stand with the notes."
+        said.append(("Unusual values.", more))
     return Cautions((*said, NO_CERTIFICATE))

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dutyline.axis.fields_mechanism import TITLES
 from dutyline.axis.model import Axis, Input
-from dutyline.axis.unusual import outlying
 from dutyline.catalogue.assumed_words import named, written
 from dutyline.checks.asking import needed_by, wanted
 from dutyline.checks.records import Verdict
@@ -13,6 +12,7 @@ from dutyline.core.values import Value
 from dutyline.core.wording import lower_first, upper_first
 from dutyline.report.figures.dimensions import DIMENSIONS, symbols_on
 from dutyline.report.figures.sketch import sketch
+from dutyline.report.sections.cautions import unusual
 from dutyline.report.sections.ledger import needing
 from dutyline.report.sections.reach import reach_of
 from dutyline.report.tree import (
@@ -228,7 +228,7 @@ def open_points(verdict: Verdict) -> Section | None:
         )
         blocks += _asking(verdict)
     blocks += [Paragraph(words(text), "table") for text in _leaning(verdict)]
-    odd = outlying(axis.notes)  # stand among the cautions
+    odd = unusual(axis.notes)  # stand among the cautions
     blocks += [
         Paragraph(words(note), "table")
         for note in axis.notes

@@ -20,6 +20,8 @@ let typing;
 let complaint;
 let busy = false;
 let again = false;
+/** Answers with which the axis was refused; each is told of until it changes. @type {Map<string, string>} */
+const refused = new Map();
 
 function answers() {
   const kind = form.querySelector('input[name="kind"]:checked');
@@ -75,6 +77,7 @@ function shown(told) {
     const hint = element(`a-${asked.name}-h`);
     const said = asked.refused ? "" : asked.said;
     if (hint.textContent !== said) hint.textContent = said;
+    if (refused.get(asked.name) === value(own.id)) continue;
     if (!asked.refused) complain(asked.name, "");
     else if (own !== document.activeElement) complain(asked.name, asked.said);
     else complaint = setTimeout(() => complain(asked.name, asked.said), LATE);
@@ -123,6 +126,7 @@ form.addEventListener("submit", async (event) => {
   const name = String(fault?.field ?? "").replace("site.", "");
   const said = fault?.read ? `${fault.read} ${fault.remedy || ""}`.trim() : told.error;
   if (NAMES.includes(name)) {
+    refused.set(name, value(`a-${name}`));
     complain(name, said);
     element(`a-${name}`).focus();
     return;

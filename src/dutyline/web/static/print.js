@@ -64,7 +64,8 @@ function inputs() {
  * @param {string} key
  */
 function called(key) {
-  const name = document.querySelector(`[data-part="${CSS.escape(key)}"] .pn`)?.textContent?.trim() || "";
+  const whole = document.querySelector(`[data-part="${CSS.escape(key)}"] .pn`);
+  const name = [...(whole?.childNodes ?? [])].filter((n) => n instanceof Text).map((n) => n.nodeValue).join("").trim();
   const kind = key.charAt(0).toUpperCase() + key.slice(1).replace("-", " ");
   return name && name !== kind ? `${kind}, ${name}` : kind;
 }
