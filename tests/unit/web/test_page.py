@@ -135,7 +135,7 @@ def test_parts_that_did_not_change_do_not_travel(client: TestClient, first: str)
     assert "fields-drive" in whole["regions"]
     assert "fields-drive" not in again["regions"]
     assert "fields-load" in again["regions"]
-    assert again["digests"]["fields-drive"] == whole["digests"]["fields-drive"]
+    assert set(again["digests"]) == set(again["regions"])
 
 
 @pytest.mark.parametrize(
