@@ -35,3 +35,17 @@ def test_a_field_keeps_its_own_name_in_the_last_edit():
     key = desk.open_example().id
     page = desk.edit(key, 1, {"do": "set", "path": "mechanism.diameter", "typed": "60 mm"})
     assert page.effect.startswith("pulley pitch diameter: 60 mm")
+
+
+def test_the_ends_of_a_range_stand_under_its_field():
+    desk = Desk(MemoryStore(), demo_line())
+    key = desk.open_example().id
+    page = desk.edit(
+        key, 1, {"do": "set", "path": "load.payloads.carton.mass", "typed": "12..15 kg"}
+    )
+    assert page.picture is not None
+    load = next(p for p in page.picture.parts if p.key == "load")
+    mass = next(f for f in load.fields if f.path == "load.payloads.carton.mass")
+    said = mass.hint.replace("\u00a0", " ")
+    assert said.startswith("from 12 kg to 15 kg; ")
+    assert page.effect.startswith("moving mass of carton: 12..15 kg")

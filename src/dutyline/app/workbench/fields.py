@@ -37,6 +37,7 @@ def _view(entry: Input, faults: Faults) -> FieldView:
         typed, shown = value if there else "", "" if there else value
         status, note = "given" if there else "default", ""
     wrong = faults.get(entry.path, RIGHT)
+    told = note or hint(field, "" if entry.unusual else entry.usual)
     return FieldView(
         path=entry.path,
         label=entry.label,
@@ -45,7 +46,7 @@ def _view(entry: Input, faults: Faults) -> FieldView:
         shown="" if wrong.gone else shown,
         status=status,
         note=note,
-        hint=note or hint(field, "" if entry.unusual else entry.usual),
+        hint="; ".join(t for t in (_range(entry), told) if t),
         choices=choices(field),
         fault=wrong.said,
         meanings=wrong.meanings,
@@ -53,6 +54,14 @@ def _view(entry: Input, faults: Faults) -> FieldView:
         measurable=isinstance(value, Value),
         odd="" if wrong.typed else entry.unusual,
     )
+
+
+def _range(entry: Input) -> str:
+    """Ends of a stated range; empty where one value is stated."""
+    value = entry.value
+    if not isinstance(value, Value) or value.low is None or value.high is None:
+        return ""
+    return f"from {entry.shown(value.low, system='si')} to {entry.shown(value.high, system='si')}"
 
 
 def hint(field: Field | None, usual: str = "") -> str:
