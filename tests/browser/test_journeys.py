@@ -101,6 +101,10 @@ def test_a_bad_value_keeps_the_last_good_result(opened: Any) -> None:
     assert "kfg" in opened.inner_text("#load-mass-e")
     assert "is-stale" in opened.get_attribute(".r-ledger", "class")
     assert opened.input_value("#load-mass") == "45 kfg"
+    opened.fill("#load-drag", "15.0 N")
+    opened.press("#load-drag", "Enter")
+    settled(opened, "15.0 N")
+    assert opened.is_hidden("#load-drag-e"), "told at its own field alone"
     opened.emulate_media(media="print")
     assert opened.is_visible("#strip"), "paper says too that the result is of another value"
     opened.emulate_media(media="screen")
@@ -201,7 +205,8 @@ def test_a_number_opens_to_its_formula(opened: Any) -> None:
     opened.click("button.name[data-formula='peak-torque--motor']")
     opened.wait_for_selector("#f-peak-torque--motor code")
     said = opened.inner_text("#f-peak-torque--motor")
-    assert "T_peak" in said
+    assert "T_peak" not in said, "set as in print"
+    assert opened.inner_text("#f-peak-torque--motor code sub >> nth=0") == "peak"
     assert "Source" in said
 
 
@@ -378,7 +383,7 @@ def test_focus_is_never_under_the_top_line(opened: Any) -> None:
 
 def test_nothing_runs_out_of_the_page(opened: Any) -> None:
     """Two hundred percent is half the width in the page's own units (WCAG 2.2, 1.4.4)."""
-    for width, height in ((1280, 800), (640, 400), (1920, 1080)):
+    for width, height in ((1280, 800), (640, 400), (390, 844), (1920, 1080)):
         opened.set_viewport_size({"width": width, "height": height})
         over = opened.evaluate("document.documentElement.scrollWidth - window.innerWidth")
         assert over <= 0, width
@@ -460,6 +465,12 @@ def test_a_status_is_chosen_by_keys_and_noted(axis: Opened) -> None:
     page.keyboard.press("Escape")
     assert page.evaluate("document.activeElement.dataset.status") == "load.drag"
     assert 'note = "pulled with a spring balance"' in axis.text
+    page.fill("#load-drag", "")  # on the way to another value
+    page.wait_for_timeout(200)
+    page.keyboard.type("25 lbf")
+    page.keyboard.press("Enter")
+    settled(page, "drag: 25 lbf")
+    assert 'value = "25 lbf", status = "measured", note = "pulled' in axis.text
 
 
 def test_two_readings_are_asked_in_the_field(axis: Opened) -> None:

@@ -18,7 +18,7 @@ SPACED = """* { line-height: 1.5 !important; letter-spacing: 0.12em !important;
 """WCAG 2.2, success criterion 1.4.12, text spacing."""
 CUT_TEXTS = """() => [...document.querySelectorAll(
     'button, label, h1, h2, h3, th, td, p, .sh > span')]
-    .filter(e => e.checkVisibility() && !e.closest('.vh, .fl, .rail, .rest, thead'))
+    .filter(e => e.checkVisibility() && !e.closest('.vh, .fl, .rail, .rest, .effect, thead'))
     .filter(e => getComputedStyle(e).overflowX !== 'visible' && e.scrollWidth > e.clientWidth + 1)
     .map(e => e.textContent.trim().slice(0, 60))"""
 """Texts of which a piece is not to be seen."""

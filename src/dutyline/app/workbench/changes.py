@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from dataclasses import replace
 
 from dutyline.app.workbench import phase_changes as phases
@@ -10,6 +11,7 @@ from dutyline.app.workbench.asked import Change, refused, word
 from dutyline.app.workbench.fields import field_of
 from dutyline.app.workbench.judged import PARTS
 from dutyline.axis.edit_variants import set_status, set_value
+from dutyline.axis.fields import SECTIONS
 from dutyline.catalogue.pairing import NONE
 from dutyline.core.faults import quoted
 from dutyline.core.toml_text import LARGEST, read_document
@@ -55,13 +57,17 @@ def _set(content: Content, change: Change) -> tuple[Content, str]:
         raise refused("typed", f"{len(places)} fields are named and {len(items)} values given.")
     for path, item in zip(places, items, strict=True):
         text = set_value(text, content.variant, path, item)
-    names = ", ".join(_label(place) for place in places)
+    names = ", ".join(_label(place, content) for place in places)
     return replace(content, text=text), f"{names}: {typed.strip() or 'taken out'}"
 
 
-def _label(path: str) -> str:
-    """A field as people call it."""
+def _label(path: str, content: Content) -> str:
+    """A field as people call it where the mechanism is of the kind stated."""
     field = field_of(path)
+    if path.startswith("mechanism.") and field is not None and field.kinds:
+        mechanism = tomllib.loads(content.text).get("mechanism", {})
+        own = SECTIONS["mechanism"].fields_of(mechanism.get("kind"))
+        field = next((f for f in own if f.name == field.name), field)
     of = next((path.removeprefix(p).split(".")[0] for p in _NAMED if path.startswith(p)), "")
     name = path if field is None else lower_first(field.label)
     return f"{name} of {of}" if of else name
@@ -75,7 +81,7 @@ def _status(content: Content, change: Change) -> tuple[Content, str]:
     told = word(change, "note") if note is not None else None
     return replace(
         content, text=set_status(content.text, content.variant, path, status, told)
-    ), f"{_label(path)}: {status}"
+    ), f"{_label(path, content)}: {status}"
 
 
 def _part(content: Content, change: Change) -> tuple[Content, str]:

@@ -32,6 +32,7 @@ from dutyline.app.workbench.records import (
 )
 from dutyline.app.workbench.results import Results
 from dutyline.app.workbench.shortlist import names_of
+from dutyline.app.workbench.since import typed_since
 from dutyline.app.workbench.variants import whole
 from dutyline.axis import edit_phases
 from dutyline.axis.edit import set_value
@@ -371,6 +372,8 @@ class Desk:
             with judged.axis.reader.served():
                 said, moved = effect(old, judged.verdict, what), ghosts(old, judged.verdict)
         wrong = {} if typing else wrong_in(document.head.content, faults)
+        if wrong and judged is not None:
+            wrong = {**typed_since(document.head.content, judged.sheet.text), **wrong}
         rows = None
         if faults and not typing:
             rows = edit_phases.stated(document.head.content.text, document.head.content.variant)

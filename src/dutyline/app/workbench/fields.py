@@ -37,22 +37,31 @@ def _view(entry: Input, faults: Faults) -> FieldView:
         typed, shown = value if there else "", "" if there else value
         status, note = "given" if there else "default", ""
     wrong = faults.get(entry.path, RIGHT)
+    told = note or hint(field, "" if entry.unusual else entry.usual)
     return FieldView(
         path=entry.path,
         label=entry.label,
         symbol=entry.symbol,
-        typed=wrong.typed or (typed if there else ""),
-        shown=shown,
+        typed="" if wrong.gone else wrong.typed or (typed if there else ""),
+        shown="" if wrong.gone else shown,
         status=status,
         note=note,
-        hint=note or hint(field, "" if entry.unusual else entry.usual),
+        hint="; ".join(t for t in (_range(entry), told) if t),
         choices=choices(field),
         fault=wrong.said,
         meanings=wrong.meanings,
-        stated=there or bool(wrong.typed),
+        stated=(there or bool(wrong.typed)) and not wrong.gone,
         measurable=isinstance(value, Value),
         odd="" if wrong.typed else entry.unusual,
     )
+
+
+def _range(entry: Input) -> str:
+    """Ends of a stated range; empty where one value is stated."""
+    value = entry.value
+    if not isinstance(value, Value) or value.low is None or value.high is None:
+        return ""
+    return f"from {entry.shown(value.low, system='si')} to {entry.shown(value.high, system='si')}"
 
 
 def hint(field: Field | None, usual: str = "") -> str:
@@ -104,7 +113,7 @@ def unstated(
             shown="" if wrong.typed else field.default,
             status="",
             note="",
-            hint=hint(field, usual) if usual else takes(field, kind),
+            hint=hint(field, usual) or takes(field, kind),
             choices=choices(field),
             fault=wrong.said,
             meanings=wrong.meanings,

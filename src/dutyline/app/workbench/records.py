@@ -17,6 +17,8 @@ class Wrong:
     """What is wrong with it and what helps."""
     meanings: tuple[str, ...] = ()
     """What may have been meant, each as it would be typed."""
+    gone: bool = False
+    """True where the file does not state it any more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -242,6 +244,9 @@ class ShortlistView:
     candidates: tuple[CandidateView, ...]
     rejected: tuple[RejectedView, ...]
     more: int = 0
+    """Pairs of motor and gearhead that are rejected besides."""
+    none: str = ""
+    """That nothing carries the axis, and what the drives take where that is why."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,9 +31,8 @@ MOST_REJECTED = 6
 def shortlist(found: Shortlist, here: Combination) -> ShortlistView:
     """Rows of the shortlist."""
     kept = found.candidates[:MOST_CANDIDATES]
-    said = (
-        f"tightest check of each family; {len(found.candidates)} of {group(found.pairs)} pairs work"
-    )
+    works = f"{len(found.candidates)} of {group(found.pairs)} pairs fail no check"
+    said = f"tightest check of each family; {works}"
     return ShortlistView(
         said=said,
         order=found.order,
@@ -42,7 +41,8 @@ def shortlist(found: Shortlist, here: Combination) -> ShortlistView:
             RejectedView(r.combination.text(), _sentence(r.text), _sentence(r.near_miss))
             for r in found.rejected[:MOST_REJECTED]
         ),
-        more=max(0, len(found.rejected) - MOST_REJECTED),
+        more=sum(r.pairs for r in found.rejected[MOST_REJECTED:]),
+        none=found.none_works,
     )
 
 
@@ -81,12 +81,13 @@ def _tightest(
     own = [
         line
         for line in verdict.ledger
-        if line.check in checks and line.used is not None and not line.yes_no
-        and (not part or line.part == part) and math.isfinite(line.used)
-    ]  # fmt: skip
-    worst: Line | None = max(own, key=lambda line: line.used or 0.0, default=None)
+        if line.check in checks and (not part or line.part == part) and not line.yes_no
+    ]
+    measured = [line for line in own if line.used is not None and math.isfinite(line.used)]
+    worst: Line | None = max(measured, key=lambda line: line.used or 0.0, default=None)
     if worst is None or worst.used is None:
-        return family, "", math.nan, "open"
+        open_ = any(line.state == "not-checked" for line in own)
+        return family, "", math.nan, "open" if open_ else "none"
     return family, share(worst.used), worst.used, mark_of(worst)
 
 

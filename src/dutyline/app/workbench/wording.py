@@ -22,8 +22,12 @@ def mark_word(mark: str) -> str:
 
 
 def spoken_share(share: float) -> str:
-    """A share of a whole as printed."""
-    return percent(share)
+    """A share of a whole as printed; nearly all of it is all of it.
+
+    >>> spoken_share(0.99998)[:3]
+    '100'
+    """
+    return percent(1.0 if 0.995 <= share <= 1.0 else share)
 
 
 def bar_place(share: float) -> float:

@@ -75,13 +75,16 @@ export function faults(reply, edit) {
     return;
   }
   const path = edit.field?.dataset.path;
-  const first = found.find((f) => path && f.field.endsWith(path)) ?? found[0];
+  const own = found.find((f) => path && f.field.endsWith(path));
+  const first = own ?? found[0];
   const said = [first.read, first.remedy].filter(Boolean).join(" ");
+  // What another field has been told already is not told at this one too.
+  const elsewhere = !own && document.querySelector(`[data-path="${CSS.escape(first.field)}"][aria-invalid]`);
   if (reply.typing) {
-    if (edit.field) later(edit.field, first);
+    if (edit.field && !elsewhere) later(edit.field, first);
     return;
   }
-  if (edit.field) complain(edit.field, first);
+  if (edit.field) complain(edit.field, elsewhere ? null : first);
   strip.className = "strip bad";
   strip.innerHTML = `<p>Last good result. ${escape(first.field ? `${first.field}: ` : "")}${escape(said)}` +
     `${found.length > 1 ? ` And ${found.length - 1} more.` : ""}</p>`;
