@@ -18,12 +18,15 @@ from dutyline.core.amounts import Amount, check_shares, no_unit
 from dutyline.core.dimensions import ONE, Dimension, Vector, described
 from dutyline.core.expressions import Chain, Group, Leaf, Node, parse
 from dutyline.core.faults import ValueFault, listed, quoted
-from dutyline.core.fitting import idle_share
+from dutyline.core.fitting import ENERGIES, idle_share
 from dutyline.core.number_text import scan
 from dutyline.core.unit_text import Reading, added, readings, unknown
 
 _MOST_MEANINGS = 64
 _OFFSET = frozenset({"degC", "degF"})
+_TURNING = frozenset({"torque", "power"})
+"""Kinds that come of a speed of rotation, of which ``1/min`` is a usual unit."""
+_RATES = ((0, 0, -1, 0, 0, 0, 0), (0, 0, -2, 0, 0, 0, 0))
 
 
 def amount(text: str, wanted: Dimension, typed: str, mark: int) -> Amount:
@@ -67,6 +70,8 @@ class _Meaning:
     vector: Vector
     si: Fraction
     inch: bool
+    units: frozenset[str] = frozenset()
+    """``rate`` and ``energy``, where a unit of either is among its factors."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,6 +155,9 @@ class _Worker:
         if not fit:
             kind = described(found[0].vector) if any(found[0].vector) else "a bare number"
             raise self._fault(f"it makes {kind}; {self.wanted.noun} is needed", _bracketed(node))
+        if self.wanted.name in _TURNING and any(m.units == {"rate"} for m in fit):
+            read = 'a unit like "1/min" beside a torque may count turns or events'
+            raise self._fault(read, "Write the result.")
         several = [float(m.si) for m in fit]
         if any(not math.isclose(si, several[0], rel_tol=1e-12) for si in several):
             told = " or ".join(f"{listed(si)} {self.wanted.si}" for si in several)
@@ -188,14 +196,15 @@ class _Worker:
         known = [r for r in found if not _unfit(r)]
         if not known:
             raise self._fault(f"{quoted(unit)} is no factor", "Write the result.")
-        return [_Meaning(r.vector, _exact(r.size.of(number)), r.inch) for r in known]
+        return [_Meaning(r.vector, _exact(r.size.of(number)), r.inch, _kinds(r)) for r in known]
 
     def _sum(self, signs: list[str], parts: tuple[_Meaning, ...]) -> _Meaning | None:
         if len({m.vector for m in parts}) > 1:
             return None
         pairs = zip(signs, parts, strict=True)
         total = sum((-m.si if sign == "-" else m.si for sign, m in pairs), Fraction(0))
-        return _Meaning(parts[0].vector, total, any(m.inch for m in parts))
+        units = frozenset().union(*(m.units for m in parts))
+        return _Meaning(parts[0].vector, total, any(m.inch for m in parts), units)
 
     def _times(self, signs: list[str], parts: tuple[_Meaning, ...]) -> _Meaning:
         pairs = list(zip(signs, parts, strict=True))
@@ -203,7 +212,8 @@ class _Worker:
         for sign, part in pairs:
             vector = added(vector, part.vector, -1 if sign == "/" else 1)
         result = self._factors([(sign, part.si) for sign, part in pairs])
-        return _Meaning(vector, result, any(m.inch for m in parts))
+        units = frozenset().union(*(m.units for m in parts))
+        return _Meaning(vector, result, any(m.inch for m in parts), units)
 
     def _factors(self, numbers: list[tuple[str, Fraction]]) -> Fraction:
         """Factors and divisors from left to right."""
@@ -235,6 +245,12 @@ def _exact(si: float) -> Fraction:
 def _unfit(reading: Reading) -> bool:
     """True for degrees of temperature, of which the zero is not nothing, and for ``% kg``."""
     return idle_share(reading) or any(u.name in _OFFSET for u, _ in reading.units)
+
+
+def _kinds(reading: Reading) -> frozenset[str]:
+    energy = any(u.name in ENERGIES for u, _ in reading.units)
+    found = {"rate": reading.vector in _RATES, "energy": energy}
+    return frozenset(kind for kind, there in found.items() if there)
 
 
 def _share(node: Node) -> bool:

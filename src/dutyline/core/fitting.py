@@ -25,7 +25,7 @@ _PER_TWO_PI = Size(Fraction(1, 2), -1)
 _MASS: Vector = TABLE["mass"].vector
 _FORCE: Vector = TABLE["force"].vector
 _TORQUE: Vector = TABLE["torque"].vector
-_ENERGIES = frozenset({"J", "mJ", "kJ", "MJ", "Wh", "kWh", "cal", "kcal", "BTU"})
+ENERGIES = frozenset({"J", "mJ", "kJ", "MJ", "Wh", "kWh", "cal", "kcal", "BTU"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +108,7 @@ def _fits(
 
 def _suits(reading: Reading, dimension: Dimension, number: Fraction, typed: str) -> Fit | None:
     names = {u.name for u, _ in reading.units}
-    if dimension.name == "torque" and names & _ENERGIES:
+    if dimension.name == "torque" and names & ENERGIES:
         return None
     if idle_share(reading) and not dimension.shares:
         return None
@@ -190,7 +190,7 @@ def _noun(reading: Reading) -> str:
     """What the reading is; units tell kinds of equal exponents apart."""
     if idle_share(reading) or not any(reading.vector):
         return "a share"
-    if {u.name for u, _ in reading.units} & _ENERGIES:
+    if {u.name for u, _ in reading.units} & ENERGIES:
         return described(reading.vector).replace("a torque", "an energy")
     if reading.vector == TABLE["viscous"].vector:
         masses = any(u.vector == _MASS for u, _ in reading.units)

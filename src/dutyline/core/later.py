@@ -31,8 +31,8 @@ class Later(Mapping[str, Any]):
         return found
 
     def __iter__(self) -> Iterator[str]:
-        names = [*self._ready, *(n for n in self._made if n not in self._ready)]
-        return (name for name in names if name in self)
+        made = list(self._made)  # before what is ready: another thread may move one meanwhile
+        return (name for name in dict.fromkeys([*self._ready, *made]) if name in self)
 
     def __len__(self) -> int:
         return sum(1 for _ in self)

@@ -8,6 +8,7 @@ from importlib.resources import files
 from typing import Annotated, Any
 
 import orjson
+from anyio import CapacityLimiter, to_thread
 from fastapi import FastAPI, Path, Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import (
@@ -125,6 +126,8 @@ def application(desk: Desk, first: str) -> FastAPI:
         return JSONResponse({"error": told, "faults": []}, 500)
 
     replies = Replies(desk)
+    drafts, guesses = CapacityLimiter(1), CapacityLimiter(1)
+    # One after another: edits have to find room beside them.
     app.include_router(interface(desk.line, desk.jobs))
 
     @app.get("/", include_in_schema=False)
@@ -151,7 +154,8 @@ def application(desk: Desk, first: str) -> FastAPI:
 
     @app.post("/axis/{key}/ahead", include_in_schema=False)
     async def ahead(key: Id, request: Request) -> Response:
-        await computed(partial(_ahead, desk, key, await _body(request)))
+        work = partial(_ahead, desk, key, await _body(request))
+        await to_thread.run_sync(work, limiter=guesses)
         return Response(status_code=204)
 
     @app.post("/axis/{key}/export/{what}", include_in_schema=False)
@@ -193,7 +197,8 @@ def application(desk: Desk, first: str) -> FastAPI:
     @app.post("/new/draft", include_in_schema=False)
     async def drafted(request: Request) -> Response:
         answers = _answers(await _body(request))
-        d = await computed(partial(draft, answers, desk.line))
+        work = partial(timed, partial(draft, answers, desk.line))
+        d = await to_thread.run_sync(work, limiter=drafts)
         asked = [
             {"name": q.name, "text": q.text, "sample": q.sample, **asdict(q.heard)}
             for q in d.questions

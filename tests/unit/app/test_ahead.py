@@ -90,7 +90,7 @@ def test_an_older_state_is_not_worked_out(desk: Desk, judging: list[str]) -> Non
     desk.edit(key, 1, typed("31 kg"))
     judging.clear()
     desk.ahead(key, 1, typed("32 kg"))
-    with desk.behind.pause():
+    with desk.behind.edit("another"):
         desk.ahead(key, 2, typed("33 kg"))
     assert desk.edit(key, 2, typed("34 kg")).picture is not None
     assert judging == ["results"]
@@ -134,3 +134,21 @@ def test_a_guess_that_fails_gives_nothing() -> None:
 
     ahead.work(guess, failing)
     assert guess.made.result(LONG) is None
+
+
+def test_a_newer_state_of_a_field_takes_the_place_of_one_under_way(
+    desk: Desk, judging: list[str]
+) -> None:
+    key = desk.open_example().id
+    begun, go = threading.Event(), threading.Event()
+
+    def held(_: object) -> None:
+        begun.set()
+        go.wait(LONG)
+
+    desk.ahead(key, 1, typed("3 kg"), show=held)
+    assert begun.wait(LONG)
+    desk.ahead(key, 1, typed("31 kg"))
+    go.set()
+    desk.edit(key, 1, typed("31 kg"))
+    assert judging == ["ahead", "ahead"]

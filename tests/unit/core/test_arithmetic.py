@@ -117,3 +117,23 @@ def test_what_is_refused_says_where_and_why(typed: str, dimension: str, said: st
         read_value(typed, dimension)
     assert said in str(found.value)
     assert found.value.meanings == () or typed == "2026-11-29"
+
+
+@pytest.mark.parametrize(
+    "typed, dimension",
+    [
+        ("10 N*m * 3000 1/min", "power"),  # 3.14 kW of a shaft, 0.5 kW of strokes
+        ("10 N*m * (50 1/s)", "power"),
+        ("2 kW / 3000 1/min", "torque"),
+        ("2*(2 kW / (3000 1/min))", "torque"),
+        ("0.01 kg*m^2 * 3000 1/min / 0.1 s", "torque"),
+    ],
+)
+def test_turns_or_events_are_not_guessed(typed: str, dimension: str) -> None:
+    with pytest.raises(ValueFault, match="may count turns or events"):
+        read_value(typed, dimension)
+
+
+def test_an_energy_at_a_rate_is_a_power() -> None:
+    assert read_value("100 J * 30 1/min", "power").si == pytest.approx(50.0)
+    assert read_value("100 V * 3 A", "power").si == 300.0

@@ -39,3 +39,18 @@ def test_copies_are_plain_tables() -> None:
     found = Later({"zero": 0}, {"one": lambda: 1})
     assert pickle.loads(pickle.dumps(found)) == {"zero": 0, "one": 1}
     assert copy.deepcopy(found) == {"zero": 0, "one": 1}
+
+
+def test_names_are_gone_through_while_another_thread_has_an_entry_made() -> None:
+    class Watched(str):
+        """Somebody else asks whenever it is looked for."""
+
+        def __hash__(self) -> int:
+            if asked:
+                asked.pop()()
+            return str.__hash__(self)
+
+    asked: list = []
+    found = Later({"zero": 0}, {Watched("one"): lambda: 1, "two": lambda: 2})
+    asked.append(lambda: found["two"])
+    assert sorted(found) == ["one", "two", "zero"]

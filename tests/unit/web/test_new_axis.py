@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import asyncio
 import tomllib
 
+import httpx
 import pytest
+from tests.support import loops
+
+from dutyline.web import server
 
 WHOLE = ["belt", "12 kg upright", "300 mm in 0.6 s", "30 /min", "400 V three-phase"]
 
@@ -71,3 +76,29 @@ def test_upright_is_a_slope(client, desk) -> None:
 @pytest.mark.parametrize("answers", [[], [""] * 4, "belt", None, ["x" * 2001, *[""] * 4]])
 def test_other_than_five_answers_are_refused(client, answers) -> None:
     assert client.post("/new/draft", json={"answers": answers}).status_code == 422
+
+
+def test_drafts_are_worked_out_one_after_another(
+    desk, first: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    under_way: list[int] = []
+    most: list[int] = []
+    draft = server.draft
+
+    def counted(*given):
+        under_way.append(1)
+        most.append(len(under_way))
+        found = draft(*given)
+        under_way.pop()
+        return found
+
+    monkeypatch.setattr(server, "draft", counted)
+
+    async def several() -> list[int]:
+        transport = httpx.ASGITransport(server.application(desk, first))
+        async with httpx.AsyncClient(transport=transport, base_url="http://127.0.0.1:8737") as one:
+            asked = [one.post("/new/draft", json={"answers": WHOLE}) for _ in range(4)]
+            return [answer.status_code for answer in await asyncio.gather(*asked)]
+
+    assert loops.run(several()) == [200] * 4
+    assert most == [1] * 4

@@ -144,6 +144,7 @@ def _work(guess: Guess, make: Callable[[], Drawn]) -> None:
     found = None
     try:
         with within(BUDGET), asking(step):
+            step()
             found = make()
     except Exception:  # what cannot be worked out is told to whoever sends it
         pass

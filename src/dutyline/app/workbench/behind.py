@@ -50,7 +50,7 @@ class Behind:
         self.patience, self.budget = patience, budget
         self._waiting: deque[_Work] = deque()
         self._running: _Work | None = None
-        self._edits = 0
+        self._edits = self._pauses = 0
         self._changed = threading.Condition()
         self._thread: threading.Thread | None = None
 
@@ -59,24 +59,29 @@ class Behind:
         """While an edit of an axis is judged all work pauses; the work on that axis is given up."""
         with self._changed:
             self._drop(key)
-        with self.pause():
-            yield
+            self._edits += 1
+        try:
+            with self.pause():
+                yield
+        finally:
+            with self._changed:
+                self._edits -= 1
 
     @property
     def edited(self) -> bool:
-        """Whether an edit is under way, or something as urgent."""
+        """Whether an edit is under way."""
         return self._edits > 0
 
     @contextmanager
     def pause(self) -> Iterator[None]:
         """While something more urgent is done all work pauses."""
         with self._changed:
-            self._edits += 1
+            self._pauses += 1
         try:
             yield
         finally:
             with self._changed:
-                self._edits -= 1
+                self._pauses -= 1
                 self._changed.notify_all()
 
     def ask(self, key: str, mark: Hashable, make: Callable[[], T]) -> Future[T | None]:
@@ -128,7 +133,7 @@ class Behind:
     def _make(self, work: _Work) -> None:
         def step() -> None:
             with self._changed:
-                self._changed.wait_for(lambda: not self._edits or work.dropped, self.patience)
+                self._changed.wait_for(lambda: not self._pauses or work.dropped, self.patience)
             if work.dropped:
                 raise GivenUpError
 
