@@ -105,6 +105,9 @@ def test_a_bad_value_keeps_the_last_good_result(opened: Any) -> None:
     opened.press("#load-drag", "Enter")
     settled(opened, "15.0 N")
     assert opened.is_hidden("#load-drag-e"), "told at its own field alone"
+    opened.click("[data-open=motor]")
+    opened.click("#strip [data-goto]")
+    assert opened.evaluate("document.activeElement.id") == "load-mass"
     opened.emulate_media(media="print")
     assert opened.is_visible("#strip"), "paper says too that the result is of another value"
     opened.emulate_media(media="screen")

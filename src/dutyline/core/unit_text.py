@@ -300,4 +300,6 @@ def unknown(text: str, typed: str) -> ValueFault:
     near = difflib.get_close_matches(strange[:20], (*EXACT, *RUN_TOGETHER), n=1, cutoff=0.5)
     near = near or [nearest(strange[:20], (*EXACT, *RUN_TOGETHER))]
     help_text = f'The nearest unit known is "{near[0]}".' if near[0] else ""
+    if f" {strange}" in text:
+        help_text = f"{help_text} Words beside a value belong into its note.".strip()
     return ValueFault(f"read {quoted(typed)}; there is no unit {quoted(strange, 20)}.", help_text)

@@ -198,3 +198,11 @@ def test_masses_in_a_list_are_told_to_be_added_up() -> None:
     _, heard = hear(["belt", "12 kg, product 3 kg", "", "", ""])
     assert heard[1].refused
     assert '"12 kg + 3 kg"' in heard[1].said
+
+
+def test_words_beside_a_value_are_sent_to_its_note() -> None:
+    """Not where the unit itself is misspelt."""
+    said = [
+        hear(["belt", typed, "", "", ""])[1][1].said for typed in ("12 kg incl. gripper", "12 kfg")
+    ]
+    assert ["into its note" in text for text in said] == [True, False]

@@ -86,6 +86,17 @@ export function faults(reply, edit) {
   }
   if (edit.field) complain(edit.field, elsewhere ? null : first);
   strip.className = "strip bad";
-  strip.innerHTML = `<p>Last good result. ${escape(first.field ? `${first.field}: ` : "")}${escape(said)}` +
+  strip.innerHTML = `<p>Last good result. ${placed(first.field)}${escape(said)}` +
     `${found.length > 1 ? ` And ${found.length - 1} more.` : ""}</p>`;
+  strip.querySelector("[data-goto]")?.setAttribute("data-goto", first.field);
+}
+
+/**
+ * The field that a fault names, as a way to it where it stands on the page.
+ * @param {string} path
+ */
+function placed(path) {
+  if (!path) return "";
+  const here = document.querySelector(`:is(input, select)[data-path="${CSS.escape(path)}"]`);
+  return here ? `<button type="button" class="quiet" data-goto>${escape(path)}</button>: ` : escape(`${path}: `);
 }

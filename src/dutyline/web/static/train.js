@@ -53,3 +53,14 @@ document.addEventListener("keydown", (event) => {
     openPart(String(part.getAttribute("data-part")), true);
   }
 });
+
+document.addEventListener("click", (event) => {
+  const way = event.target instanceof Element ? event.target.closest("[data-goto]") : null;
+  const path = CSS.escape(way?.getAttribute("data-goto") ?? "");
+  const field = path && document.querySelector(`:is(input, select)[data-path="${path}"]`);
+  if (!(field instanceof HTMLElement)) return;
+  const part = field.closest("[data-fields]")?.getAttribute("data-fields");
+  if (part) openPart(part, false);
+  field.closest("details")?.setAttribute("open", "");
+  field.focus();
+});
