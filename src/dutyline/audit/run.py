@@ -90,9 +90,11 @@ def _asked(look: Look, rules: Sequence[Rule]) -> tuple[Tests, list[Broken], list
         for tested in rule.run(look):
             out, passed = _judged(rule, tested)
             tests.append((rule, tested, passed))
-            broken += [Broken(rule, tested, int(k)) for k in np.nonzero(out)[0]]
-            outside += int(out.sum())
-            count += int(out.sum() + passed.sum())
+            found = int(np.count_nonzero(out))
+            if found:
+                broken += [Broken(rule, tested, int(k)) for k in np.nonzero(out)[0]]
+            outside += found
+            count += found + int(np.count_nonzero(passed))
         silent = "" if count else _silence(look, rule)
         asked.append(Asked(rule, count, outside, silent))
     return tests, broken, asked

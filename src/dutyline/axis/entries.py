@@ -115,15 +115,19 @@ def _bare(raw: Any) -> bool:
 
 def sample(field: Field, linear: bool) -> str:
     """How the field may be written, as a remedy; empty where a sample says nothing."""
-    if said := field.usual(linear):
-        return f"Usual: {said}."
     if field.takes == "points":
         return POINTS
     if field.takes == "samples":
         return SAMPLES
     if field.takes == "leader speed":
         return f'Write it as in {field.name} = "60 r/min", or in m/s.'
-    return _write(field, field.dimension(linear)) if field.quantity else ""
+    written = _write(field, field.dimension(linear)) if field.quantity else ""
+    return " ".join(part for part in (written, _usual(field, linear)) if part)
+
+
+def _usual(field: Field, linear: bool | None = None) -> str:
+    said = field.usual(linear)
+    return f"Usual: {said}." if said else ""
 
 
 def _spelled(raw: Any) -> Any:
@@ -157,12 +161,12 @@ def _limit(si: float, unit: str) -> str:
 
 
 def _limit_remedy(field: Field, si: float) -> str:
+    help_first = "Check the number and its unit."
     if si < 0.0 and (field.above == 0.0 or field.least == 0.0):
-        return "Leave out the minus sign; directions are stated elsewhere."
-    if field.most == 1.0 and 1.0 < si <= 100.0:
-        return f'Write "{si:g} %" if percent is meant.'
-    said = field.usual()
-    return f"Usual: {said}." if said else "Check the number and its unit."
+        help_first = "Leave out the minus sign; directions are stated elsewhere."
+    elif field.most == 1.0 and 1.0 < si <= 100.0:
+        help_first = f'Write "{si:g} %" if percent is meant.'
+    return f"{help_first} {_usual(field)}".strip()
 
 
 def _write(field: Field, kind: str) -> str:

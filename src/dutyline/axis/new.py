@@ -25,6 +25,12 @@ _SLOPES = {
     "level": "0 deg",
     "horizontal": "0 deg",
 }
+_SPOKEN = (
+    (re.compile(r"^(?:one |once )?every\s+", re.IGNORECASE), ""),
+    (re.compile(r"\s+(?:times\s+)?(?:an?|each|every)\s+(?=(?:min|h|s))", re.IGNORECASE), " /"),
+    (re.compile(r"\s*\btimes\b\s*(?=/|per)", re.IGNORECASE), " "),
+)
+"""How people say how often, and how it is written."""
 _START = "a start, not asked; give your own"
 _PARTS: dict[str, tuple[str, ...]] = {
     "ball-screw": ('lead = "10 mm"', 'diameter = "20 mm"', 'length = "800 mm"'),
@@ -196,6 +202,12 @@ def _ask_load(found: Answers, answers: Iterator[str], write: Write) -> str | Non
             found.load = typed
             return f"{quantity(stated.si, stated.unit)}."
         first, slope = _with_slope(typed)
+        if slope is None and re.search(r"[a-z]\s*[,;]\s*\S", first, re.IGNORECASE):
+            raise ValueFault(
+                f'"{typed}" lists several things.',
+                'Add masses up, "12 kg + 3 kg"; what is carried one way only can be set apart '
+                "in the axis.",
+            )
         mass = _positive(first, "mass")
         found.load, found.slope = first, "" if slope is None else slope.typed
         return f"{quantity(mass.si, mass.unit)}, {_steep(slope, found.kind)}."
@@ -272,7 +284,7 @@ def _ask_rate(found: Answers, answers: Iterator[str], write: Write) -> str | Non
     busy = found.seconds * (2.0 if back else 1.0)
 
     def understand(typed: str) -> str:
-        cycle = _cycle(typed, answers, write)
+        cycle = _cycle(typed, back, answers, write)
         rest = cycle - busy
         if rest <= 1e-9 * cycle:
             both = "There and back take" if back else "The move takes"
@@ -289,9 +301,23 @@ def _ask_rate(found: Answers, answers: Iterator[str], write: Write) -> str | Non
     return said
 
 
-def _cycle(typed: str, answers: Iterator[str], write: Write) -> float:
-    """Cycle time in seconds from a rate or a time; a bare number is asked about."""
-    word = re.sub(r"^every\s+", "", typed.strip(), flags=re.IGNORECASE)
+def _cycle(typed: str, back: bool, answers: Iterator[str], write: Write) -> float:
+    """Cycle time in seconds from a rate or a time; a bare number is asked about.
+
+    ``back`` is true where a cycle holds two strokes.
+    """
+    word = typed.strip()
+    for spoken, meant in _SPOKEN:
+        word = spoken.sub(meant, word)
+    strokes = re.search(r"(single|double)?[ -]?strokes?", word, re.IGNORECASE) if back else None
+    if strokes is not None:
+        rate = f"{word[: strokes.start()].strip()} {word[strokes.end() :].strip()}"
+        if strokes[1] is None:
+            raise ValueFault(
+                f'"{typed.strip()}" may count every stroke or pairs of them.',
+                "Write single strokes or double strokes.",
+            )
+        return (2.0 if strokes[1].lower() == "single" else 1.0) / _positive(rate, "rate").si
     if re.fullmatch(r"[0-9.,]+", word):
         write(f'   Read "{typed}": per minute or seconds?  /min, s')
         word = f"{word} {_next(answers) or '/min'}"
@@ -306,12 +332,15 @@ def _ask_mains(found: Answers, answers: Iterator[str], write: Write) -> str | No
 
     def understand(typed: str) -> str:
         volts, phases = _mains(typed)
+        silent = ""
         if not phases:
             write("   One or three phases, or dc?  1, 3, dc")
-            volts, phases = _mains(f"{volts}, {_next(answers) or '3'}")
+            more = _next(answers)
+            silent = "" if more else ", as nothing else is said"
+            volts, phases = _mains(f"{volts}, {more or '3'}")
         found.mains, found.phases = volts, phases
         words = {"1": "single-phase", "3": "three-phase", "dc": "dc"}
-        return f"{quantity(_positive(volts, 'voltage').si, 'V')} {words[phases or '3']}."
+        return f"{quantity(_positive(volts, 'voltage').si, 'V')} {words[phases or '3']}{silent}."
 
     said = _until(answers, write, understand)
     if said is None:

@@ -14,7 +14,7 @@ from markupsafe import Markup
 from dutyline.app.workbench.drafted import DraftView
 from dutyline.app.workbench.page import Page
 from dutyline.app.workbench.records import PartView, Picture, ShortlistView, VariantsView
-from dutyline.app.workbench.wording import bar_place, mark_word, spoken_share
+from dutyline.app.workbench.wording import bar_place, mark_word, set_symbol, spoken_share
 
 REGIONS = ("top", "train", "cycle", "plane", "questions", "ledger", "foot")
 """Parts of the page that follow every edit; the shortlist comes behind."""
@@ -40,6 +40,7 @@ def environment() -> jinja2.Environment:
     found.filters["data"] = _data
     found.filters["plain"] = _plain
     found.filters["share"] = spoken_share
+    found.filters["symbol"] = _symbol
     found.globals["mark_word"] = mark_word
     found.globals["asset"] = asset
     found.globals["bar_place"] = bar_place
@@ -58,6 +59,11 @@ def _drawn(svg: str) -> Markup:
 def _data(value: Any) -> str:
     """Data for a script, as the text of an attribute."""
     return orjson.dumps(value).decode()
+
+
+def _symbol(symbol: str) -> Markup:
+    """A symbol of ours, set as in print."""
+    return Markup(set_symbol(symbol))
 
 
 _PLAIN = str.maketrans({"\u2009": "", "\u202f": "", "\u00a0": " ", "\u2212": "-"})

@@ -83,8 +83,9 @@ class Replies:
         told = {"number": number, **_head(page), "regions": {}, "digests": {}}
         if page.picture is not None and not page.typing:
             made = regions(page)
-            told["digests"] = {name: digest(html) for name, html in made.items()}
-            told["regions"] = self._sent.changed(made, told["digests"], held)
+            digests = {name: digest(html) for name, html in made.items()}
+            told["regions"] = self._sent.changed(made, digests, held)
+            told["digests"] = {name: digests[name] for name in told["regions"]}
         return page, _line(told)
 
     async def _lines(

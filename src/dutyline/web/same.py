@@ -1,4 +1,4 @@
-"""Rows of a part of the page that stayed as they were are not sent again."""
+"""Pieces of a part of the page that stayed as they were are not sent again."""
 
 from __future__ import annotations
 
@@ -9,16 +9,17 @@ from collections.abc import Mapping
 from typing import Any
 
 MOST_KEPT = 512
-"""Parts of pages whose rows are remembered."""
-_ROW = re.compile(r'<tr\b[^>]*\bdata-key="([^"]+)"[^>]*>.*?</tr>', re.DOTALL)
+"""Parts of pages whose pieces are remembered."""
+_PIECE = re.compile(r'<(tr|span|details|li|p)\b[^>]*\bdata-key="([^"]+)"[^>]*>.*?</\1>', re.DOTALL)
+"""A piece holds none of its own kind."""
 
 
 class Sent:
-    """Which rows the parts of pages sent last had, by the digest of the part."""
+    """Which pieces the parts of pages sent last had, by the digest of the part."""
 
     def __init__(self, most: int = MOST_KEPT) -> None:
         self._most = most
-        self._rows: OrderedDict[str, dict[str, int]] = OrderedDict()
+        self._pieces: OrderedDict[str, dict[str, int]] = OrderedDict()
         self._lock = threading.Lock()
 
     def changed(
@@ -36,34 +37,36 @@ class Sent:
         Returns
         -------
         dict of str to str
-            A row that stays as the browser has it stands as ``<tr data-key="..." data-same>``.
+            A piece that stays as the browser has it stands as ``<tr data-key="..." data-same>``.
         """
         found = {}
         for name, html in made.items():
             if held.get(name) == digests[name]:
                 continue
-            rows = {key[1]: hash(key[0]) for key in _ROW.finditer(html)}
+            pieces = {piece[2]: hash(piece[0]) for piece in _PIECE.finditer(html)}
             before = self._known(held.get(name))
-            found[name] = _without(html, rows, before) if before else html
-            if rows:
-                self._keep(digests[name], rows)
+            found[name] = _without(html, pieces, before) if before else html
+            if pieces:
+                self._keep(digests[name], pieces)
         return found
 
     def _known(self, own: Any) -> dict[str, int] | None:
         with self._lock:
-            return self._rows.get(own) if isinstance(own, str) else None
+            return self._pieces.get(own) if isinstance(own, str) else None
 
-    def _keep(self, own: str, rows: dict[str, int]) -> None:
+    def _keep(self, own: str, pieces: dict[str, int]) -> None:
         with self._lock:
-            self._rows[own] = rows
-            self._rows.move_to_end(own)
-            while len(self._rows) > self._most:
-                self._rows.popitem(last=False)
+            self._pieces[own] = pieces
+            self._pieces.move_to_end(own)
+            while len(self._pieces) > self._most:
+                self._pieces.popitem(last=False)
 
 
-def _without(html: str, rows: Mapping[str, int], before: Mapping[str, int]) -> str:
-    def short(row: re.Match[str]) -> str:
-        key = row[1]
-        return f'<tr data-key="{key}" data-same></tr>' if rows[key] == before.get(key) else row[0]
+def _without(html: str, pieces: Mapping[str, int], before: Mapping[str, int]) -> str:
+    def short(piece: re.Match[str]) -> str:
+        kind, key = piece[1], piece[2]
+        if pieces[key] != before.get(key):
+            return piece[0]
+        return f'<{kind} data-key="{key}" data-same></{kind}>'
 
-    return _ROW.sub(short, html)
+    return _PIECE.sub(short, html)

@@ -25,8 +25,10 @@ def test_the_samples_of_a_cursor_tell_the_whole_trace(name):
     verdict = judge(Sheet(text), demo_line()).verdict
     verdict = verdict.cases[0] if verdict.cases else verdict
     with verdict.axis.reader.served():
-        data, frame = cycle_data(verdict, verdict.trace), course(verdict).frame
-        flat, geometry = plane_data(verdict, verdict.trace), plane(verdict).frame
+        data, over_time = cycle_data(verdict, verdict.trace), course(verdict)
+        flat, over_speed = plane_data(verdict, verdict.trace), plane(verdict)
+    frame = {**over_time.frame, **over_time.motion}
+    geometry = {**over_speed.frame, **over_speed.motion}
     read = [
         (frame["time"], frame["speed"], data.time, data.speed),
         (frame["time"], frame["torque"], data.time, data.torque),

@@ -60,6 +60,28 @@ def test_one_field_is_set(path: str, typed: str, rows: list[str]) -> None:
 
 
 @pytest.mark.parametrize(
+    "typed, row",
+    [
+        ("1", "friction = 1"),
+        ("1.0", "friction = 1.0"),
+        (".5", "friction = 0.5"),
+        ("2e-2", "friction = 0.02"),
+        ("2 %", 'friction = "2 %"'),
+    ],
+)
+def test_a_bare_number_stays_one_with_the_digits_typed(typed: str, row: str) -> None:
+    assert row in set_value(TEXT, "load.friction", typed).splitlines()
+
+
+def test_a_flag_is_typed_in_words_and_written_in_the_words_of_toml() -> None:
+    text = '[mechanism]\nkind = "belt"\nreverse = true\n'
+    assert typed_at(text, "mechanism.reverse") == "yes"
+    after = set_value(text, "mechanism.reverse", "No")
+    assert "reverse = false" in after.splitlines()
+    assert typed_at(after, "mechanism.reverse") == "no"
+
+
+@pytest.mark.parametrize(
     "path, typed, place",
     [
         ("load.payloads.carton", "14 kg", ("load", "payloads", "carton")),

@@ -138,6 +138,32 @@ def test_a_new_name_is_followed() -> None:
             ep.rename_phase(TEXT, "", 1, name)
 
 
+def test_copies_are_counted_from_two_and_a_name_used_is_left_out() -> None:
+    text = ep.copy_phase(ep.copy_phase(TEXT, "", 1), "", 1)
+    assert [phase.get("name") for phase in phases(text)] == ["up", "up 3", "up 2", "down", None]
+
+
+def test_without_its_name_a_phase_is_spoken_of_by_its_number() -> None:
+    text = ep.rename_phase(TEXT, "", 1, "")
+    data = tomllib.loads(text)
+    assert "name" not in data["phase"][0]
+    assert data["force"][0]["phases"] == ["1"]
+    assert data["case"][0]["set"] == {"phase.1.time": "0.9 s"}
+    before, after = (read_axis("made.toml", text=t) for t in (TEXT, text))
+    assert after.train.forces[0].phases == before.train.forces[0].phases == (0,)
+    assert after.cases[0].cycle.duration == before.cases[0].cycle.duration == pytest.approx(1.8)
+
+
+def test_more_phases_than_the_page_may_make_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("dutyline.axis.edit.MOST_TABLES", 4)
+    text = ep.copy_phase(TEXT, "", 3)
+    assert ep.add_phase(TEXT, "", 3, "dwell")
+    assert len(phases(text)) == 4
+    for change in (lambda: ep.copy_phase(text, "", 3), lambda: ep.add_phase(text, "", 4, "dwell")):
+        with pytest.raises(InputError, match="there are 4 phases already"):
+            change()
+
+
 def test_another_kind_leaves_out_what_it_does_not_have() -> None:
     text = ep.change_kind(TEXT.replace("[[force]]", "[[force]]", 1), "", 1, "dwell")
     assert phases(text)[0] == {"name": "up", "do": "dwell", "time": "0.6 s"}

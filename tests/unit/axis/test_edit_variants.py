@@ -134,6 +134,26 @@ def test_names_are_those_of_one_variant_each() -> None:
     assert 'no variant "fast"' in told.value.faults[0].read
 
 
+def test_a_name_may_have_sixty_characters() -> None:
+    text = ev.rename_variant(TEXT, "slow", "x" * 60)
+    assert ev.names(text) == ("x" * 60,)
+    with pytest.raises(InputError, match="1 to 60 characters"):
+        ev.rename_variant(TEXT, "slow", "x" * 61)
+
+
+def test_parts_named_one_by_one_are_those_that_it_goes_with_or_without() -> None:
+    """A pattern and a choice among several name none."""
+    states = {
+        "choose.gearheads": ["none"],
+        "choose.motors": ["XM72-*"],
+        "choose.drives": ["XD-H4", "XD-H6"],
+        "choose.brakes": ["XB72"],
+    }
+    text = ev.add_variant(TEXT, "direct", states=states)
+    assert ev.named_parts(text, "direct") == {"gearhead": None, "brake": "XB72"}
+    assert ev.named_parts(text, "") == ev.named_parts(text, "nobody") == {}
+
+
 def test_there_are_as_many_as_there_are_keys() -> None:
     text = TEXT
     for n in range(ev.MOST_VARIANTS - 1):

@@ -5,6 +5,7 @@ import math
 import pytest
 from tests.support.axis_files import line_of
 
+from dutyline.axis.answered import hear
 from dutyline.axis.forms import KINDS, LINEAR_KINDS, ROTARY_KINDS
 from dutyline.axis.new import _with_slope, ask
 from dutyline.axis.read import read_axis
@@ -161,3 +162,39 @@ def test_inches_in_a_time_are_read():
 def test_words_of_the_trade_lead_to_a_kind(word, kind):
     axis, _, _ = talk(word)
     assert axis.train.kind == kind
+
+
+@pytest.mark.parametrize(
+    ("typed", "seconds"),
+    [
+        ("45 cycles a minute", 60 / 45),
+        ("40 times a minute", 1.5),
+        ("60 per minute", 1.0),
+        ("One every 2.4 s", 2.4),
+        ("30 an hour", 120.0),
+        ("120 single strokes a minute", 1.0),
+        ("60 double strokes/min", 1.0),
+    ],
+)
+def test_how_often_is_understood_as_people_write_it(typed: str, seconds: float) -> None:
+    found, heard = hear(["belt", "3 kg", "100 mm in 0.2 s", typed, ""])
+    assert heard[3].given, heard[3].said
+    assert found.cycle.endswith(" s")
+    assert float(found.cycle.removesuffix(" s")) == pytest.approx(seconds)
+
+
+def test_strokes_that_may_be_single_or_double_are_asked_about() -> None:
+    _, heard = hear(["belt", "35 kg", "600 mm in 0.2 s", "120 strokes a minute", ""])
+    assert heard[3].refused
+    assert "single strokes or double strokes" in heard[3].said
+
+
+def test_phases_that_were_not_said_are_named_as_such() -> None:
+    said = [hear(["", "", "", "", mains])[1][4].said for mains in ("230 V", "230 V, 3 phases")]
+    assert [text.endswith("as nothing else is said.") for text in said] == [True, False]
+
+
+def test_masses_in_a_list_are_told_to_be_added_up() -> None:
+    _, heard = hear(["belt", "12 kg, product 3 kg", "", "", ""])
+    assert heard[1].refused
+    assert '"12 kg + 3 kg"' in heard[1].said

@@ -12,10 +12,10 @@ import pytest
 from dutyline.web.connections import Patience
 from support.listening import asked, connected, serving, until_closed
 
-SHORT = Patience(head=0.6, body=0.6, reading=0.6, idle=1, farewell=0.2, most=30, most_of_one=20)
+SHORT = Patience(head=0.6, body=0.6, reading=1.2, idle=1, farewell=0.2, most=30, most_of_one=20)
 WHOLE = b"GET / HTTP/1.1\r\nHost: here\r\nConnection: close\r\n\r\n"
 HEAD = b"POST / HTTP/1.1\r\nHost: here\r\nContent-Length: 1000\r\n\r\n"
-LONG = 20_000_000
+LONG = 8_000_000
 
 
 async def answering(scope: Any, receive: Any, send: Any) -> None:
@@ -102,7 +102,7 @@ def test_a_body_that_comes_in_time_is_read(port: int) -> None:
 
 def test_an_answer_that_nobody_reads_is_given_up(port: int) -> None:
     with connected(port, WHOLE.replace(b"/ ", b"/long ", 1)) as found:
-        time.sleep(1.5)
+        time.sleep(1.8)
         assert len(until_closed(found)) < LONG
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from dutyline.web.guard import LARGEST, TOKEN_COOKIE, Guard
-from unit.web.conftest import guarded
+from support import loops
+from unit.web.conftest import HOSTS, guarded
 
 
 def edit(first: str) -> dict:
@@ -84,6 +85,40 @@ def test_a_large_body_is_refused(opened, stated: bool) -> None:
         f"/axis/{first}/edit", content=sent, headers={"content-type": "application/json"}
     )
     assert answer.status_code == 413
+
+
+def met(headers: list[tuple[bytes, bytes]]) -> int | None:
+    """The status with which a request is refused; None where it reaches what is guarded."""
+    reached: list[int | None] = []
+
+    async def app(scope, receive, send) -> None:
+        reached.append(None)
+
+    async def send(message) -> None:
+        if message["type"] == "http.response.start":
+            reached.append(message["status"])
+
+    async def receive() -> dict:
+        return {"type": "http.request"}
+
+    scope = {"type": "http", "method": "GET", "path": "/", "query_string": b"", "headers": headers}
+    loops.run(Guard(app, HOSTS)(scope, receive, send))
+    return reached[0]
+
+
+def test_a_body_may_be_as_large_as_is_said() -> None:
+    host = (b"host", b"127.0.0.1:8737")
+    assert met([host, (b"content-length", str(LARGEST).encode())]) is None
+    assert met([host, (b"content-length", str(LARGEST + 1).encode())]) == 413
+    assert met([host, (b"content-length", b"-1")]) == 413
+
+
+def test_a_request_names_one_host() -> None:
+    """A second name may be the one that a proxy or the program behind looks at."""
+    own, other = (b"host", b"127.0.0.1:8737"), (b"Host", b"evil.example")
+    assert met([own]) is None
+    for several in ([own, other], [other, own], [own, own], []):
+        assert met(several) == 421
 
 
 def test_too_many_requests_are_refused(opened) -> None:

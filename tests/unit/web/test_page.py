@@ -70,6 +70,19 @@ def test_the_later_of_two_windows_sees_the_conflict(client: TestClient, first: s
     assert '"28 kg"' in mine
 
 
+def test_what_would_help_is_sought_for_what_can_be_computed_alone(
+    client: TestClient, first: str, desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Not for the result before a value that cannot be used: its remedies would be told as new."""
+    asked: list[str] = []
+    for name in ("shortlist", "advised"):
+        monkeypatch.setattr(desk, name, lambda key, name=name: asked.append(name))
+    sent(client, first, 1, {"do": "set", "path": "load.mass", "typed": "28 kN"})
+    assert asked == []
+    sent(client, first, 2, {"do": "set", "path": "load.mass", "typed": "29 kg"})
+    assert asked == ["shortlist", "advised"]
+
+
 @pytest.mark.slow
 def test_undo_and_redo_go_across_fields(client: TestClient, first: str, desk: Desk) -> None:
     sent(client, first, 1, {"do": "set", "path": "load.mass", "typed": "30 kg"})
@@ -122,7 +135,7 @@ def test_parts_that_did_not_change_do_not_travel(client: TestClient, first: str)
     assert "fields-drive" in whole["regions"]
     assert "fields-drive" not in again["regions"]
     assert "fields-load" in again["regions"]
-    assert again["digests"]["fields-drive"] == whole["digests"]["fields-drive"]
+    assert set(again["digests"]) == set(again["regions"])
 
 
 @pytest.mark.parametrize(

@@ -55,6 +55,16 @@ def test_unchanged_rows_travel_as_their_names():
     assert "long" not in found
 
 
+def test_pieces_of_every_kind_stay():
+    kinds = ("tr", "span", "details", "li", "p")
+    pieces = [f'<{k} class="c" data-key="{k}">{"long " * 9}<b>{k}</b></{k}>' for k in kinds]
+    before, after = ("".join(pieces) + end for end in ("<i>1</i>", "<i>2</i>"))
+    sent = Sent()
+    sent.changed({"foot": before}, {"foot": "one"}, {})
+    found = sent.changed({"foot": after}, {"foot": "two"}, {"foot": "one"})["foot"]
+    assert found == "".join(f'<{k} data-key="{k}" data-same></{k}>' for k in kinds) + "<i>2</i>"
+
+
 def test_what_a_browser_says_it_has_and_nobody_sent_counts_for_nothing():
     html = part({"a": "x"})
     for own in ("0" * 16, None, 3, ["a"]):

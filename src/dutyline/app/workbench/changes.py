@@ -17,6 +17,9 @@ from dutyline.core.values import STATUSES
 from dutyline.core.wording import lower_first
 from dutyline.store.records import Content
 
+_NAMED = ("phase.", "load.payloads.", "stage.")
+"""Before the name that tells one of several apart."""
+
 
 def applied(content: Content, change: Change) -> tuple[Content, str]:
     """The content after a change, and the change in words.
@@ -59,7 +62,7 @@ def _set(content: Content, change: Change) -> tuple[Content, str]:
 def _label(path: str) -> str:
     """A field as people call it."""
     field = field_of(path)
-    of = path.split(".")[1] if path.startswith("phase.") else ""
+    of = next((path.removeprefix(p).split(".")[0] for p in _NAMED if path.startswith(p)), "")
     name = path if field is None else lower_first(field.label)
     return f"{name} of {of}" if of else name
 

@@ -44,8 +44,6 @@ def course(verdict: Verdict) -> CourseView | None:
         "duration": float(data.time[-1]),
         "peak": trace.peak_time,
         "panels": [_panel(f) for f in frames],
-        "time": _rounded(data.time[kept], data.time, 8),
-        "speed": _rounded(data.speed[kept], data.speed),
         "torque": _rounded(data.torque[kept], data.torque),
         "power": _rounded(data.power[kept], data.power),
         "causes": [
@@ -67,7 +65,11 @@ def course(verdict: Verdict) -> CourseView | None:
         ],
         "returned": data.returned,
     }  # fmt: skip
-    return CourseView(svg, cycle_alt(verdict, trace, data), frame)
+    motion = {
+        "time": _rounded(data.time[kept], data.time, 8),
+        "speed": _rounded(data.speed[kept], data.speed),
+    }
+    return CourseView(svg, cycle_alt(verdict, trace, data), frame, motion)
 
 
 def samples(trace: MotorTrace, read: Sequence[Array]) -> NDArray[np.intp]:
@@ -128,11 +130,13 @@ def plane(verdict: Verdict) -> PlaneView | None:
     geometry: dict[str, Any] = {
         "x": [frame.left, frame.right, *(float(v) for v in frame.x_range)],
         "y": [frame.bottom, frame.top, *(float(v) for v in frame.y_range)],
-        "speed": _rounded(data.speed[kept], data.speed),
         "torque": _rounded(data.torque[kept], data.torque),
-        "time": _rounded(trace.time[kept], trace.time, 8),
     }
-    return PlaneView(svg, plane_alt(verdict, data), geometry)
+    motion = {
+        "time": _rounded(trace.time[kept], trace.time, 8),
+        "speed": _rounded(data.speed[kept], data.speed),
+    }
+    return PlaneView(svg, plane_alt(verdict, data), geometry, motion)
 
 
 def cycle_said(verdict: Verdict) -> str:

@@ -22,6 +22,8 @@ from dutyline.report.sections.ledger import counted
 from dutyline.store.records import Content
 
 MOST_QUESTIONS = 7
+_LABELS = 11.5
+"""Size of the labels of the duty line [pt of its drawing], as the style sheet sets them."""
 
 
 def picture(
@@ -45,7 +47,8 @@ def picture(
     axis, verdict = judged.axis, judged.verdict
     wrong = faults or {}
     with axis.reader.served():
-        said, duty = answer(verdict), duty_figure(verdict, tuple((was or {}).values()))
+        said = answer(verdict)
+        duty = duty_figure(verdict, tuple((was or {}).values()), _LABELS)
         shown = verdict.cases[0] if verdict.cases else verdict
         train, together = parts(verdict, wrong)
         asked = sorted(axis.questions, key=lambda q: q.rank)

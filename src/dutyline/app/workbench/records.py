@@ -177,6 +177,8 @@ class CourseView:
     alt: str
     frame: dict[str, Any]
     """Places in the drawing and samples for the cursor."""
+    motion: dict[str, Any]
+    """Those samples that follow from the cycle alone: time and speed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,6 +188,8 @@ class PlaneView:
     svg: str
     alt: str
     frame: dict[str, Any]
+    motion: dict[str, Any]
+    """As of the plots over time."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,30 +44,30 @@ def _first_said(mark: DutyMark) -> tuple[int, float]:
     return (order.index(mark.state) if mark.state in order else len(order), -mark.used)
 
 
-def _labels(canvas: Canvas, marks: list[DutyMark]) -> None:
+def _labels(canvas: Canvas, marks: list[DutyMark], size: float) -> None:
     """Names of the marks that need a decision, in up to two rows above the line."""
     ends: list[float] = [math.inf, math.inf]
     free_right = [-math.inf, -math.inf]
     for mark in sorted((m for m in marks if m.label), key=_first_said):
         x = place_of(mark.used)
-        width = text_width(mark.label, 8.2, 600)
+        width = text_width(mark.label, size, 600)
         for row, y in enumerate((8.0, 20.5)):
             if x > _LIMIT - 1 and free_right[row] < x and x + width + 3 < _WIDTH - 2:
                 canvas.line((x, y - 6), (x, _Y - 5), "soft", 0.5)
-                canvas.text((x + 3, y), mark.label, weight=600, size=8.2)
+                canvas.text((x + 3, y), mark.label, weight=600, size=size)
                 free_right[row] = x + width + 8
                 ends[row] = min(ends[row], x - 4)
                 break
             if x - 3 < ends[row] and x - width - 6 > 0:
                 canvas.line((x, y - 6), (x, _Y - 5), "soft", 0.5)
-                canvas.text((x - 3, y), mark.label, "end", weight=600, size=8.2)
+                canvas.text((x - 3, y), mark.label, "end", weight=600, size=size)
                 ends[row] = x - width - 10
                 free_right[row] = max(free_right[row], x + 4)
                 break
 
 
-def duty(data: DutyData, key: str = "duty") -> str:
-    """The duty line as SVG, the full width of the page."""
+def duty(data: DutyData, key: str = "duty", size: float = 8.2) -> str:
+    """The duty line as SVG, the full width of the page; ``size`` is that of its labels [pt]."""
     canvas = Canvas(_WIDTH, 48.5, key)
     _scale(canvas, data.reserve)
     for was in data.ghosts:
@@ -80,7 +80,7 @@ def duty(data: DutyData, key: str = "duty") -> str:
     canvas.line((x, _Y - 7), (x, _Y + 8.4), "ink", 1.3)
     canvas.text((x, _Y + 16), "limit", "middle", weight=700)
     others = [m for m in data.marks if m.state != "meets"]
-    _labels(canvas, others)
+    _labels(canvas, others, size)
     for mark in sorted(others, key=lambda m: m.used):
         draw_mark(canvas, mark.state, (place_of(mark.used), _Y), 8.0)
     if data.unmade:

@@ -70,7 +70,9 @@ def _plotted(verdict: Verdict) -> list[Line]:
     ]
 
 
-def duty_figure(verdict: Verdict, ghosts: tuple[float, ...] = ()) -> Figure:
+def duty_figure(
+    verdict: Verdict, ghosts: tuple[float, ...] = (), label_size: float = 8.2
+) -> Figure:
     """The duty line with a sentence on how to read it; ghosts where marks stood before."""
     loud = needing(verdict)
     marks = []
@@ -95,7 +97,7 @@ def duty_figure(verdict: Verdict, ghosts: tuple[float, ...] = ()) -> Figure:
     ]
     if unmade:
         caption.append(" Rings are checks that could not be made.")
-    return Figure(duty(data), alt, words(*caption), numbered=False)
+    return Figure(duty(data, size=label_size), alt, words(*caption), numbered=False)
 
 
 def _load_kind(verdict: Verdict, upright: bool) -> str:

@@ -24,10 +24,11 @@ export class Cursor {
     const holder = document.querySelector("[data-course]");
     if (!(holder instanceof HTMLElement)) return;
     /** @type {Frame} */
-    this.frame = JSON.parse(holder.dataset.course || "{}");
+    this.frame = { ...JSON.parse(holder.dataset.course || "{}"), ...motion("course-motion") };
     this.plot = holder.querySelector("svg");
     const plane = document.querySelector("[data-plane]");
-    this.plane = plane instanceof HTMLElement ? JSON.parse(plane.dataset.plane || "{}") : null;
+    this.plane = plane instanceof HTMLElement
+      ? { ...JSON.parse(plane.dataset.plane || "{}"), ...motion("plane-motion") } : null;
     this.planeSvg = plane?.querySelector("svg") || null;
     this.move(this.time ?? this.frame.peak, false);
   }
@@ -107,6 +108,15 @@ export class Cursor {
     const x = ((event.clientX - box.left) / box.width) * f.width;
     this.move(((x - f.left) / (f.right - f.left)) * f.duration);
   }
+}
+
+/**
+ * Samples that follow from the cycle alone.
+ * @param {string} key
+ */
+function motion(key) {
+  const held = document.querySelector(`[data-key="${key}"]`);
+  return JSON.parse((held instanceof HTMLElement && held.dataset.motion) || "{}");
 }
 
 /**

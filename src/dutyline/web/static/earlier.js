@@ -11,8 +11,8 @@
 const MOST = 50;
 /** Characters of all kept results; parts that stayed as they were are counted again. */
 const LONGEST = 16_000_000;
-const ROW = /<tr\b[^>]*\bdata-key="([^"]+)"[^>]*>[^]*?<\/tr>/g;
-const SAME = /<tr data-key="([^"]+)" data-same><\/tr>/g;
+const PIECE = /<(tr|span|details|li|p)\b[^>]*\bdata-key="([^"]+)"[^>]*>[^]*?<\/\1>/g;
+const SAME = /<(tr|span|details|li|p) data-key="([^"]+)" data-same><\/\1>/g;
 
 export class Earlier {
   /** @param {Link} link */
@@ -116,13 +116,13 @@ function drawn() {
 }
 
 /**
- * A part with the rows that were left out because they stay; empty where one is not known.
+ * A part with the pieces that were left out because they stay; empty where one is not known.
  * @param {string} html
  * @param {string} before
  */
 function filled(html, before) {
   if (!html.includes(" data-same")) return html;
-  const rows = new Map([...before.matchAll(ROW)].map(([row, key]) => [key, row]));
-  const whole = html.replace(SAME, (left, key) => rows.get(key) ?? left);
+  const pieces = new Map([...before.matchAll(PIECE)].map(([piece, , key]) => [key, piece]));
+  const whole = html.replace(SAME, (left, _, key) => pieces.get(key) ?? left);
   return whole.includes(" data-same") ? "" : whole;
 }

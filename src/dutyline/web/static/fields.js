@@ -47,6 +47,8 @@ export function fields(link) {
     if (!(field instanceof HTMLInputElement) || !field.dataset.path) return;
     typedOn(field);
     clearTimeout(typing);
+    // Emptied on the way to another value: taking it out would take its status and note along.
+    if (!field.value.trim() && untouched.get(field)?.trim()) return;
     if (field.value.trim() !== field.defaultValue) {
       link.ahead({ do: "set", path: field.dataset.path, typed: field.value.trim() }, link.owner === field);
     }

@@ -38,10 +38,10 @@ export function reopen() {
 
 /** @param {Element} row */
 async function fill(row) {
-  const cell = row.querySelector("[data-opened]");
+  const cell = row.querySelector("td");
   if (!cell) return;
   try {
-    const answer = await fetch(`/axis/${axis}/line/${cell.getAttribute("data-opened")}`);
+    const answer = await fetch(`/axis/${axis}/line/${row.id.slice("f-".length)}`);
     if (answer.ok) cell.innerHTML = await answer.text();
   } catch { /* the strip tells of a server that does not answer */ }
 }
