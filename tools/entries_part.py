@@ -23,6 +23,7 @@ ENTRIES = (
 REFUSED = (
     ("1,250 kg", "mass"), ("12-15 kg", "mass"), ("2*35 mm", "length"), ("1.5/2 kg", "mass"),
     ("3 kg / 0", "mass"), ("2*(3 kg", "mass"), ("2 m * 3 m", "length"),
+    ("10 N*m * 3000 1/min", "power"),
 )  # fmt: skip
 
 

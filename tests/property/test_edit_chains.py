@@ -59,3 +59,12 @@ def test_a_document_waits_for_its_own_text_only() -> None:
     assert edit.parsed(one).as_string() == one
     assert edit.parsed(one) is not edit.parsed(one)
     assert edit.parsed(other).as_string() == other
+
+
+def test_documents_of_long_texts_do_not_wait(monkeypatch: pytest.MonkeyPatch) -> None:
+    written: Recent = Recent(most=2)
+    monkeypatch.setattr(edit, "_WRITTEN", written)
+    short = edit.set_value('[load]\nmass = "3 kg"\n', "load.mass", "4 kg")
+    long = edit.set_value(f"# {'-' * edit.LONGEST_KEPT}\n{short}", "load.mass", "5 kg")
+    assert written.get(short) is not None
+    assert written.get(long) is None

@@ -22,7 +22,12 @@ MOST_TABLES = 500
 
 Table = MutableMapping[str, Any]
 
-_WRITTEN: Recent[TOMLDocument] = Recent()
+MOST_KEPT = 16
+"""Documents that wait for the next change of their text."""
+LONGEST_KEPT = 50_000
+"""Letters of a text whose document waits; as a document a text takes sixty times the room."""
+
+_WRITTEN: Recent[TOMLDocument] = Recent(MOST_KEPT)
 """Documents in which a value took the place of another, by their text, for its next change."""
 
 
@@ -48,7 +53,7 @@ def set_value(text: str, path: str, typed: str) -> str:
     replaced = bool(typed.strip()) and key in holder
     put(holder, key, field, typed.strip())
     text = document.as_string()
-    if replaced:
+    if replaced and len(text) <= LONGEST_KEPT:
         _WRITTEN.put(text, document)
     return text
 

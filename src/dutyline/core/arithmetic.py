@@ -156,7 +156,7 @@ class _Worker:
             kind = described(found[0].vector) if any(found[0].vector) else "a bare number"
             raise self._fault(f"it makes {kind}; {self.wanted.noun} is needed", _bracketed(node))
         if self.wanted.name in _TURNING and any(m.units == {"rate"} for m in fit):
-            read = 'a unit like "1/min" beside a torque may count turns or events'
+            read = 'a unit like "1/min" may count turns or events here'
             raise self._fault(read, "Write the result.")
         several = [float(m.si) for m in fit]
         if any(not math.isclose(si, several[0], rel_tol=1e-12) for si in several):

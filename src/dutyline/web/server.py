@@ -154,7 +154,7 @@ def application(desk: Desk, first: str) -> FastAPI:
 
     @app.post("/axis/{key}/ahead", include_in_schema=False)
     async def ahead(key: Id, request: Request) -> Response:
-        work = partial(_ahead, desk, key, await _body(request))
+        work = partial(timed, partial(_ahead, desk, key, await _body(request)))
         await to_thread.run_sync(work, limiter=guesses)
         return Response(status_code=204)
 

@@ -130,7 +130,7 @@ def test_what_is_refused_says_where_and_why(typed: str, dimension: str, said: st
     ],
 )
 def test_turns_or_events_are_not_guessed(typed: str, dimension: str) -> None:
-    with pytest.raises(ValueFault, match="may count turns or events"):
+    with pytest.raises(ValueFault, match="may count turns or events here"):
         read_value(typed, dimension)
 
 

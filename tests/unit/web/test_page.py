@@ -76,7 +76,12 @@ def test_what_would_help_is_sought_for_what_can_be_computed_alone(
     """Not for the result before a value that cannot be used: its remedies would be told as new."""
     asked: list[str] = []
     for name in ("shortlist", "advised"):
-        monkeypatch.setattr(desk, name, lambda key, name=name: asked.append(name))
+
+        def counted(key: str, name: str = name) -> None:
+            asked.append(name)
+
+        counted.__name__ = name  # by which it is known while it is under way
+        monkeypatch.setattr(desk, name, counted)
     sent(client, first, 1, {"do": "set", "path": "load.mass", "typed": "28 kN"})
     assert asked == []
     sent(client, first, 2, {"do": "set", "path": "load.mass", "typed": "29 kg"})
