@@ -2,6 +2,8 @@
 
 from tests.support.axis_files import LIFT, TABLE, edited
 
+from dutyline.app.inputs import example_text
+from dutyline.axis.edit import set_value
 from dutyline.axis.fields import SECTIONS
 from dutyline.axis.read import read_axis
 
@@ -107,11 +109,11 @@ def test_a_belt_is_asked_for_belt_and_pulleys():
     screw = 'lead = "10 mm"\ndiameter = "20 mm"\nlength = "600 mm"\n'
     belt = ("ball-screw", "belt"), (screw, 'diameter = "60 mm"\n')
     paths = [q.path for q in asked(LIFT, *belt)]
-    assert "mechanism.belt_mass" in paths
+    assert "mechanism.belt_length" in paths
     assert "mechanism.inertia" in paths
     known = 'diameter = "60 mm"\nbelt_mass = "0.1 kg/m"\nbelt_length = "1 m"\n'
     paths = [q.path for q in asked(LIFT, belt[0], (screw, known + 'inertia = "1 kg*cm^2"\n'))]
-    assert "mechanism.belt_mass" not in paths
+    assert not any(path.startswith("mechanism.belt_") for path in paths)
     assert "mechanism.inertia" not in paths
 
 
@@ -167,3 +169,16 @@ def test_a_mass_that_turns_without_inertia_is_asked_about():
         other = read_axis("dial.toml", text=DIAL.replace('"45 kg"', f'"45 kg"\n{told}'))
         assert "load.inertia" not in [q.path for q in other.questions]
         assert not any("turns without an inertia" in note for note in other.notes)
+
+
+def test_a_belt_is_asked_for_its_length_before_its_weight():
+    """Its mass is one per length, of no use without the length."""
+    text = example_text("lift")
+    asked = []
+    for path, typed in (("mechanism.belt_length", "4 m"), ("mechanism.belt_mass", "0.2 kg/m")):
+        found = [q.path for q in read_axis("lift.toml", text=text).questions]
+        asked += [p for p in found if p.startswith("mechanism.belt_")]
+        text = set_value(text, path, typed)
+    left = [q.path for q in read_axis("lift.toml", text=text).questions]
+    assert asked == ["mechanism.belt_length", "mechanism.belt_mass"]
+    assert not any(p.startswith("mechanism.belt_") for p in left)

@@ -238,7 +238,7 @@ def test_without_a_diameter_no_angle_is_told():
 def test_a_chain_swings_with_its_teeth():
     chain = SLED.replace('diameter = "50 mm"', 'element = "chain"\nteeth = 15\npitch = "19.05 mm"')
     assert "swings by 2.2 %" in told(chain, "A chain on 15 teeth")  # 1 - cos(12 deg)
-    assert asked(chain, "mechanism.belt_mass").text == "What does the chain weigh?"
+    assert asked(chain, "mechanism.belt_length").text == "How long is the whole chain?"
     assert asked(chain, "mechanism.inertia").text == "What inertia have the sprockets?"
     assert not told(SLED, "polygon")
 
