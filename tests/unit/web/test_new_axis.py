@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 import tomllib
 
-import httpx
+import httpx2
 import pytest
 from tests.support import loops
 
@@ -95,8 +95,8 @@ def test_drafts_are_worked_out_one_after_another(
     monkeypatch.setattr(server, "draft", counted)
 
     async def several() -> list[int]:
-        transport = httpx.ASGITransport(server.application(desk, first))
-        async with httpx.AsyncClient(transport=transport, base_url="http://127.0.0.1:8737") as one:
+        transport = httpx2.ASGITransport(server.application(desk, first))
+        async with httpx2.AsyncClient(transport=transport, base_url="http://127.0.0.1:8737") as one:
             asked = [one.post("/new/draft", json={"answers": WHOLE}) for _ in range(4)]
             return [answer.status_code for answer in await asyncio.gather(*asked)]
 
