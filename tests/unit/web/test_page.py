@@ -225,3 +225,10 @@ def test_the_words_of_an_enquiry_stay_with_the_axis(client, desk) -> None:
     page = client.get(f"/axis/{told['axis']}").text
     assert "&lt;b&gt;please" in page
     assert client.post("/new", json={"answers": answers, "words": "x" * 10_001}).status_code == 422
+
+
+def test_a_payload_has_no_hint_that_is_meant_for_the_load(client: TestClient, first: str) -> None:
+    page = client.get(f"/axis/{first}").text
+    hint = re.search(r'<p class="hint" id="load-payloads-carton-mass-h">([^<]*)</p>', page)
+    assert hint is not None
+    assert "without payloads" not in hint[1]

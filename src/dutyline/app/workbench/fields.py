@@ -37,7 +37,8 @@ def _view(entry: Input, faults: Faults) -> FieldView:
         typed, shown = value if there else "", "" if there else value
         status, note = "given" if there else "default", ""
     wrong = faults.get(entry.path, RIGHT)
-    told = note or hint(field, "" if entry.unusual else entry.usual)
+    meant = None if _inner(entry.path) else field
+    told = note or hint(meant, "" if entry.unusual else entry.usual)
     return FieldView(
         path=entry.path,
         label=entry.label,
@@ -62,6 +63,13 @@ def _range(entry: Input) -> str:
     if not isinstance(value, Value) or value.low is None or value.high is None:
         return ""
     return f"from {entry.shown(value.low, system='si')} to {entry.shown(value.high, system='si')}"
+
+
+def _inner(path: str) -> bool:
+    """True in a table of its own within a section: a payload, a body, rollers."""
+    name, _, rest = path.partition(".")
+    section = SECTIONS.get(name)
+    return section is not None and not section.many and "." in rest
 
 
 def hint(field: Field | None, usual: str = "") -> str:
