@@ -20,6 +20,10 @@ let typing;
 let complaint;
 let busy = false;
 let again = false;
+/** True while the axis is being opened: nothing more is drawn here. */
+let leaving = false;
+/** What is under way; a page that is left would break it off. */
+let drawing = Promise.resolve();
 /** Answers with which the axis was refused; each is told of until it changes. @type {Map<string, string>} */
 const refused = new Map();
 
@@ -42,12 +46,13 @@ async function post(address, told) {
 }
 
 /** What can be drawn of the answers as they stand; one request at a time, the newest answers win. */
-async function draw() {
+function draw() {
   clearTimeout(typing);
-  if (busy) {
-    again = true;
-    return;
-  }
+  again = busy;
+  if (!busy && !leaving) drawing = drawn();
+}
+
+async function drawn() {
   busy = true;
   try {
     do {
@@ -55,7 +60,7 @@ async function draw() {
       const { ok, told } = await post("/new/draft", { answers: answers() });
       if (ok && !again) shown(told);
       saved.textContent = ok ? "" : told.error;
-    } while (again);
+    } while (again && !leaving);
   } catch {
     saved.textContent = "The server does not answer";
   }
@@ -102,15 +107,18 @@ form.addEventListener("input", (event) => {
   if (event.target === element("a-words")) return;
   clearTimeout(typing);
   clearTimeout(complaint);
-  typing = setTimeout(() => void draw(), TYPING);
+  typing = setTimeout(draw, TYPING);
 });
 
 form.addEventListener("change", (event) => {
-  if (event.target !== element("a-words")) void draw();
+  if (event.target !== element("a-words")) draw();
 });
 
 form.addEventListener("submit", async (event) => {
   event.preventDefault();
+  leaving = true;
+  clearTimeout(typing);
+  await drawing;
   let told;
   try {
     const answer = await post("/new", { answers: answers(), words: value("a-words"), who: who() });
@@ -122,6 +130,8 @@ form.addEventListener("submit", async (event) => {
   } catch {
     told = { error: "The server does not answer; what you typed is still here." };
   }
+  leaving = false;
+  draw();
   const fault = told.faults?.[0];
   const name = String(fault?.field ?? "").replace("site.", "");
   const said = fault?.read ? `${fault.read} ${fault.remedy || ""}`.trim() : told.error;
@@ -146,4 +156,4 @@ function value(name) {
 }
 
 // A page that the browser shows again still holds what was typed.
-void draw();
+draw();
