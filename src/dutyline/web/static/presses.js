@@ -34,4 +34,5 @@ export function presses(link) {
   }
   document.addEventListener("pointerover", rested);
   document.addEventListener("focusin", rested);
+  document.addEventListener("click", () => clearTimeout(resting));
 }
