@@ -28,13 +28,14 @@ def test_first_visit(opened: Any, bench: Bench) -> None:
 AS_SERVED = r"""async () => {
   const text = await (await fetch(location.pathname)).text();
   const served = new DOMParser().parseFromString(text, 'text/html');
+  const behind = ':is([data-region=short], [data-region=variants], [data-region=differences])';
   const parts = (page) => [...page.querySelectorAll(
-      '[data-region] [data-key]:not(tbody), [data-region] path:not(.cur)')].map((one) =>
+      `[data-region]:not(${behind}) :is([data-key]:not(tbody), path:not(.cur))`)].map((one) =>
     [one.dataset.key, one.getAttribute('d'), one.textContent.replace(/\s+/g, ' ')].join());
   const both = [parts(document), parts(served)];
   return both.flatMap((own, k) => own.filter((part) => !both[1 - k].includes(part)));
 }"""
-"""Parts of the page that are not as the server would draw them anew."""
+"""Parts of the page that are not as the server would draw them anew; the shortlist comes behind."""
 LEDGER = """() => [...document.querySelectorAll('.ledger tbody')].map(
     body => [body.querySelector('.fam').textContent.trim(),
         ...[...body.querySelectorAll('tr[data-key]')].map(row => row.dataset.key)])"""
