@@ -89,6 +89,8 @@ class Piece:
         """
         tiny = 1e-12 * self.duration
         inner = sorted(set(np.asarray(cuts, dtype=float).ravel().tolist()))
+        if not inner:
+            return (self,)
         edges = [0.0]
         for cut in inner:
             if edges[-1] + tiny < cut < self.duration - tiny:
