@@ -261,6 +261,14 @@ def travel_per_turn(train: Train) -> float | None:
     return total
 
 
+def shaft_place(train: Train, stated: Array) -> Array:
+    """Place of the output shaft [m or rad] at places of the stated motion."""
+    place = stated
+    for stage in train.chain.stages[1 if train.input_stated else 0 :]:
+        place = stage.ratio.input_of(place)
+    return place
+
+
 def stated_sense(train: Train) -> float:
     """+1 where the output shaft turns + with the stated motion, -1 where it turns against it."""
     sense = 1.0
