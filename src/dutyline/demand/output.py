@@ -152,7 +152,17 @@ class OutputDemand:
 
     @cached_property
     def _crest(self) -> tuple[float, float]:
-        return _largest(series.coefficients(self.torque), self)
+        """Largest magnitude of torque inside the pieces and its time."""
+        row, value, place = self._crests
+        if row.size == 0:
+            return 0.0, 0.0
+        k = int(np.argmax(np.abs(value)))
+        time = self.start[row[k]] + (place[k] + 1) / 2 * self.duration[row[k]]
+        return float(abs(value[k])), float(time)
+
+    @cached_property
+    def _crests(self) -> tuple[NDArray[np.intp], Array, Array]:
+        return _crests(series.coefficients(self.torque))
 
     @cached_property
     def peak_time(self) -> float:
@@ -212,7 +222,7 @@ class OutputDemand:
         peaks: list[float] = []
         count = self.start.size
         highest = np.abs(self.ends.torque[: 2 * count]).reshape(count, 2).max(axis=1)
-        row, crest, _ = _crests(series.coefficients(self.torque))
+        row, crest, _ = self._crests
         np.maximum.at(highest, row, np.abs(crest))
         for k in range(count):
             if kind[k] == 0:
@@ -230,16 +240,6 @@ class OutputDemand:
         index = int(np.searchsorted(self.start + self.duration, time))
         index = min(index, self.start.size - 1)
         return self.axis.cycle.phases[int(self.phase[index])].name
-
-
-def _largest(coefficient: Array, out: OutputDemand) -> tuple[float, float]:
-    """Largest magnitude inside the pieces and its time."""
-    row, value, place = _crests(coefficient)
-    if row.size == 0:
-        return 0.0, 0.0
-    k = int(np.argmax(np.abs(value)))
-    time = out.start[row[k]] + (place[k] + 1) / 2 * out.duration[row[k]]
-    return float(abs(value[k])), float(time)
 
 
 def _crests(coefficient: Array) -> tuple[NDArray[np.intp], Array, Array]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,7 +18,7 @@ from dutyline.train.records import Chain
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class StageUse:
     """One stage; ``K`` pieces, ``n`` Gauss points each. The first is the mechanism."""
 
@@ -34,7 +35,7 @@ class StageUse:
     end_time: Array
     """(2K,) [s]"""
 
-    @property
+    @cached_property
     def peak(self) -> float:
         """Largest magnitude of the effort [N or N*m]."""
         coefficient = series.coefficients(self.effort)
@@ -42,7 +43,7 @@ class StageUse:
         inside = np.abs(series.at(coefficient[row], place[:, None])).max(initial=0.0)
         return max(float(np.abs(self.ends).max()), float(inside))
 
-    @property
+    @cached_property
     def peak_rub(self) -> float:
         """Largest product of effort and shaft speed, in magnitude [N*rad/s or W]."""
         z, _ = series.gauss(2 * self.effort.shape[1])

@@ -60,7 +60,7 @@ def segments(**values: ArrayLike) -> tuple[Array, ...]:
 
 
 def _refuse(name: str, value: Array, fits: NDArray[np.bool_], need: str, unit: str) -> None:
-    if bool(np.all(fits)):
+    if fits.all():
         return
     place = tuple(int(k) for k in np.argwhere(~np.atleast_1d(fits))[0])
     bad = float(np.atleast_1d(value)[place])

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from operator import attrgetter
 from typing import Protocol
 
 import numpy as np
@@ -49,7 +50,9 @@ class ConstantRatio:
 
     def at(self, position_in: Array) -> tuple[Array, Array]:
         """Ratio and derivative (zero)."""
-        return np.full_like(position_in, self.value), np.zeros_like(position_in)
+        ratio = np.empty(position_in.shape)
+        ratio.fill(self.value)
+        return ratio, np.zeros(position_in.shape)
 
     def input_of(self, position_out: Array) -> Array:
         """Output position over ratio."""
@@ -142,6 +145,14 @@ class Burden:
     lever_sin: float = 0.0
     """The same upright to it [kg*m]; rotary loads only, both for what the shaft carries."""
 
+    @property
+    def numbers(self) -> tuple[float, ...]:
+        """All fields in their order."""
+        return _numbers_of(self)
+
+
+_numbers_of = attrgetter(*Burden.__dataclass_fields__)
+
 
 @dataclass(frozen=True, slots=True)
 class SpeedResistance:
@@ -209,8 +220,8 @@ class Load:
     def total(self, carry: tuple[str, ...]) -> Burden:
         """Base and the named payloads added up, as far as the motor looked at carries them."""
         parts = [self.base, *(self.payloads[name] for name in carry)]
-        names = Burden.__dataclass_fields__
-        return Burden(**{n: self.share * sum(getattr(p, n) for p in parts) for n in names})
+        columns = zip(*(part.numbers for part in parts), strict=True)
+        return Burden(*(self.share * sum(column) for column in columns))
 
 
 @dataclass(frozen=True, slots=True)
