@@ -101,6 +101,8 @@ class OutputDemand:
     braked_torque: float
     """[N*m] largest magnitude of weight and process force in phases at rest that the brake holds,
     lossless"""
+    moving: tuple[ShaftState, ShaftState] | None
+    """At nodes and ends while friction follows the stated motion; None where a hold leans on it"""
     balance_lost: bool
     """True where the static torque is the one with a balance gone"""
     travel_per_radian: float | None
@@ -139,7 +141,7 @@ class OutputDemand:
     @cached_property
     def stages(self) -> tuple[StageUse, ...]:
         """What mechanism and stages carry, from the mechanism towards the motor."""
-        return stage_uses(self.axis, self.pieces, self.speed.shape[1])
+        return stage_uses(self.axis, self.pieces, self.speed.shape[1], self.moving)
 
     def mean(self, value: Array) -> float:
         """Time mean over the cycle of a (K, n) array."""
@@ -151,8 +153,18 @@ class OutputDemand:
         return max(float(np.abs(self.ends.torque).max()), self._crest[0])
 
     @cached_property
+    def _turns(self) -> tuple[NDArray[np.intp], Array, Array]:
+        return _crests(series.coefficients(self.torque))
+
+    @cached_property
     def _crest(self) -> tuple[float, float]:
-        return _largest(series.coefficients(self.torque), self)
+        """Largest magnitude inside the pieces and its time."""
+        row, value, place = self._turns
+        if row.size == 0:
+            return 0.0, 0.0
+        k = int(np.argmax(np.abs(value)))
+        time = self.start[row[k]] + (place[k] + 1) / 2 * self.duration[row[k]]
+        return float(abs(value[k])), float(time)
 
     @cached_property
     def peak_time(self) -> float:
@@ -212,7 +224,7 @@ class OutputDemand:
         peaks: list[float] = []
         count = self.start.size
         highest = np.abs(self.ends.torque[: 2 * count]).reshape(count, 2).max(axis=1)
-        row, crest, _ = _crests(series.coefficients(self.torque))
+        row, crest, _ = self._turns
         np.maximum.at(highest, row, np.abs(crest))
         for k in range(count):
             if kind[k] == 0:
@@ -230,16 +242,6 @@ class OutputDemand:
         index = int(np.searchsorted(self.start + self.duration, time))
         index = min(index, self.start.size - 1)
         return self.axis.cycle.phases[int(self.phase[index])].name
-
-
-def _largest(coefficient: Array, out: OutputDemand) -> tuple[float, float]:
-    """Largest magnitude inside the pieces and its time."""
-    row, value, place = _crests(coefficient)
-    if row.size == 0:
-        return 0.0, 0.0
-    k = int(np.argmax(np.abs(value)))
-    time = out.start[row[k]] + (place[k] + 1) / 2 * out.duration[row[k]]
-    return float(abs(value[k])), float(time)
 
 
 def _crests(coefficient: Array) -> tuple[NDArray[np.intp], Array, Array]:
@@ -284,6 +286,7 @@ def output_demand(axis: Axis) -> OutputDemand:
     z, w = series.gauss(order)
     state, process = instants(pieces, train, cycle, z, load_facing)
     edge, _ = instants(pieces, train, cycle, np.array([-1.0, 1.0]), load_facing)
+    moving = (state, edge) if np.array_equal(load_facing, facing) else None
     braked = np.array([cycle.phases[p.phase].hold == "brake" for p in pieces]) & (facing == 0)
     at_rest, pushed = _held((state, order), (edge, 2), braked=braked)
     state, edge = released(state, hold, order), released(edge, hold, 2)
@@ -326,6 +329,7 @@ def output_demand(axis: Axis) -> OutputDemand:
         weight=weight,
         nodes=nodes,
         ends=ends,
+        moving=moving,
         inertia_min=float(inertias.min()),
         inertia_max=float(inertias.max()),
         static_torque=static,
