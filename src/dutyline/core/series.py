@@ -118,16 +118,17 @@ def at(coefficient: Array, z: Array) -> Array:
     c = coefficient[..., None]
     if n == 1:
         return c[..., 0, :] + 0.0 * z
-    ahead, after = c[..., n - 1, :], np.zeros(1)
-    for k in range(n - 2, 0, -1):
-        here = (2 * k + 1) / (k + 1) * z
-        here = here * ahead
+    ahead, after = c[..., n - 1, :], None
+    for k, up, down in _recurrence(n):
+        here = up * z * ahead
         here += c[..., k, :]
-        here -= (k + 1) / (k + 2) * after
+        if after is not None:
+            here -= down * after
         ahead, after = here, ahead
     result: Array = z * ahead
     result += c[..., 0, :]
-    result -= after / 2
+    if after is not None:
+        result -= after / 2
     return result
 
 
@@ -174,15 +175,10 @@ def sign_brackets(coefficient: Array, noise: float = 0.0) -> tuple[NDArray[np.in
     if not (above.any(axis=1) & below.any(axis=1)).any():
         none = np.empty(0)
         return np.empty(0, dtype=np.intp), none, none
-    sign = above.astype(np.int8) - below.astype(np.int8)
-    place = np.where(sign != 0, np.arange(grid.size), -1)
-    last = np.maximum.accumulate(place, axis=1)
-    before = last[:, :-1]
-    known = before >= 0
-    rows = np.arange(sign.shape[0])[:, None]
-    change = known & (sign[:, 1:] * sign[rows, np.maximum(before, 0)] < 0)
-    row, column = np.nonzero(change)
-    return row, grid[before[row, column]], grid[column + 1]
+    row, column = np.nonzero(above | below)
+    side = above[row, column]
+    change = np.nonzero((side[1:] != side[:-1]) & (row[1:] == row[:-1]))[0]
+    return row[change], grid[column[change]], grid[column[change + 1]]
 
 
 def roots(coefficient: Array, noise: float = 0.0) -> tuple[NDArray[np.intp], Array]:
@@ -200,7 +196,7 @@ def roots(coefficient: Array, noise: float = 0.0) -> tuple[NDArray[np.intp], Arr
 
 
 def refined(c: Array, low: Array, high: Array) -> Array:
-    """The sign change of each row of coefficients inside its bracket, whose arrays are used up.
+    """The sign change of each row of coefficients inside its bracket.
 
     Stays inside the bracket where rounding hides the change of sign at one end of it.
     """
@@ -213,28 +209,30 @@ def refined(c: Array, low: Array, high: Array) -> Array:
                 found[row] = _refined(*row)
             return np.array([found[row] for row in rows])
     with_slope = np.stack([c, slope(c)])
-    ends = np.stack([low, high], axis=1)
-    value = at(c, ends)
-    rising = value[:, 0] < value[:, 1]
-    span = value[:, 1] - value[:, 0]
+    first, last = at(c, np.stack([low, high], axis=1)).T
+    rising = first < last
+    result = np.empty(low.size)
+    going = np.arange(low.size)
     with np.errstate(divide="ignore", invalid="ignore"):
-        chord = low - value[:, 0] * (high - low) / span
-    result = np.where((chord > low) & (chord < high), chord, (low + high) / 2)
-    going = np.arange(result.size)
-    for _ in range(80):
-        z = result[going]
-        f, d = at(with_slope[:, going], z[:, None])[..., 0]
-        above = (f > 0) == rising[going]
-        high[going] = np.where(above, z, high[going])
-        low[going] = np.where(above, low[going], z)
-        with np.errstate(divide="ignore", invalid="ignore"):
+        chord = low - first * (high - low) / (last - first)
+        z = np.where((chord > low) & (chord < high), chord, (low + high) / 2)
+        for _ in range(80):
+            f, d = at(with_slope, z[:, None])[..., 0]
+            above = (f > 0) == rising
+            low, high = np.where(above, low, z), np.where(above, z, high)
             newton = z - f / d
-        inside = (newton >= low[going]) & (newton <= high[going])
-        step = np.where(inside, newton, (low[going] + high[going]) / 2)
-        result[going] = step
-        going = going[np.abs(step - z) > 1e-15 * (1 + np.abs(z))]
-        if going.size == 0:
-            break
+            inside = (newton >= low) & (newton <= high)
+            step = np.where(inside, newton, (low + high) / 2)
+            result[going] = step
+            more = np.abs(step - z) > 1e-15 * (1 + np.abs(z))
+            z = step
+            if more.all():
+                continue
+            going = going[more]
+            if going.size == 0:
+                break
+            with_slope, z, rising = with_slope[:, more], z[more], rising[more]
+            low, high = low[more], high[more]
     return result
 
 
@@ -243,19 +241,18 @@ def _refined(c: tuple[float, ...], slopes: tuple[float, ...], low: float, high: 
     first, last = _value(c, low), _value(c, high)
     rising, span = first < last, last - first
     chord = low - first * (high - low) / span if span else math.nan
-    result = chord if low < chord < high else (low + high) / 2
+    z = chord if low < chord < high else (low + high) / 2
     for _ in range(80):
-        z = result
         f, d = _value(c, z), _value(slopes, z)
         if (f > 0) == rising:
             high = z
         else:
             low = z
         newton = z - f / d if d else math.nan
-        result = newton if low <= newton <= high else (low + high) / 2
-        if not abs(result - z) > 1e-15 * (1 + abs(z)):
+        before, z = z, newton if low <= newton <= high else (low + high) / 2
+        if not abs(z - before) > 1e-15 * (1 + abs(before)):
             break
-    return result
+    return z
 
 
 def _value(c: tuple[float, ...], z: float) -> float:

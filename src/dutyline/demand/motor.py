@@ -384,22 +384,14 @@ def speed_mean_square(
     top = out.moments.top_speed[moving]
     order = coefficient.shape[1]
     z, w = series.gauss(max(order, POINTS))
-    for part in chunks(ratio.size, duration.size):
+    for part in chunks(ratio.size, duration.size * max(knots.size, 1)):
         flat = (coefficient[None] * ratio[part, None, None]).reshape(-1, order)
         reach = (ratio[part, None] * top).ravel()
-        rows, places = [], []
-        for knot in knots:
-            able = np.nonzero(reach > knot)[0]
-            if able.size == 0:
-                continue
-            shifted = flat[able]
-            shifted[:, 0] -= knot
-            row, place = series.roots(shifted)
-            rows.append(able[row])
-            places.append(place)
-        row = np.concatenate(rows) if rows else np.empty(0, dtype=np.intp)
-        place = np.concatenate(places) if places else np.empty(0)
-        edge = series.edges(flat.shape[0], row, place)
+        knot, able = np.nonzero(reach > knots[:, None])
+        shifted = flat[able]
+        shifted[:, 0] -= knots[knot]
+        row, place = series.roots(shifted)
+        edge = series.edges(flat.shape[0], able[row], place)
         half = np.diff(edge, axis=1) / 2
         spots = (edge[:, :-1] + half)[:, :, None] + half[:, :, None] * z
         speed = series.at(flat, spots.reshape(flat.shape[0], -1)).reshape(spots.shape)

@@ -45,40 +45,34 @@ def nearest(
     row, number = np.nonzero(np.diff(edge, axis=1) > 0)
     low, high = edge[row, number], edge[row, number + 1]
     middle, half = (low + high) / 2, (high - low) / 2
-    base, rise = _lines(boundary, series.at(velocity[row], middle[:, None])[:, 0])
-
-    def shares(part: Index, place: Array) -> tuple[Array, Array, Array]:
-        t = np.abs(series.at(torque[row[part]], place[:, None])[:, 0])
-        v = series.at(velocity[row[part]], place[:, None])[:, 0]
-        return share(t, base[part] + rise[part] * v), t, v
-
-    every = np.arange(row.size)
-    part, place = np.tile(every, 3), np.concatenate([low, middle, high])
-    used, size, speed = shares(part, place)
+    spots = np.stack([low, middle, high], axis=1)
+    speed, size = series.at(velocity[row], spots), np.abs(series.at(torque[row], spots))
+    base, rise = _lines(boundary, speed[:, 1])
+    limit = base[:, None] + rise[:, None] * speed
+    used = share(size, limit)
     best = top.copy()
-    np.maximum.at(best, row[part], used)
-    steep = np.abs(series.slope(torque)).sum(axis=1)
-    least = np.minimum(
-        *(base + rise * series.at(velocity[row], z[:, None])[:, 0] for z in (low, high))
-    )
-    bound = share(size[row.size : 2 * row.size] + half * steep[row], least)
+    np.maximum.at(best, row, used.max(axis=1))
+    change = series.slope(torque)
+    steep = np.abs(change).sum(axis=1)
+    bound = share(size[:, 1] + half * steep[row], np.minimum(limit[:, 0], limit[:, 2]))
     open_ = np.nonzero((bound > best[row] * (1 + 1e-12)) & np.isfinite(best[row]))[0]
+    owner = np.tile(row, 3)
+    place, used, size, speed = (value.T.ravel() for value in (spots, used, size, speed))
     if open_.size:
+        line = base[open_], rise[open_]
+        whole = row[open_]
         more, spot = _turns(
-            torque[row[open_]],
-            velocity[row[open_]],
+            np.stack([torque[whole], change[whole]]),
+            velocity[whole],
             middle[open_],
             half[open_],
-            base[open_],
-            rise[open_],
+            *line,
         )
-        more = open_[more]
-        found = shares(more, spot)
-        part, place = np.concatenate([part, more]), np.concatenate([place, spot])
-        used, size, speed = (
-            np.concatenate(pair) for pair in zip((used, size, speed), found, strict=True)
-        )
-    owner = row[part]
+        v = series.at(velocity[whole[more]], spot[:, None])[:, 0]
+        t = np.abs(series.at(torque[whole[more]], spot[:, None])[:, 0])
+        u = share(t, line[0][more] + line[1][more] * v)
+        found = (owner, whole[more]), (place, spot), (used, u), (size, t), (speed, v)
+        owner, place, used, size, speed = (np.concatenate(pair) for pair in found)
     order = np.lexsort((speed, used, owner))
     last = order[np.append(np.diff(owner[order]) != 0, True)]
     last = last[used[last] > top[owner[last]] * (1 + 1e-12)]
@@ -114,11 +108,15 @@ def _lines(boundary: Boundary, speed: Array) -> tuple[Array, Array]:
 def _turns(
     torque: Array, velocity: Array, middle: Array, half: Array, base: Array, rise: Array
 ) -> tuple[Index, Array]:
-    """Rows and places at which torque over a straight limit turns round, inside given parts."""
-    z, _ = series.gauss(torque.shape[1] + velocity.shape[1])
+    """Rows and places at which torque over a straight limit turns round, inside given parts.
+
+    ``torque`` is (2, r, n): with its slope.
+    """
+    z, _ = series.gauss(torque.shape[2] + velocity.shape[1])
     where = middle[:, None] + half[:, None] * z
-    limit = base[:, None] + rise[:, None] * series.at(velocity, where)
-    falling = rise[:, None] * series.at(series.slope(velocity), where)
-    change = series.at(series.slope(torque), where) * limit - series.at(torque, where) * falling
+    t, t_slope = series.at(torque, where)
+    v, v_slope = series.at(np.stack([velocity, series.slope(velocity)]), where)
+    limit = base[:, None] + rise[:, None] * v
+    change = t_slope * limit - t * (rise[:, None] * v_slope)
     row, place = series.roots(series.coefficients(change))
     return row, middle[row] + half[row] * place

@@ -101,6 +101,8 @@ class OutputDemand:
     braked_torque: float
     """[N*m] largest magnitude of weight and process force in phases at rest that the brake holds,
     lossless"""
+    moving: tuple[ShaftState, ShaftState] | None
+    """At nodes and ends while friction follows the stated motion; None where a hold leans on it"""
     balance_lost: bool
     """True where the static torque is the one with a balance gone"""
     travel_per_radian: float | None
@@ -139,7 +141,7 @@ class OutputDemand:
     @cached_property
     def stages(self) -> tuple[StageUse, ...]:
         """What mechanism and stages carry, from the mechanism towards the motor."""
-        return stage_uses(self.axis, self.pieces, self.speed.shape[1])
+        return stage_uses(self.axis, self.pieces, self.speed.shape[1], self.moving)
 
     def mean(self, value: Array) -> float:
         """Time mean over the cycle of a (K, n) array."""
@@ -284,6 +286,7 @@ def output_demand(axis: Axis) -> OutputDemand:
     z, w = series.gauss(order)
     state, process = instants(pieces, train, cycle, z, load_facing)
     edge, _ = instants(pieces, train, cycle, np.array([-1.0, 1.0]), load_facing)
+    moving = (state, edge) if np.array_equal(load_facing, facing) else None
     braked = np.array([cycle.phases[p.phase].hold == "brake" for p in pieces]) & (facing == 0)
     at_rest, pushed = _held((state, order), (edge, 2), braked=braked)
     state, edge = released(state, hold, order), released(edge, hold, 2)
@@ -326,6 +329,7 @@ def output_demand(axis: Axis) -> OutputDemand:
         weight=weight,
         nodes=nodes,
         ends=ends,
+        moving=moving,
         inertia_min=float(inertias.min()),
         inertia_max=float(inertias.max()),
         static_torque=static,
