@@ -83,7 +83,7 @@ def _farthest(points: NDArray[np.complex128], end: complex, tolerance: float) ->
     if length == 0:
         off = np.abs(points)
     else:
-        turned = points * (end.conjugate() / length)
+        turned = points * (end.conjugate() * (1.0 / length))
         off = np.abs(turned.imag)
         worst = int(off.argmax())
         if off[worst] > tolerance:
