@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 from dutyline.core.reader import reader
 
@@ -290,10 +291,16 @@ def stated(x: float, n: int = 5) -> str:
     >>> stated(72.0), stated(0.97), stated(7.030682, 4)
     ('72', '0.97', '7.031')
     """
+    return significant(x, _exact(x, n))
+
+
+@lru_cache(maxsize=4096)
+def _exact(x: float, n: int) -> int:
+    """Significant digits that say ``x`` exactly, at most ``n``."""
     for digits in range(1, n):
         if math.isclose(float(f"{x:.{digits - 1}e}"), x, rel_tol=1e-12):
-            return significant(x, digits)
-    return significant(x, n)
+            return digits
+    return n
 
 
 def judged(si: float, low: float, high: float, unit: str, *, inch: bool = False) -> str:
@@ -325,7 +332,9 @@ def pair(demand: float, limit: float, unit: str, n: int = 3) -> tuple[str, str, 
     scale = scale_for(unit, sized)
     a, b = demand / scale.size, limit / scale.size
     fine, coarse = decimals(a, n), decimals(b, n)
-    digits = min(fine, max(coarse, decimals(a, 1))) if math.isfinite(b) else fine
+    digits = fine
+    if coarse < fine and math.isfinite(b):
+        digits = min(fine, max(coarse, decimals(a, 1)))
     first, second = group(a, digits), group(b, coarse)
     while first == second and a != b and digits < fine + 3:
         digits, coarse = digits + 1, coarse + 1

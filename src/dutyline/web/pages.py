@@ -22,6 +22,8 @@ DRAFTED = ("top", "train", "cycle", "plane", "ledger", "short")
 """Parts of the page of a new axis that follow every answer."""
 
 
+_REMEMBERED = {"mk": "marks.html", "row": "rows.html", "phase": "rows.html"}
+"""Macros and their templates whose HTML is kept, since most edits leave most views as they are."""
 _OF_THE_MOMENT = ("top", "foot")
 """Parts that say more than a picture and its ghosts do: the last edit, its day."""
 
@@ -39,11 +41,14 @@ def environment() -> jinja2.Environment:
     found.filters["drawn"] = _drawn
     found.filters["data"] = _data
     found.filters["plain"] = _plain
+    found.filters["place"] = _place
     found.filters["share"] = spoken_share
     found.filters["symbol"] = _symbol
     found.globals["mark_word"] = mark_word
     found.globals["asset"] = asset
     found.globals["bar_place"] = bar_place
+    for name, home in _REMEMBERED.items():
+        found.globals[name] = lru_cache(512)(getattr(found.get_template(home).module, name))
     return found
 
 
@@ -59,6 +64,11 @@ def _drawn(svg: str) -> Markup:
 def _data(value: Any) -> str:
     """Data for a script, as the text of an attribute."""
     return orjson.dumps(value).decode()
+
+
+def _place(value: float) -> Markup:
+    """A coordinate of a drawing."""
+    return Markup(f"{value:.2f}")
 
 
 def _symbol(symbol: str) -> Markup:
@@ -125,7 +135,7 @@ def draft_regions(shown: DraftView) -> dict[str, str]:
 
 def digest(html: str) -> str:
     """A short word for the state of a part of the page."""
-    return hashlib.blake2b(html.encode(), digest_size=8).hexdigest()
+    return hashlib.sha256(html.encode()).hexdigest()[:16]
 
 
 def fragment(name: str, **named: Any) -> str:

@@ -42,7 +42,7 @@ def _voltage(frame: Frame, data: BusData) -> None:
 
 
 def _power(frame: Frame, data: BusData) -> None:
-    zero = float(frame.y(0.0))
+    zero = frame.upright(0.0)
     back = np.minimum(data.power, 0.0)
     size = float(np.abs(data.power).max(initial=1e-9))
     for a, b in _runs(back < -1e-3 * size):
