@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Iterable
 from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Any
@@ -16,8 +17,10 @@ from dutyline.app.workbench.page import Page
 from dutyline.app.workbench.records import PartView, Picture, ShortlistView, VariantsView
 from dutyline.app.workbench.wording import bar_place, mark_word, set_symbol, spoken_share
 
-REGIONS = ("top", "train", "cycle", "plane", "questions", "ledger", "foot")
-"""Parts of the page that follow every edit; the shortlist comes behind."""
+FIRST = ("top", "train", "cycle", "plane")
+"""Parts of the page that follow every edit at once, with the fields of the parts of the train."""
+NEXT = ("questions", "ledger", "foot")
+"""Parts that follow on their heels; the shortlist comes behind."""
 DRAFTED = ("top", "train", "cycle", "plane", "ledger", "short")
 """Parts of the page of a new axis that follow every answer."""
 
@@ -99,20 +102,35 @@ def region(
     return template.render(page=page, p=picture, short=short, late=late, document=page.document)
 
 
+def first_regions(page: Page) -> dict[str, str]:
+    """What follows an edit at once."""
+    picture = page.picture
+    assert picture is not None
+    fields = {f"fields-{part.key}": _fields(part) for part in picture.parts}
+    return {**_written(page, FIRST), **fields}
+
+
+def next_regions(page: Page) -> dict[str, str]:
+    """What follows on its heels."""
+    return _written(page, NEXT)
+
+
 def regions(page: Page) -> dict[str, str]:
     """Every part that follows an edit."""
+    return {**first_regions(page), **next_regions(page)}
+
+
+def _written(page: Page, names: Iterable[str]) -> dict[str, str]:
     picture = page.picture
     assert picture is not None
     found = {}
-    for name in REGIONS:
+    for name in names:
         ghosts, html = picture.written.get(name, (None, ""))
         if ghosts != page.ghosts:
             html = region(name, page, picture)
             if name not in _OF_THE_MOMENT:
                 picture.written[name] = page.ghosts, html
         found[name] = html
-    for part in picture.parts:
-        found[f"fields-{part.key}"] = _fields(part)
     return found
 
 

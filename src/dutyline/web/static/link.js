@@ -9,7 +9,7 @@ import { who } from "./who.js";
  * @typedef {{ change: object, instead: boolean }} Guess what is likely to be sent after an edit
  * @typedef {{ number: number, revision?: number, undo?: number | null, redo?: number | null,
  *             digests?: Record<string, string>, saved?: string, typing?: boolean, faults?: Fault[], effect?: string,
- *             regions: Record<string, string>, conflict?: string, head?: number, lines?: string[],
+ *             more?: boolean, regions: Record<string, string>, conflict?: string, head?: number, lines?: string[],
  *             error?: string }} Reply
  * @typedef {{ place: string, field: string, read: string, remedy: string, meanings?: string[] }} Fault
  */
@@ -170,7 +170,7 @@ export class Link {
   }
 
   /**
-   * The lines of a reply as they come; once the first is shown the next edit may go.
+   * The lines of a reply as they come; once all that follows the edit is shown the next may go.
    * @param {ReadableStreamDefaultReader<Uint8Array>} reader
    * @param {Edit} edit
    * @param {(read: boolean) => void} told
@@ -194,7 +194,7 @@ export class Link {
             }
             this.show(reply, edit);
           }
-          told(true);
+          if (!reply.more) told(true);
         }
         if (done) return;
       }
