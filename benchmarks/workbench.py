@@ -110,6 +110,8 @@ DRAG_WAY = 60
 """[px]"""
 POINTED = 60
 """Places of the pointer in a second."""
+FOLLOWING = 2
+"""Lines of a reply that follow the edit; the shortlist comes behind them."""
 SIZED = 8
 """Edits whose replies are measured, apart from those whose time is."""
 
@@ -195,14 +197,14 @@ def _painted(page: Any) -> list[float]:
 
 
 def replies(page: Any) -> tuple[list[str], list[str]]:
-    """First lines of some replies, and the lines behind them."""
+    """What follows the edit in some replies, and what comes behind."""
     page.evaluate("window.sizes = true")
     first, behind = [], []
     for k in range(SIZED):
         _, _, text = page.evaluate(TYPE, [f"{20 + 0.1 * k:.1f} kg", "input"])
-        line, _, rest = text.partition("\n")
-        first.append(line)
-        behind.append(rest)
+        lines = text.split("\n")
+        first.append("\n".join(lines[:FOLLOWING]))
+        behind.append("\n".join(lines[FOLLOWING:]))
     return first, behind
 
 
