@@ -6,7 +6,7 @@ speeds are m/s.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import numpy as np
@@ -105,6 +105,8 @@ class OutputDemand:
     """True where the static torque is the one with a balance gone"""
     travel_per_radian: float | None
     """Stated travel per radian of the output shaft [m or rad], signed"""
+    states: tuple[ShaftState, ShaftState] | None = field(default=None, repr=False)
+    """At the Gauss points and at the ends, whatever holds; None where a hold turns friction"""
 
     @property
     def gravity_acts(self) -> bool:
@@ -139,7 +141,7 @@ class OutputDemand:
     @cached_property
     def stages(self) -> tuple[StageUse, ...]:
         """What mechanism and stages carry, from the mechanism towards the motor."""
-        return stage_uses(self.axis, self.pieces, self.speed.shape[1])
+        return stage_uses(self.axis, self.pieces, self.speed.shape[1], self.states)
 
     def mean(self, value: Array) -> float:
         """Time mean over the cycle of a (K, n) array."""
@@ -285,6 +287,7 @@ def output_demand(axis: Axis) -> OutputDemand:
     state, process = instants(pieces, train, cycle, z, load_facing)
     edge, _ = instants(pieces, train, cycle, np.array([-1.0, 1.0]), load_facing)
     braked = np.array([cycle.phases[p.phase].hold == "brake" for p in pieces]) & (facing == 0)
+    plain = (state, edge) if load_facing is facing else None
     at_rest, pushed = _held((state, order), (edge, 2), braked=braked)
     state, edge = released(state, hold, order), released(edge, hold, 2)
     state, edge = credited(state, hold, order, load_facing), credited(edge, hold, 2, load_facing)
@@ -333,6 +336,7 @@ def output_demand(axis: Axis) -> OutputDemand:
         braked_torque=at_rest,
         balance_lost=lost,
         travel_per_radian=travel_per_turn(train),
+        states=plain,
         **figures,
     )
 

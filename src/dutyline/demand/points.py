@@ -67,9 +67,7 @@ def points(state: ShaftState, pieces: list[Piece], hold: NDArray[np.int8], z: Ar
 
 def with_breakaway(ends: Points, axis: Axis, pieces: list[Piece]) -> Points:
     """Starts from rest once more with static friction, behind the ordinary ends."""
-    chain = axis.train.chain
-    loads = [chain.load, *(other.load for stage in chain.stages for other in stage.joined)]
-    if all(load.breakaway == 1.0 or load.fading is not None for load in loads):
+    if not sticks(axis.train):
         return ends
     state, _ = instants(pieces, sticking(axis.train), axis.cycle, np.array([-1.0, 1.0]))
     still = np.abs(ends.speed) <= 1e-9 * np.abs(ends.speed).max(initial=0.0)
@@ -90,6 +88,13 @@ def with_breakaway(ends: Points, axis: Axis, pieces: list[Piece]) -> Points:
         hold=np.concatenate([ends.hold, ends.hold[pick]]),
         position=both(ends.position, ends.position),
     )
+
+
+def sticks(train: Train) -> bool:
+    """Whether static friction is anywhere other than the running one."""
+    chain = train.chain
+    loads = [chain.load, *(other.load for stage in chain.stages for other in stage.joined)]
+    return any(load.breakaway != 1.0 and load.fading is None for load in loads)
 
 
 def sticking(train: Train) -> Train:

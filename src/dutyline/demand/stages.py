@@ -11,9 +11,10 @@ from numpy.typing import NDArray
 from dutyline.axis.model import Axis
 from dutyline.core import series
 from dutyline.demand.instants import instants
-from dutyline.demand.points import sticking
+from dutyline.demand.points import sticking, sticks
 from dutyline.motion.pieces import Piece
 from dutyline.train.records import Chain
+from dutyline.train.recursion import ShaftState
 
 Array = NDArray[np.float64]
 
@@ -76,7 +77,12 @@ class StageUse:
         return float((worn / self.turned) ** (1 / exponent))
 
 
-def stage_uses(axis: Axis, pieces: tuple[Piece, ...], points: int) -> tuple[StageUse, ...]:
+def stage_uses(
+    axis: Axis,
+    pieces: tuple[Piece, ...],
+    points: int,
+    states: tuple[ShaftState, ShaftState] | None = None,
+) -> tuple[StageUse, ...]:
     """Use of every stage of the main chain, from the mechanism towards the motor.
 
     Parameters
@@ -86,13 +92,16 @@ def stage_uses(axis: Axis, pieces: tuple[Piece, ...], points: int) -> tuple[Stag
         Smooth, and cut where the power through a contact changes its sign.
     points : int
         Gauss points on each piece.
+    states : pair of ShaftState, optional
+        At the Gauss points and at the ends, where they are known.
     """
     parts = list(pieces)
     z, w = series.gauss(points)
     ends = np.array([-1.0, 1.0])
-    state, _ = instants(parts, axis.train, axis.cycle, z)
-    edge, _ = instants(parts, axis.train, axis.cycle, ends)
-    stuck, _ = instants(parts, sticking(axis.train), axis.cycle, ends)
+    state, edge = states or (instants(parts, axis.train, axis.cycle, at)[0] for at in (z, ends))
+    stuck = edge
+    if sticks(axis.train):
+        stuck, _ = instants(parts, sticking(axis.train), axis.cycle, ends)
     shaft = np.abs(edge.motion.speed)
     still = shaft <= 1e-9 * shaft.max(initial=0.0)
     starts = still & (np.arange(still.size) % 2 == 0)
