@@ -41,6 +41,8 @@ def record_of(kind: type[Record], stated: Stated, **more: Any) -> Record:
     """
     found: dict[str, Any] = {}
     for definition in _defined(kind, stated.section, stated.kind):  # type: ignore[arg-type]
+        if not definition.default and definition.name not in stated.entries:
+            continue
         value = _value(definition, stated)
         if value is not None:
             found[definition.name] = value

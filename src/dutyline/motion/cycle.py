@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from math import fsum, isclose, isfinite
 
 from dutyline.core.numbers import bare
+from dutyline.core.reader import Reader, reader
 from dutyline.motion.extremes import extremes
 from dutyline.motion.faults import MotionFault, MotionFaults, said
 from dutyline.motion.follow import complete_follow, synchronous_speed
@@ -74,6 +76,23 @@ def build_cycle(
     """
     if not specs:
         raise MotionFaults([MotionFault("no phase is stated.", "State at least one [[phase]].")])
+    return _built(tuple(specs), linear, endless, period, cycle_time, travel, reader())
+
+
+@lru_cache(maxsize=8)
+def _built(
+    specs: tuple[PhaseSpec, ...],
+    linear: bool,
+    endless: bool,
+    period: float | None,
+    cycle_time: float | None,
+    travel: float | None,
+    _written_for: Reader,
+) -> Cycle:
+    """Kept, since most changes of an axis leave its motion as it is; notes are words for a reader.
+
+    See :func:`build_cycle`.
+    """
     walk = _Walk(speed=_known_start(specs, linear=linear))
     for index in range(len(specs)):
         _step(walk, specs, index, period=period, linear=linear)

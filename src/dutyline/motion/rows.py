@@ -74,7 +74,7 @@ class Rows:
 
     def _evaluated(self, first: int, end: int, tau: Array) -> Array:
         result = np.zeros((end - first, *tau.shape))
-        for column in np.moveaxis(self.poly[first:end], -1, 0):
+        for column in self.poly[first:end].transpose(2, 0, 1):
             result *= tau
             result += column[..., None]
         for k, wave in self.waves:

@@ -96,9 +96,9 @@ def load_effort(load: Load, burden: Burden, motion: Motion, process: Array) -> E
     x, v, a, s = motion.position, motion.speed, motion.acceleration, motion.direction
     zero = np.zeros(v.shape)
     static = burden.gravity + burden.gravity_rise * x + zero
-    if np.count_nonzero(burden.gravity_cos) or np.count_nonzero(burden.gravity_sin):
+    if np.any(burden.gravity_cos) or np.any(burden.gravity_sin):
         static = static + burden.gravity_cos * np.cos(x) + burden.gravity_sin * np.sin(x)
-    causes = np.stack(
+    causes = np.array(
         [
             burden.inertia * a,
             static,
@@ -220,8 +220,8 @@ def chain_effort(
     return ShaftState(
         here,
         effort,
-        np.stack(contacts) if contacts else empty,
-        np.stack(losses) if losses else empty,
+        np.array(contacts) if contacts else empty,
+        np.array(losses) if losses else empty,
         tuple(nodes),
     )
 
