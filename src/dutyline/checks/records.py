@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
@@ -47,6 +48,14 @@ class Outcome:
     """Where the unit departs from the check's own (a time instead of a current)."""
     text: Callable[[int], str] | None = None
     """What stands in place of demand and limit, or explains them, for one combination."""
+
+
+@lru_cache(maxsize=8)
+def no_line(size: int) -> Outcome:
+    """The outcome of a check that applies to none of so many combinations."""
+    empty = np.full(size, np.nan)
+    empty.setflags(write=False)
+    return Outcome(empty, empty, applies=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.checks.lacking import CURRENT, RATED
-from dutyline.checks.records import Outcome
+from dutyline.checks.records import Outcome, no_line
 from dutyline.checks.sides import DriveSide
 from dutyline.checks.trial import Trial
 from dutyline.demand.motor import end_torques
@@ -30,8 +30,7 @@ def low_frequency(trial: Trial) -> Outcome:
     """
     side = trial.drive_side
     if trial.screening:
-        empty = np.full(trial.size, np.nan)
-        return Outcome(empty, empty, applies=False)
+        return no_line(trial.size)
     out = trial.out
     poles = trial.motor("pole_pairs")
     ratio = trial.at_drive(side.shafts.ratio)

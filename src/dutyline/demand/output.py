@@ -237,9 +237,14 @@ class OutputDemand:
                 peaks.append(peak)
         return np.array(peaks)
 
+    @cached_property
+    def _until(self) -> Array:
+        """(K,) [s] ends of the pieces"""
+        return self.start + self.duration
+
     def phase_at(self, time: float) -> str:
         """Name of the phase at an instant; instants of :attr:`ends` know their side of a joint."""
-        index = int(np.searchsorted(self.start + self.duration, time))
+        index = int(self._until.searchsorted(time))
         index = min(index, self.start.size - 1)
         return self.axis.cycle.phases[int(self.phase[index])].name
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from operator import attrgetter
 from typing import Protocol
 
 import numpy as np
@@ -143,6 +144,9 @@ class Burden:
     """The same upright to it [kg*m]; rotary loads only, both for what the shaft carries."""
 
 
+_NUMBERS = attrgetter(*Burden.__dataclass_fields__)
+
+
 @dataclass(frozen=True, slots=True)
 class SpeedResistance:
     """A process effort that follows the speed: always against motion, zero at rest."""
@@ -209,8 +213,8 @@ class Load:
     def total(self, carry: tuple[str, ...]) -> Burden:
         """Base and the named payloads added up, as far as the motor looked at carries them."""
         parts = [self.base, *(self.payloads[name] for name in carry)]
-        names = Burden.__dataclass_fields__
-        return Burden(**{n: self.share * sum(getattr(p, n) for p in parts) for n in names})
+        columns = zip(*map(_NUMBERS, parts), strict=True)
+        return Burden(*[self.share * sum(column) for column in columns])
 
 
 @dataclass(frozen=True, slots=True)
