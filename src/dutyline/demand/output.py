@@ -154,11 +154,22 @@ class OutputDemand:
 
     @cached_property
     def _turns(self) -> tuple[NDArray[np.intp], Array, Array]:
-        return _crests(series.coefficients(self.torque))
+        """As :func:`_crests`, on the pieces of ramps and on those that may reach the peak."""
+        coefficient = series.coefficients(self.torque)
+        near = series.reaching(coefficient, float(np.abs(self.ends.torque).max()))
+        able = np.nonzero((self._ramp != 0) | near)[0]
+        row, value, place = _crests(coefficient[able])
+        return able[row], value, place
+
+    @cached_property
+    def _ramp(self) -> Array:
+        """(K,) +1 where the shaft is made faster, -1 where slower, else 0"""
+        kind = np.sign(self.acceleration[:, self.acceleration.shape[1] // 2]) * self.direction
+        return np.where(self.hold == MOVING, kind, 0)
 
     @cached_property
     def _crest(self) -> tuple[float, float]:
-        """Largest magnitude inside the pieces and its time."""
+        """Largest magnitude inside the pieces and its time, where it may be the peak."""
         row, value, place = self._turns
         if row.size == 0:
             return 0.0, 0.0
@@ -219,8 +230,7 @@ class OutputDemand:
 
     def ramps(self) -> Array:
         """Largest torque of every acceleration and deceleration in the cycle [N*m]."""
-        kind = np.sign(self.acceleration[:, self.acceleration.shape[1] // 2]) * self.direction
-        kind = np.where(self.hold == MOVING, kind, 0)
+        kind = self._ramp
         peaks: list[float] = []
         count = self.start.size
         highest = np.abs(self.ends.torque[: 2 * count]).reshape(count, 2).max(axis=1)
