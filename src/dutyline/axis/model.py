@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fnmatch import fnmatchcase
+from functools import lru_cache
 from typing import Any
 
 from dutyline.axis.equipment import Equipment
@@ -235,18 +236,31 @@ class Axis:
         """The file itself, then its other cases."""
         return (self, *self.cases)
 
-    def assumed(self, prefixes: tuple[str, ...]) -> tuple[str, ...]:
-        """Paths of assumed and default inputs under any of the prefixes.
-
-        One that begins with ``!`` is a pattern of paths that do not count.
-        """
-        below = tuple(f"{prefix}." for prefix in prefixes)
-        idle = [prefix[1:] for prefix in prefixes if prefix.startswith("!")]
+    @property
+    def unstated(self) -> tuple[str, ...]:
+        """Paths of assumed and default inputs."""
         return tuple(
             i.path
             for i in self.inputs
-            if isinstance(i.value, Value)
-            and i.value.status in ("assumed", "default")
-            and (i.path in prefixes or i.path.startswith(below))
-            and not any(fnmatchcase(i.path, pattern) for pattern in idle)
+            if isinstance(i.value, Value) and i.value.status in ("assumed", "default")
         )
+
+    def assumed(self, prefixes: tuple[str, ...]) -> tuple[str, ...]:
+        """Paths of assumed and default inputs under any of the prefixes, as :func:`under`."""
+        return under(self.unstated, prefixes)
+
+
+@lru_cache(maxsize=1024)
+def under(paths: tuple[str, ...], prefixes: tuple[str, ...]) -> tuple[str, ...]:
+    """Those of some paths that are one of the prefixes or stand below one.
+
+    One that begins with ``!`` is a pattern of paths that do not count.
+    """
+    below = tuple(f"{prefix}." for prefix in prefixes)
+    idle = [prefix[1:] for prefix in prefixes if prefix.startswith("!")]
+    return tuple(
+        path
+        for path in paths
+        if (path in prefixes or path.startswith(below))
+        and not any(fnmatchcase(path, pattern) for pattern in idle)
+    )

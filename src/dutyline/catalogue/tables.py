@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, fields
 from functools import cache
 from operator import attrgetter
-from typing import Any, cast
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -79,4 +79,5 @@ def tables(line: ProductLine) -> Tables:
             PartTable(Brake, line.brakes),
             PartTable(Resistor, line.resistors),
         )
-    return cast("Tables", line.derived["tables"])
+    found: Tables = line.derived["tables"]
+    return found

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from dutyline.axis.equipment import Accuracy
 from dutyline.checks.loops import encoder_at_load
-from dutyline.checks.records import Outcome
+from dutyline.checks.records import Outcome, no_line
 from dutyline.checks.rigidity import (
     friction,
     one_flank,
@@ -39,8 +39,7 @@ def _unit(trial: Trial) -> str:
 
 
 def _nothing(trial: Trial) -> Outcome:
-    empty = np.full(trial.size, np.nan)
-    return Outcome(empty, empty, applies=False)
+    return no_line(trial.size)
 
 
 def _both(trial: Trial) -> bool:

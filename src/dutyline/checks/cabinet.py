@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from dutyline.checks.lacking import CURRENT
 from dutyline.checks.mains_power import mains_power
-from dutyline.checks.records import Outcome
+from dutyline.checks.records import Outcome, no_line
 from dutyline.checks.trial import Trial
 from dutyline.core.numbers import quantity
 from dutyline.physics.supply import WALL
@@ -16,8 +14,7 @@ def heat(trial: Trial) -> Outcome:
     """Temperature inside against the drive's ambient; air around the cabinet as at the motor."""
     own = trial.axis.equipment.cabinet
     if own is None or (own.surface is None and own.fan == 0) or trial.screening:
-        empty = np.full(trial.size, np.nan)
-        return Outcome(empty, empty, applies=False)
+        return no_line(trial.size)
     lost = mains_power(trial).drive_heat * own.axes + own.other_loss
     carried = WALL * (own.surface or 0.0) + own.fan
     rise = lost / carried

@@ -8,7 +8,7 @@ from fractions import Fraction
 import numpy as np
 from numpy.typing import NDArray
 
-from dutyline.checks.records import Outcome
+from dutyline.checks.records import Outcome, no_line
 from dutyline.checks.trial import Trial
 from dutyline.core.numbers import bare, quantity
 from dutyline.physics.gearing import (
@@ -42,8 +42,7 @@ class Gear:
 
 
 def _nothing(trial: Trial) -> Outcome:
-    empty = np.full(trial.size, np.nan)
-    return Outcome(empty, empty, applies=False)
+    return no_line(trial.size)
 
 
 def _unit(trial: Trial) -> float:

@@ -8,7 +8,7 @@ from dutyline.audit.records import Finding
 from dutyline.audit.run import audit
 from dutyline.audit.words import shortened
 from dutyline.catalogue.column_words import spoken_heading
-from dutyline.checks.records import Outcome
+from dutyline.checks.records import Outcome, no_line
 from dutyline.checks.trial import Trial
 from dutyline.core.numbers import with_unit
 
@@ -18,8 +18,7 @@ KINDS = ("motor", "gearhead", "drive", "brake", "resistor")
 def quality(trial: Trial) -> Outcome:
     """Number of findings that concern each combination, against none."""
     if trial.screening:
-        empty = np.full(trial.size, np.nan)
-        return Outcome(empty, empty, applies=False)
+        return no_line(trial.size)
     stated = trial.line.as_stated or trial.line
     found = [f for f in audit(stated).findings if f.severity == "caution"]
     concerns = np.array([_concerns(trial, f) for f in found], dtype=bool).reshape(-1, trial.size)

@@ -63,9 +63,10 @@ def leaning(trial: Trial, needs: tuple[str, ...], k: int) -> tuple[Assumption, .
 
 def as_judged(trial: Trial, check: str) -> Trial:
     """The trial by whose data a check is made: without estimates that would favour it."""
-    out = frozenset((a.kind, a.field) for a in trial.line.assumed if check in a.favours)
-    if not out:
+    favoured = [a for a in trial.line.assumed if check in a.favours]
+    if not favoured:
         return trial
+    out = frozenset((a.kind, a.field) for a in favoured)
     name = f"without {sorted(out)}"
     if name not in trial.kept:
         line = _without(trial.line, out)

@@ -6,18 +6,19 @@ are formed here and nowhere else.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from dutyline.axis.model import Axis
+from dutyline.axis.model import Axis, under
 from dutyline.catalogue.assumed_words import path_of
 from dutyline.checks.grounds import as_judged, asks, leaning
 from dutyline.checks.lacking import lacking
 from dutyline.checks.listing import ASSUMED, CHECKS
-from dutyline.checks.records import Check, Line, Outcome, Severity, State, VerdictWord
+from dutyline.checks.records import Check, Line, Outcome, Severity, State, VerdictWord, no_line
 from dutyline.checks.reserves import required_reserve
 from dutyline.checks.trial import Trial
 from dutyline.core.deadline import in_time
@@ -92,8 +93,7 @@ def _outcome(trial: Trial, check: Check) -> Outcome:
     """Demand and limit of a check; it applies nowhere where this case is not judged by it."""
     in_time()
     if trial.axis.judged and check.id not in trial.axis.judged:
-        empty = np.full(trial.size, np.nan)
-        return Outcome(empty, empty, False)
+        return no_line(trial.size)
     return check.run(as_judged(trial, check.id))
 
 
@@ -135,12 +135,10 @@ def line_of(trial: Trial, judged: Judged, k: int) -> Line | None:
 
 
 def _assumed(trial: Trial, check: Check) -> tuple[str, ...]:
-    """Assumed inputs of a check, looked up once per trial."""
-    key = f"assumed {check.id} {check.part}"
-    if key not in trial.kept:
-        trial.kept[key] = trial.axis.assumed(check.uses)
-    found: tuple[str, ...] = trial.kept[key]
-    return found
+    """Assumed inputs of a check."""
+    if "unstated" not in trial.kept:
+        trial.kept["unstated"] = trial.axis.unstated
+    return under(trial.kept["unstated"], check.uses)
 
 
 def _severity(severity: object, k: int) -> Severity:
@@ -158,13 +156,13 @@ def _element(value: Array | float | None, k: int) -> float | None:
 
 def _number(value: object) -> float | None:
     number = float(value)  # type: ignore[arg-type]
-    return None if np.isnan(number) else number
+    return None if math.isnan(number) else number
 
 
 def ledgers(trial: Trial) -> list[tuple[Line, ...]]:
     """The whole ledger of every combination of a trial."""
     judged = judged_by(trial, CHECKS)
-    applies = np.stack([one.state != ABSENT for one in judged])
+    applies = np.stack([one.state for one in judged]) != ABSENT
     result = []
     for k in range(trial.size):
         own = (judged[number] for number in np.nonzero(applies[:, k])[0])

@@ -14,7 +14,7 @@ from dutyline.checks.mains_power import (
     mains_power,
     power_factor,
 )
-from dutyline.checks.records import Outcome, Severity
+from dutyline.checks.records import Outcome, Severity, no_line
 from dutyline.checks.trial import Trial
 from dutyline.core.numbers import fixed, quantity
 from dutyline.physics.supply import (
@@ -36,8 +36,7 @@ POWER = (*BUS, "motor.winding_limit", "motor.iron_loss_rated", "brake.coil_power
 
 
 def _nothing(trial: Trial) -> Outcome:
-    empty = np.full(trial.size, np.nan)
-    return Outcome(empty, empty, applies=False)
+    return no_line(trial.size)
 
 
 def _when(condition: bool) -> Severity:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from dutyline.checks.records import Outcome, Severity
+from dutyline.checks.records import Outcome, Severity, no_line
 from dutyline.checks.stop_torques import largest_torque, stopped
 from dutyline.checks.trial import Trial
 from dutyline.demand.side_forces import StopPush, push_in_stop
@@ -30,8 +30,7 @@ class Share:
 
 def nothing(trial: Trial) -> Outcome:
     """No line at all."""
-    empty = np.full(trial.size, np.nan)
-    return Outcome(empty, empty, applies=False)
+    return no_line(trial.size)
 
 
 def same(trial: Trial, value: float) -> Array:

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from dutyline.catalogue.boundaries import boundary_limit
 from dutyline.checks.lacking import BUS, MOST_TORQUE, ROTOR, SHORTED
 from dutyline.checks.mains_power import hot_losses
-from dutyline.checks.records import Outcome
+from dutyline.checks.records import Outcome, no_line
 from dutyline.checks.sides import CAPACITANCE_KEPT
 from dutyline.checks.stop_torques import drive_torque
 from dutyline.checks.trial import Trial
@@ -31,8 +31,7 @@ def _applies(trial: Trial) -> bool:
 
 
 def _nothing(trial: Trial) -> Outcome:
-    empty = np.full(trial.size, np.nan)
-    return Outcome(empty, empty, applies=False)
+    return no_line(trial.size)
 
 
 def _shafts(trial: Trial) -> tuple[Array, Array]:

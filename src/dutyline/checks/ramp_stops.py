@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from dutyline.checks.records import Outcome
+from dutyline.checks.records import Outcome, no_line
 from dutyline.checks.trial import Trial
 
 
@@ -12,8 +12,7 @@ def distance(trial: Trial) -> Outcome:
     """Distance of the stated ramp, reaction included, against what is free in its direction."""
     free, way = trial.axis.stop.free_distance, trial.axis.cycle.net_travel
     if free is None or trial.axis.cycle.closed:
-        empty = np.full(trial.size, np.nan)
-        return Outcome(empty, empty, applies=False)
+        return no_line(trial.size)
     return Outcome(
         demand=np.full(trial.size, abs(way)),
         limit=np.full(trial.size, free[1] if way > 0 else free[0]),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
@@ -47,6 +48,14 @@ class Outcome:
     """Where the unit departs from the check's own (a time instead of a current)."""
     text: Callable[[int], str] | None = None
     """What stands in place of demand and limit, or explains them, for one combination."""
+
+
+@lru_cache(maxsize=8)
+def no_line(size: int) -> Outcome:
+    """The outcome of a check that applies to none of so many combinations."""
+    empty = np.full(size, np.nan)
+    empty.setflags(write=False)
+    return Outcome(empty, empty, applies=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +118,7 @@ class Remedy:
     """The whole sentence: ``Raising the time of “up” from 0.6 s to 0.66 s would do.``"""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Line:
     """One line of the ledger for one combination."""
 
@@ -142,22 +151,22 @@ class Line:
     text: str = ""
     remedies: tuple[Remedy, ...] = ()
 
-    @property
+    @cached_property
     def used(self) -> float | None:
         """Used share, demand over limit."""
         return None if self.margin is None else 1.0 - self.margin
 
-    @property
+    @cached_property
     def on_assumed_data(self) -> bool:
         """True where data of the parts were assumed and it might be otherwise with their own."""
         return any(not lean.safe for lean in self.leans)
 
-    @property
+    @cached_property
     def estimated(self) -> bool:
         """True where it rests on estimates that were asked for."""
         return any(lean.estimate for lean in self.leans)
 
-    @property
+    @cached_property
     def yes_no(self) -> bool:
         """True where nothing is measured: demand and limit only say whether it is so."""
         said = self.limit == 0 or (self.demand == 0 and self.limit == 1 and bool(self.text))

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.checks.loops import allowed_bandwidth, loops, wanted_bandwidth
-from dutyline.checks.records import Outcome
+from dutyline.checks.records import Outcome, no_line
 from dutyline.checks.rigidity import free_frequency, stiffness_data
 from dutyline.checks.trial import Trial
 from dutyline.core.numbers import quantity
@@ -18,8 +18,7 @@ def first(trial: Trial) -> Outcome:
     """Bandwidth of the velocity loop that is wanted against what the train lets it have."""
     wanted = wanted_bandwidth(trial)
     if wanted is None or trial.screening:
-        empty = np.full(trial.size, np.nan)
-        return Outcome(empty, empty, applies=False)
+        return no_line(trial.size)
     locked, free = loops(trial).locked, free_frequency(trial)
     half_rate = trial.drive("velocity_loop") / 2
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from dutyline.checks.records import Outcome
+from dutyline.checks.records import Outcome, no_line
 from dutyline.checks.trial import Trial
 
 
@@ -12,8 +12,7 @@ def mass(trial: Trial) -> Outcome:
     """Mass of the motor, its brake included, against the mass allowed."""
     allowed = trial.axis.require.mass
     if allowed is None:
-        empty = np.full(trial.size, np.nan)
-        return Outcome(empty, empty, applies=False)
+        return no_line(trial.size)
     plain, braked = trial.motor("mass"), trial.motor("mass_with_brake")
     braked = np.where(np.isnan(braked), plain + trial.brake("mass"), braked)
     return Outcome(
@@ -27,8 +26,7 @@ def envelope(trial: Trial) -> Outcome:
     """Flange of the motor against the narrow side of its room; the length is not in the data."""
     room = trial.axis.require.envelope
     if room is None:
-        empty = np.full(trial.size, np.nan)
-        return Outcome(empty, empty, applies=False)
+        return no_line(trial.size)
     flange, narrow = trial.motor("flange"), min(room)
     wide = flange > narrow
     return Outcome(

@@ -6,7 +6,7 @@ import numpy as np
 
 from dutyline.checks.estimate import LEAST_COUNTS, estimate
 from dutyline.checks.loops import NEEDS, gains_text
-from dutyline.checks.records import Outcome
+from dutyline.checks.records import Outcome, no_line
 from dutyline.checks.rigidity import stiffness_data
 from dutyline.checks.tolerance import wanted
 from dutyline.checks.trial import Trial
@@ -22,8 +22,7 @@ def settling(trial: Trial) -> Outcome:
     passed_over = trial.screening and allowed is None
     found = estimate(trial) if wanted(trial.axis) and not passed_over else None
     if found is None:
-        empty = np.full(trial.size, np.nan)
-        return Outcome(empty, empty, applies=False)
+        return no_line(trial.size)
 
     def text(k: int) -> str:
         if found.held[k]:

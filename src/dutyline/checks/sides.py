@@ -75,7 +75,9 @@ def gather(table: PartTable, name: str, index: Index, none: float = np.nan) -> A
     column = table[name]
     if column.size == 0:
         return np.full(index.size, none)
-    return np.where(index >= 0, column[np.maximum(index, 0)], none)
+    found: Array = column[index]
+    found[index < 0] = none
+    return found
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.checks.lacking import CURRENT, RATED
-from dutyline.checks.records import Outcome
+from dutyline.checks.records import Outcome, no_line
 from dutyline.checks.sides import DriveSide
 from dutyline.checks.trial import Trial
 from dutyline.demand.motor import end_torques
@@ -30,16 +30,15 @@ def low_frequency(trial: Trial) -> Outcome:
     """
     side = trial.drive_side
     if trial.screening:
-        empty = np.full(trial.size, np.nan)
-        return Outcome(empty, empty, applies=False)
+        return no_line(trial.size)
     out = trial.out
     poles = trial.motor("pole_pairs")
     ratio = trial.at_drive(side.shafts.ratio)
     frequency = out.moments.top_speed * (ratio * poles / (2 * np.pi))[:, None]
     slow = frequency < SLOW
     square = trial.at_drive(_largest_current(side) ** 2)
-    length = _sums(slow, np.broadcast_to(out.duration, slow.shape))
-    heat = _sums(slow, square * out.duration)
+    lasting = np.broadcast_to(out.duration, slow.shape)
+    length, heat = _sums(slow, np.stack([lasting, square * out.duration]))
     with np.errstate(divide="ignore", invalid="ignore"):
         rms = np.where(slow & (length >= LASTING), np.sqrt(heat / length), 0.0)
     piece = np.where(np.isnan(rms), np.inf, rms).argmax(axis=1)
@@ -63,14 +62,14 @@ def _largest_current(side: DriveSide) -> Array:
 
 
 def _sums(on: NDArray[np.bool_], value: Array) -> Array:
-    """(c, K) sum over the stretch of marked pieces that each piece belongs to; over the end."""
+    """(..., c, K) sum over the stretch of marked pieces that each belongs to; over the end."""
     count = on.shape[1]
-    ahead, back = np.zeros(on.shape), np.zeros(on.shape)
+    ahead, back = np.zeros(value.shape), np.zeros(value.shape)
     for order, kept in ((range(count), ahead), (range(count - 1, -1, -1), back)):
-        run = np.zeros(on.shape[0])
+        run = np.zeros(value.shape[:-1])
         for k in [*order] * 2:
-            run = np.where(on[:, k], run + value[:, k], 0.0)
-            kept[:, k] = run
+            run = np.where(on[:, k], run + value[..., k], 0.0)
+            kept[..., k] = run
     whole = np.all(on, axis=1).reshape(-1, 1)
-    found: Array = np.where(whole, value.sum(axis=1)[:, None], ahead + back - value)
+    found: Array = np.where(whole, value.sum(axis=-1)[..., None], ahead + back - value)
     return np.where(on, found, 0.0)

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.checks.lacking import ROTOR
-from dutyline.checks.records import Outcome
+from dutyline.checks.records import Outcome, no_line
 from dutyline.checks.stop_torques import KEPT, brake_delay, side_brake
 from dutyline.checks.trial import Trial
 from dutyline.core.numbers import quantity
@@ -102,8 +102,7 @@ def _braked(trial: Trial) -> NDArray[np.bool_]:
 
 
 def _nothing(trial: Trial) -> Outcome:
-    empty = np.full(trial.size, np.nan)
-    return Outcome(empty, empty, applies=False)
+    return no_line(trial.size)
 
 
 def _length(trial: Trial, value: float) -> str:

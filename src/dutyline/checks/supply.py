@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
+from operator import attrgetter
 
 import numpy as np
 from numpy.typing import NDArray
@@ -45,12 +46,9 @@ def match(trial: Trial) -> Outcome:
     """Supply class of motor, drive and resistor; mains voltage and phases of the drive."""
     choice, line, site = trial.choice, trial.line, trial.site
     first, back = distinct(
-        _alike([(m.supply_class, m.mains_min, m.mains_max) for m in line.motors], choice.motor),
-        _alike(
-            [(d.supply_class, d.mains_min, d.mains_max, d.phases) for d in line.drives],
-            choice.drive,
-        ),
-        _alike([(r.supply_class,) for r in line.resistors], choice.resistor),
+        _alike(line.motors, ("supply_class", "mains_min", "mains_max"), choice.motor),
+        _alike(line.drives, ("supply_class", "mains_min", "mains_max", "phases"), choice.drive),
+        _alike(line.resistors, ("supply_class",), choice.resistor),
     )
 
     def fault(k: int) -> str:
@@ -70,7 +68,6 @@ def match(trial: Trial) -> Outcome:
 def _mismatch(trial: Trial, motor: int, drive: int, resistor: int) -> str:
     own, site = trial.line, trial.site
     m = own.motors[motor]
-    mains = quantity(site.mains, "V")
     if drive < 0:
         return "no drive is paired with this motor"
     d = own.drives[drive]
@@ -86,6 +83,7 @@ def _mismatch(trial: Trial, motor: int, drive: int, resistor: int) -> str:
         return f"{d.name} runs on {wanted} {noun}, the mains has {site.phases}"
     for name, low, high in ((d.name, d.mains_min, d.mains_max), (m.name, m.mains_min, m.mains_max)):
         if (low is not None and site.mains < low) or (high is not None and site.mains > high):
+            mains = quantity(site.mains, "V")
             return f"{name} is made for {_range(low, high)}, the mains has {mains}"
     return ""
 
@@ -116,8 +114,8 @@ def _differ(first: str, second: str) -> bool:
 def fit(trial: Trial) -> Outcome:
     """Flange and shaft of the motor on the gearhead."""
     choice, line = trial.choice, trial.line
-    shaft = _alike([(m.flange, m.shaft) for m in line.motors], choice.motor)
-    bore = _alike([(g.input_flanges, g.shaft_in_max) for g in line.gearheads], choice.gearhead)
+    shaft = _alike(line.motors, ("flange", "shaft"), choice.motor)
+    bore = _alike(line.gearheads, ("input_flanges", "shaft_in_max"), choice.gearhead)
     first, back = distinct(shaft, bore)
     faults = [
         "" if g < 0 else fits(line.motors[m], line.gearheads[g]) or ""
@@ -143,11 +141,13 @@ def fit(trial: Trial) -> Outcome:
     return replace(outcome, demand=demand, applies=choice.gearhead >= 0, needs=FIT)
 
 
-def _alike(marks: list[tuple[object, ...]], index: Index) -> Index:
-    """A number for each combination, equal where the marks of its part are; -1 without a part."""
-    known: dict[tuple[object, ...], int] = {}
-    number = [known.setdefault(mark, len(known)) for mark in marks]
-    table = np.array([*number, -1], dtype=np.intp)
+def _alike(parts: Sequence[object], fields: tuple[str, ...], index: Index) -> Index:
+    """A number for each combination, equal where fields of its part are; -1 without a part."""
+    read, known = attrgetter(*fields), dict[object, int]()
+    table = np.full(len(parts) + 1, -1, dtype=np.intp)
+    for part in dict.fromkeys(index.tolist()):
+        if part >= 0:
+            table[part] = known.setdefault(read(parts[part]), len(known))
     return table[index]
 
 

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from dutyline.catalogue.tables import tables
 from dutyline.checks.lacking import CURRENT, NETWORK
-from dutyline.checks.records import Outcome
+from dutyline.checks.records import Outcome, no_line
 from dutyline.checks.sides import MotorSide, gather
 from dutyline.checks.trial import Trial
 from dutyline.core.numbers import group, lasting, quantity
@@ -185,8 +185,7 @@ def temperature(trial: Trial) -> Outcome:
     time = np.where(np.isnan(known), WINDING_LEAST, known)
     long = trial.out.cycle_time > SHORT * time
     if trial.screening and not long.any():
-        nothing = np.full(trial.size, np.nan)
-        return Outcome(nothing, nothing, applies=False)
+        return no_line(trial.size)
     found = heating(trial)
     return Outcome(
         demand=_spread(trial, found.rows, found.settled.winding_max),

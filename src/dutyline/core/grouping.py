@@ -10,7 +10,7 @@ Index = NDArray[np.intp]
 
 def distinct_values(index: Index) -> Index:
     """The different numbers in an array, rising."""
-    if index.size == 0:
+    if index.size < 2:
         return index
     ordered = np.sort(index)
     first = np.ones(ordered.size, dtype=bool)
@@ -21,6 +21,8 @@ def distinct_values(index: Index) -> Index:
 
 def rising(values: NDArray[np.float64]) -> NDArray[np.float64]:
     """The different values of an array of numbers, rising."""
+    if values.size < 2:
+        return values
     ordered = np.sort(values)
     first = np.ones(ordered.size, dtype=bool)
     first[1:] = ordered[1:] != ordered[:-1]
@@ -36,6 +38,8 @@ def distinct(*columns: Index) -> tuple[Index, Index]:
     columns : (n,) arrays of int
         -1 or more each; the rows are taken across the columns.
     """
+    if columns[0].size == 1:
+        return np.zeros(1, dtype=np.intp), np.zeros(1, dtype=np.intp)
     key = np.zeros(columns[0].size, dtype=np.int64)
     for column in columns:
         key = key * (int(column.max(initial=0)) + 2) + column + 1

@@ -97,6 +97,7 @@ _MICROINCH = Scale(1e-6 * _INCH, "μin")
 _SMALL_BELOW = 1e-3 * _INCH
 
 
+@lru_cache(maxsize=256)
 def pretty_unit(unit: str) -> str:
     """The SI unit as printed: ``N*m`` becomes N·m, ``m/s^2`` becomes m/s², ``1`` nothing."""
     if unit in ("1", ""):
@@ -133,13 +134,18 @@ def group(x: float, digits: int = 0) -> str:
     >>> group(-1234567.891, 1).replace(THIN, "_").replace(MINUS, "-")
     '-1_234_567.9'
     """
+    return marked(_group(x, digits))
+
+
+def _group(x: float, digits: int) -> str:
+    """As :func:`group`, with a decimal point for every reader."""
     if math.isnan(x):
         return "not known"
     if math.isinf(x):
         return "unlimited" if x > 0 else MINUS + "unlimited"
     text = f"{abs(x):,.{digits}f}"
     negative = x < 0 and any(c not in "0.," for c in text)
-    return (MINUS if negative else "") + marked(text.replace(",", THIN))
+    return (MINUS if negative else "") + text.replace(",", THIN)
 
 
 def marked(text: str) -> str:
@@ -291,16 +297,16 @@ def stated(x: float, n: int = 5) -> str:
     >>> stated(72.0), stated(0.97), stated(7.030682, 4)
     ('72', '0.97', '7.031')
     """
-    return significant(x, _exact(x, n))
+    return marked(_stated(x, n))
 
 
-@lru_cache(maxsize=4096)
-def _exact(x: float, n: int) -> int:
-    """Significant digits that say ``x`` exactly, at most ``n``."""
+@lru_cache(maxsize=2048)
+def _stated(x: float, n: int) -> str:
+    """As :func:`stated`, with a decimal point for every reader."""
     for digits in range(1, n):
         if math.isclose(float(f"{x:.{digits - 1}e}"), x, rel_tol=1e-12):
-            return digits
-    return n
+            return _group(x, decimals(x, digits))
+    return _group(x, decimals(x, n))
 
 
 def judged(si: float, low: float, high: float, unit: str, *, inch: bool = False) -> str:

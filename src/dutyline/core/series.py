@@ -132,6 +132,12 @@ def at(coefficient: Array, z: Array) -> Array:
     return result
 
 
+def reaching(coefficient: Array, level: float) -> NDArray[np.bool_]:
+    """Rows whose magnitude may reach a level; only those surely below it by 1e-11 are left out."""
+    below: NDArray[np.bool_] = np.abs(coefficient).sum(axis=-1) <= level * (1 - 1e-11)
+    return ~below
+
+
 def slope(coefficient: Array) -> Array:
     """Coefficients of the derivative by ``z``."""
     return _mapped(coefficient, _slope(coefficient.shape[-1]))

@@ -42,7 +42,7 @@ def nearest(
     """
     velocity = velocity * np.where(velocity[:, :1] < 0, -1.0, 1.0)
     edge = series.edges(torque.shape[0], *_passed(velocity, boundary.speed))
-    row, number = np.nonzero(np.diff(edge, axis=1) > 0)
+    row, number = np.nonzero(edge[:, 1:] > edge[:, :-1])
     low, high = edge[row, number], edge[row, number + 1]
     middle, half = (low + high) / 2, (high - low) / 2
     spots = np.stack([low, middle, high], axis=1)
@@ -56,7 +56,7 @@ def nearest(
     steep = np.abs(change).sum(axis=1)
     bound = share(size[:, 1] + half * steep[row], np.minimum(limit[:, 0], limit[:, 2]))
     open_ = np.nonzero((bound > best[row] * (1 + 1e-12)) & np.isfinite(best[row]))[0]
-    owner = np.tile(row, 3)
+    owner = np.concatenate([row, row, row])
     place, used, size, speed = (value.T.ravel() for value in (spots, used, size, speed))
     if open_.size:
         line = base[open_], rise[open_]
@@ -74,7 +74,9 @@ def nearest(
         found = (owner, whole[more]), (place, spot), (used, u), (size, t), (speed, v)
         owner, place, used, size, speed = (np.concatenate(pair) for pair in found)
     order = np.lexsort((speed, used, owner))
-    last = order[np.append(np.diff(owner[order]) != 0, True)]
+    owned, ends = owner[order], np.ones(owner.size, dtype=bool)
+    ends[:-1] = owned[1:] != owned[:-1]
+    last = order[ends]
     last = last[used[last] > top[owner[last]] * (1 + 1e-12)]
     return owner[last], used[last], place[last], size[last], speed[last]
 

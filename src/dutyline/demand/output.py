@@ -153,18 +153,29 @@ class OutputDemand:
         return max(float(np.abs(self.ends.torque).max()), self._crest[0])
 
     @cached_property
+    def _turns(self) -> tuple[NDArray[np.intp], Array, Array]:
+        """As :func:`_crests`, on the pieces of ramps and on those that may reach the peak."""
+        coefficient = series.coefficients(self.torque)
+        near = series.reaching(coefficient, float(np.abs(self.ends.torque).max()))
+        able = np.nonzero((self._ramp != 0) | near)[0]
+        row, value, place = _crests(coefficient[able])
+        return able[row], value, place
+
+    @cached_property
+    def _ramp(self) -> Array:
+        """(K,) +1 where the shaft is made faster, -1 where slower, else 0"""
+        kind = np.sign(self.acceleration[:, self.acceleration.shape[1] // 2]) * self.direction
+        return np.where(self.hold == MOVING, kind, 0)
+
+    @cached_property
     def _crest(self) -> tuple[float, float]:
-        """Largest magnitude of torque inside the pieces and its time."""
-        row, value, place = self._crests
+        """Largest magnitude inside the pieces and its time, where it may be the peak."""
+        row, value, place = self._turns
         if row.size == 0:
             return 0.0, 0.0
         k = int(np.argmax(np.abs(value)))
         time = self.start[row[k]] + (place[k] + 1) / 2 * self.duration[row[k]]
         return float(abs(value[k])), float(time)
-
-    @cached_property
-    def _crests(self) -> tuple[NDArray[np.intp], Array, Array]:
-        return _crests(series.coefficients(self.torque))
 
     @cached_property
     def peak_time(self) -> float:
@@ -219,12 +230,11 @@ class OutputDemand:
 
     def ramps(self) -> Array:
         """Largest torque of every acceleration and deceleration in the cycle [N*m]."""
-        kind = np.sign(self.acceleration[:, self.acceleration.shape[1] // 2]) * self.direction
-        kind = np.where(self.hold == MOVING, kind, 0)
+        kind = self._ramp
         peaks: list[float] = []
         count = self.start.size
         highest = np.abs(self.ends.torque[: 2 * count]).reshape(count, 2).max(axis=1)
-        row, crest, _ = self._crests
+        row, crest, _ = self._turns
         np.maximum.at(highest, row, np.abs(crest))
         for k in range(count):
             if kind[k] == 0:
@@ -237,9 +247,14 @@ class OutputDemand:
                 peaks.append(peak)
         return np.array(peaks)
 
+    @cached_property
+    def _until(self) -> Array:
+        """(K,) [s] ends of the pieces"""
+        return self.start + self.duration
+
     def phase_at(self, time: float) -> str:
         """Name of the phase at an instant; instants of :attr:`ends` know their side of a joint."""
-        index = int(np.searchsorted(self.start + self.duration, time))
+        index = int(self._until.searchsorted(time))
         index = min(index, self.start.size - 1)
         return self.axis.cycle.phases[int(self.phase[index])].name
 

@@ -39,10 +39,12 @@ class StageUse:
     @cached_property
     def peak(self) -> float:
         """Largest magnitude of the effort [N or N*m]."""
+        highest = float(np.abs(self.ends).max())
         coefficient = series.coefficients(self.effort)
+        coefficient = coefficient[series.reaching(coefficient, highest)]
         row, place = series.roots(series.slope(coefficient))
         inside = np.abs(series.at(coefficient[row], place[:, None])).max(initial=0.0)
-        return max(float(np.abs(self.ends).max()), float(inside))
+        return max(highest, float(inside))
 
     @cached_property
     def peak_rub(self) -> float:

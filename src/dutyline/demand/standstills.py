@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -42,6 +43,7 @@ class Standstill:
         return self.top_speed / self.deceleration_time
 
 
+@lru_cache(maxsize=16)
 def standstills(cycle: Cycle) -> tuple[Standstill, ...]:
     """Every standstill of a closed cycle that a motion leads to.
 

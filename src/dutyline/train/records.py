@@ -221,7 +221,7 @@ class Load:
         """Base and the named payloads added up, as far as the motor looked at carries them."""
         parts = [self.base, *(self.payloads[name] for name in carry)]
         columns = zip(*(part.numbers for part in parts), strict=True)
-        return Burden(*(self.share * sum(column) for column in columns))
+        return Burden(*[self.share * sum(column) for column in columns])
 
 
 @dataclass(frozen=True, slots=True)
