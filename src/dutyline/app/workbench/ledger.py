@@ -92,10 +92,12 @@ def _rests_on(line: Line, inputs: Mapping[str, Told]) -> tuple[Told, ...]:
 
 def _inputs(axis: Axis) -> dict[str, Told]:
     wanted = reader()
-    return {i.path: _told(i, i.value, wanted) for i in axis.inputs if isinstance(i.value, Value)}
+    return {i.path: _told(i, wanted) for i in axis.inputs if isinstance(i.value, Value)}
 
 
 @lru_cache(maxsize=1024)
-def _told(entry: Input, value: Value, wanted: Reader) -> Told:
+def _told(entry: Input, wanted: Reader) -> Told:
+    value = entry.value
+    assert isinstance(value, Value)
     with wanted.served():
         return entry.label, entry.shown(value.si), value.status
