@@ -168,8 +168,9 @@ class Canvas:
     ) -> None:
         """The area between two lines over the same x."""
         xs = np.asarray(x, float)
+        ends = xs[:: max(1, xs.size - 1)]
         upper, lower = (
-            thin(xs, y if y.ndim else np.full(xs.shape, y))
+            thin(xs, y) if y.ndim else (ends, np.full(ends.shape, y))
             for y in (np.asarray(top, float), np.asarray(base, float))
         )
         track = self._track(
