@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -263,8 +264,12 @@ def _mesh(parts: Chosen) -> float:
     gear = parts.gearhead
     if gear is None or gear.efficiency is None or gear.torque_rated is None:
         return 1.0
-    drag = gear.no_load_torque or 0.0
-    return float(mesh_efficiency(gear.efficiency, gear.ratio, drag, gear.torque_rated))
+    return _meshed(gear.efficiency, gear.ratio, gear.no_load_torque or 0.0, gear.torque_rated)
+
+
+@lru_cache(maxsize=256)
+def _meshed(efficiency: float, ratio: float, drag: float, rated: float) -> float:
+    return float(mesh_efficiency(efficiency, ratio, drag, rated))
 
 
 def _gear(parts: Chosen, power: float, facing: float, mesh: float) -> Gear:

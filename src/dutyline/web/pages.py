@@ -15,7 +15,8 @@ from markupsafe import Markup
 from dutyline.app.workbench.drafted import DraftView
 from dutyline.app.workbench.page import Page
 from dutyline.app.workbench.records import PartView, Picture, ShortlistView, VariantsView
-from dutyline.app.workbench.wording import bar_place, mark_word, set_symbol, spoken_share
+from dutyline.app.workbench.wording import mark_word, set_symbol, spoken_share
+from dutyline.web.bars import bar
 
 FIRST = ("top", "train", "cycle", "plane")
 """Parts of the page that follow every edit at once, with the fields of the parts of the train."""
@@ -49,7 +50,7 @@ def environment() -> jinja2.Environment:
     found.filters["symbol"] = _symbol
     found.globals["mark_word"] = mark_word
     found.globals["asset"] = asset
-    found.globals["bar_place"] = bar_place
+    found.globals["bar"] = bar
     for name, home in _REMEMBERED.items():
         found.globals[name] = lru_cache(512)(getattr(found.get_template(home).module, name))
     return found

@@ -42,15 +42,15 @@ def key_of(line: Line) -> str:
 def row(line: Line, inputs: Mapping[str, Told] | None = None) -> RowView:
     """One line, with what it rests on where the inputs of its axis are told by their path."""
     mark = mark_of(line)
-    bare = line.used is None or shares_nothing(line)
+    used = None if shares_nothing(line) else line.used
+    bare = used is None
     demand, limit, unit = ("", "", "") if bare else demand_and_limit(line)
-    used = None if bare or line.used is None or not math.isfinite(line.used) else line.used
     return RowView(
         key=key_of(line),
         mark=mark,
         title=line.title,
-        used="" if bare or line.used is None else share(line.used),
-        share=used,
+        used="" if used is None else share(used),
+        share=used if used is not None and math.isfinite(used) else None,
         reserve=line.required,
         demand=demand,
         limit=f"{limit}\u00a0{unit}" if unit and limit else limit,
@@ -92,10 +92,12 @@ def _rests_on(line: Line, inputs: Mapping[str, Told]) -> tuple[Told, ...]:
 
 def _inputs(axis: Axis) -> dict[str, Told]:
     wanted = reader()
-    return {i.path: _told(i, i.value, wanted) for i in axis.inputs if isinstance(i.value, Value)}
+    return {i.path: _told(i, wanted) for i in axis.inputs if isinstance(i.value, Value)}
 
 
 @lru_cache(maxsize=1024)
-def _told(entry: Input, value: Value, wanted: Reader) -> Told:
+def _told(entry: Input, wanted: Reader) -> Told:
+    value = entry.value
+    assert isinstance(value, Value)
     with wanted.served():
         return entry.label, entry.shown(value.si), value.status

@@ -38,11 +38,16 @@ _PATTERNS = {
 }
 
 
-@lru_cache(maxsize=4096)
-def number(x: float) -> str:
+def coordinate(x: float) -> str:
     """A coordinate: two decimals, no trailing zeros, no minus zero."""
     text = f"{x:.2f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text
+
+
+@lru_cache(maxsize=2048)
+def number(x: float) -> str:
+    """The same of a place or size that comes again with other drawings."""
+    return coordinate(x)
 
 
 @lru_cache(maxsize=1024)
@@ -163,8 +168,11 @@ class Canvas:
     ) -> None:
         """The area between two lines over the same x."""
         xs = np.asarray(x, float)
-        upper = thin(xs, np.broadcast_to(np.asarray(top, float), xs.shape))
-        lower = thin(xs, np.broadcast_to(np.asarray(base, float), xs.shape))
+        ends = xs[:: max(1, xs.size - 1)]
+        upper, lower = (
+            thin(xs, y) if y.ndim else (ends, np.full(ends.shape, y))
+            for y in (np.asarray(top, float), np.asarray(base, float))
+        )
         track = self._track(
             np.concatenate([upper[0], lower[0][::-1]]), np.concatenate([upper[1], lower[1][::-1]])
         )
@@ -175,7 +183,7 @@ class Canvas:
     @staticmethod
     def _track(xs: Array, ys: Array) -> str:
         places = zip(xs.tolist(), ys.tolist(), strict=True)
-        return "M" + " ".join([f"{number(a)} {number(b)}" for a, b in places])
+        return "M" + " ".join([f"{coordinate(a)} {coordinate(b)}" for a, b in places])
 
     def path(
         self,

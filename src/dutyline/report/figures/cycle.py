@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from dutyline.core.numbers import fixed
 from dutyline.report.figures.canvas import SMALL, Canvas, number, text_width
 from dutyline.report.figures.data import Block, CycleData, Readout
-from dutyline.report.figures.frame import Frame, inside, span, tick_text
+from dutyline.report.figures.frame import Frame, inside, span, stretches, tick_text
 
 Array = NDArray[np.float64]
 
@@ -51,18 +51,14 @@ def _stack(data: CycleData) -> tuple[list[tuple[Array, Array, str]], float, floa
 
 def _fill(frame: Frame, time: Array, base: Array, top: Array, name: str) -> None:
     """One band, drawn over the stretches where it is not empty."""
-    size = float(np.max(np.abs(frame.y_range)))
-    there = np.abs(top - base) > 1e-4 * size
-    if not there.any():
-        return
-    where = np.flatnonzero(there)
+    size = max(abs(end) for end in frame.y_range)
     fill, edge = _FILL[name]
-    for run in np.split(where, np.flatnonzero(np.diff(where) > 1) + 1):
-        a, b = max(int(run[0]) - 1, 0), min(int(run[-1]) + 2, time.size)
-        if time[a] == time[run[0]]:
-            a = int(run[0])
-        if time[b - 1] == time[run[-1]]:
-            b = int(run[-1]) + 1
+    for first, end in stretches(np.abs(top - base) > 1e-4 * size):
+        a, b = max(first - 1, 0), min(end + 1, time.size)
+        if time[a] == time[first]:
+            a = first
+        if time[b - 1] == time[end - 1]:
+            b = end
         if b - a > 1:
             x = frame.x(time[a:b])
             frame.canvas.area(x, frame.y(top[a:b]), frame.y(base[a:b]), fill, edge)
@@ -70,13 +66,11 @@ def _fill(frame: Frame, time: Array, base: Array, top: Array, name: str) -> None
 
 def _power(frame: Frame, data: CycleData) -> None:
     back = np.minimum(data.power, 0.0)
-    frame_size = float(np.max(np.abs(frame.y_range)))
-    where = np.flatnonzero(back < -2e-3 * frame_size)
-    if where.size:
-        for run in np.split(where, np.flatnonzero(np.diff(where) > 1) + 1):
-            a, b = max(int(run[0]) - 1, 0), min(int(run[-1]) + 2, back.size)
-            x, zero = frame.x(data.time[a:b]), frame.upright(0.0)
-            frame.canvas.area(x, frame.y(back[a:b]), zero, "hatch:returned", "meets")
+    size = max(abs(end) for end in frame.y_range)
+    for first, end in stretches(back < -2e-3 * size):
+        a, b = max(first - 1, 0), min(end + 1, back.size)
+        x, zero = frame.x(data.time[a:b]), frame.upright(0.0)
+        frame.canvas.area(x, frame.y(back[a:b]), zero, "hatch:returned", "meets")
     frame.curve(data.time, data.power, "ink", 1.15)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import pairwise
@@ -55,6 +55,18 @@ def span(values: ArrayLike, below: float = 0.06, above: float = 0.06) -> tuple[f
     return low - (below * size if low < 0 else 0.0), high + (above * size if high > 0 else 0.0)
 
 
+def stretches(flags: NDArray[np.bool_]) -> list[tuple[int, int]]:
+    """Index ranges over which a flag is set.
+
+    >>> stretches(np.array([True, False, True, True]))
+    [(0, 1), (2, 4)]
+    """
+    closed = np.zeros(flags.size + 2, dtype=bool)
+    closed[1:-1] = flags
+    edges = np.flatnonzero(closed[1:] != closed[:-1]).tolist()
+    return list(zip(edges[::2], edges[1::2], strict=True))
+
+
 @lru_cache(maxsize=256)
 def _digits(marks: tuple[float, ...]) -> int:
     """Decimals that the ticks of a scale need."""
@@ -79,16 +91,19 @@ def _placed(
     return start + (end - start) * (value - low) / (high - low)
 
 
-def _dotted(xs: Array, ys: Array) -> tuple[Array, Array]:
-    """Points along a track, about two points of print apart."""
-    across, upright = np.diff(xs), np.diff(ys)
+def _dotted(tracks: Sequence[tuple[Array, Array]]) -> tuple[Array, Array]:
+    """Points along tracks, about two points of print apart."""
+    xs, ys = (np.concatenate(part) for part in zip(*tracks, strict=True))
+    first = np.cumsum([0, *(x.size for x, _ in tracks[:-1])])
+    across, upright = xs[1:] - xs[:-1], ys[1:] - ys[:-1]
     parts = np.maximum(1, (np.hypot(across, upright) / 2.0).astype(int))
+    parts[first[1:] - 1] = 0  # from one track to the next
     piece = np.repeat(np.arange(parts.size), parts)
     count = np.arange(piece.size) - np.repeat(np.cumsum(parts) - parts, parts) + 1
     share = count / parts[piece]
     return (
-        np.concatenate([xs[:1], xs[piece] + share * across[piece]]),
-        np.concatenate([ys[:1], ys[piece] + share * upright[piece]]),
+        np.concatenate([xs[first], xs[piece] + share * across[piece]]),
+        np.concatenate([ys[first], ys[piece] + share * upright[piece]]),
     )
 
 
@@ -220,8 +235,8 @@ class Frame:
     def _met(self) -> tuple[Array, Array]:
         """Points along every track, from left to right."""
         if self._tracks:
-            parts = [self._dots, *(_dotted(*track) for track in self._tracks)]
-            across, upright = (np.concatenate(part) for part in zip(*parts, strict=True))
+            made = zip(self._dots, _dotted(self._tracks), strict=True)
+            across, upright = (np.concatenate(parts) for parts in made)
             order = across.argsort()
             self._dots = across[order], upright[order]
             self._tracks.clear()

@@ -6,7 +6,13 @@ import math
 
 from dutyline.checks.fitted import Chosen
 from dutyline.checks.records import Line, Verdict
-from dutyline.checks.sentence import VERDICT_WORDS, shares_nothing, state_word, verdict_sentence
+from dutyline.checks.sentence import (
+    VERDICT_WORDS,
+    open_lines,
+    shares_nothing,
+    state_word,
+    verdict_sentence,
+)
 from dutyline.core.numbers import even_quantity, quantity
 from dutyline.core.wording import lower_first
 from dutyline.report.figures.data import DutyData, DutyMark, Part, TrainData
@@ -62,28 +68,25 @@ def answer(verdict: Verdict, none_works: str = "") -> Answer:
     return Answer(tuple(states), said, rest)
 
 
-def _plotted(verdict: Verdict) -> list[Line]:
-    return [
-        line
-        for line in counted(verdict)
-        if not shares_nothing(line) and math.isfinite(line.used or 0.0)
-    ]
-
-
 def duty_figure(
     verdict: Verdict, ghosts: tuple[float, ...] = (), label_size: float = 8.2
 ) -> Figure:
     """The duty line with a sentence on how to read it; ghosts where marks stood before."""
-    loud = needing(verdict)
+    lines = counted(verdict)
+    loud = {id(line) for line in open_lines(lines)}
+    plotted = [
+        (used, line)
+        for line in lines
+        if not shares_nothing(line) and math.isfinite(used := line.used or 0.0)
+    ]
     marks = []
-    for line in _plotted(verdict):
-        used = line.used or 0.0
-        label = f"{lower_first(line.title)} {share(used)}" if line in loud else ""
+    for used, line in plotted:
+        label = f"{lower_first(line.title)} {share(used)}" if id(line) in loud else ""
         marks.append(DutyMark(used, mark_of(line), label))
-    unmade = sum(line.state == "not-checked" for line in counted(verdict))
+    unmade = sum([line.state == "not-checked" for line in lines])
     data = DutyData(tuple(marks), unmade, ghosts=ghosts)
-    tight = sorted(_plotted(verdict), key=lambda ln: -(ln.used or 0.0))[:4]
-    said = [f"{lower_first(ln.title)} {share(ln.used or 0.0)}, {state_word(ln)}" for ln in tight]
+    tight = sorted(plotted, key=lambda pair: -pair[0])[:4]
+    said = [f"{lower_first(ln.title)} {share(used)}, {state_word(ln)}" for used, ln in tight]
     rings = f" {unmade} checks are not on the line because data is missing." if unmade else ""
     alt = (
         "Duty line. All measured checks on one line from 0 to the limit. "
