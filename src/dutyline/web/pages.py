@@ -14,7 +14,7 @@ from markupsafe import Markup
 
 from dutyline.app.workbench.drafted import DraftView
 from dutyline.app.workbench.page import Page
-from dutyline.app.workbench.records import PartView, Picture, ShortlistView, VariantsView
+from dutyline.app.workbench.records import FieldView, Picture, ShortlistView, VariantsView
 from dutyline.app.workbench.wording import mark_word, set_symbol, spoken_share
 from dutyline.web.bars import bar
 
@@ -26,7 +26,9 @@ DRAFTED = ("top", "train", "cycle", "plane", "ledger", "short")
 """Parts of the page of a new axis that follow every answer."""
 
 
-_REMEMBERED = {"mk": "marks.html", "row": "rows.html", "phase": "rows.html"}
+_REMEMBERED = {
+    "mk": "marks.html", "field": "marks.html", "row": "rows.html", "phase": "rows.html",
+}  # fmt: skip
 """Macros and their templates whose HTML is kept, since most edits leave most views as they are."""
 _OF_THE_MOMENT = ("top", "foot")
 """Parts that say more than a picture and its ghosts do: the last edit, its day."""
@@ -52,7 +54,7 @@ def environment() -> jinja2.Environment:
     found.globals["asset"] = asset
     found.globals["bar"] = bar
     for name, home in _REMEMBERED.items():
-        found.globals[name] = lru_cache(512)(getattr(found.get_template(home).module, name))
+        found.globals[name] = lru_cache(1024)(getattr(found.get_template(home).module, name))
     return found
 
 
@@ -107,8 +109,13 @@ def first_regions(page: Page) -> dict[str, str]:
     """What follows an edit at once."""
     picture = page.picture
     assert picture is not None
-    fields = {f"fields-{part.key}": _fields(part) for part in picture.parts}
-    return {**_written(page, FIRST), **fields}
+    found = _written(page, FIRST)
+    for part in picture.parts:
+        said = part.said if part.options else ""
+        found[f"fields-{part.key}"] = _fields(
+            part.key, part.options, part.chosen, said, part.fields, part.more
+        )
+    return found
 
 
 def next_regions(page: Page) -> dict[str, str]:
@@ -136,9 +143,18 @@ def _written(page: Page, names: Iterable[str]) -> dict[str, str]:
 
 
 @lru_cache(maxsize=256)
-def _fields(part: PartView) -> str:
+def _fields(
+    key: str,
+    options: tuple[str, ...],
+    chosen: str,
+    said: str,
+    fields: tuple[FieldView, ...],
+    more: tuple[FieldView, ...],
+) -> str:
     """Fields of a part; most edits leave most parts as they are."""
-    return environment().get_template("fields.html").render(part=part)
+    return fragment(
+        "fields", key=key, options=options, chosen=chosen, said=said, fields=fields, more=more
+    )
 
 
 def variant_regions(shown: VariantsView) -> dict[str, str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from dutyline.checks.fitted import Chosen
 from dutyline.checks.records import Line, Verdict
@@ -68,25 +69,26 @@ def answer(verdict: Verdict, none_works: str = "") -> Answer:
     return Answer(tuple(states), said, rest)
 
 
+def _plotted(lines: Sequence[Line]) -> list[Line]:
+    return [ln for ln in lines if not shares_nothing(ln) and math.isfinite(ln.used or 0.0)]
+
+
 def duty_figure(
     verdict: Verdict, ghosts: tuple[float, ...] = (), label_size: float = 8.2
 ) -> Figure:
     """The duty line with a sentence on how to read it; ghosts where marks stood before."""
     lines = counted(verdict)
     loud = {id(line) for line in open_lines(lines)}
-    plotted = [
-        (used, line)
-        for line in lines
-        if not shares_nothing(line) and math.isfinite(used := line.used or 0.0)
-    ]
+    plotted = _plotted(lines)
     marks = []
-    for used, line in plotted:
+    for line in plotted:
+        used = line.used or 0.0
         label = f"{lower_first(line.title)} {share(used)}" if id(line) in loud else ""
         marks.append(DutyMark(used, mark_of(line), label))
     unmade = sum([line.state == "not-checked" for line in lines])
     data = DutyData(tuple(marks), unmade, ghosts=ghosts)
-    tight = sorted(plotted, key=lambda pair: -pair[0])[:4]
-    said = [f"{lower_first(ln.title)} {share(used)}, {state_word(ln)}" for used, ln in tight]
+    tight = sorted(plotted, key=lambda ln: -(ln.used or 0.0))[:4]
+    said = [f"{lower_first(ln.title)} {share(ln.used or 0.0)}, {state_word(ln)}" for ln in tight]
     rings = f" {unmade} checks are not on the line because data is missing." if unmade else ""
     alt = (
         "Duty line. All measured checks on one line from 0 to the limit. "
@@ -211,7 +213,7 @@ def _masses(parts: Chosen, motors: int) -> tuple[Run, ...]:
 def _keys(verdict: Verdict) -> list[Line]:
     """What needs a decision, then the tightest."""
     first = needing(verdict)
-    rest = [ln for ln in _plotted(verdict) if ln not in first and ln.severity == "must"]
+    rest = [ln for ln in _plotted(counted(verdict)) if ln not in first and ln.severity == "must"]
     rest.sort(key=lambda ln: -(ln.used or 0.0))
     return [*first, *rest][:_MOST_KEYS]
 
