@@ -134,12 +134,13 @@ def worst_bursts(cut: Strips, floor: Array, knots: Array, rate: Rate) -> tuple[A
     narrow = pool.take(none[:0])
     for _ in range(ROUNDS):
         bound = pool.length * rate(pool.high, pool.owner)
-        pool = pool.take(bound > best[pool.owner] * (1 + CLOSE))
+        open_ = bound > best[pool.owner] * (1 + CLOSE)
         fine = (pool.first >= pool.last) & (pool.high - pool.low <= NARROW * pool.high)
-        narrow, pool = narrow.beside(pool.take(fine)), pool.take(~fine)
+        narrow, coarse = narrow.beside(pool.take(open_ & fine)), open_ & ~fine
+        pool, bound = pool.take(coarse), bound[coarse]
         if pool.owner.size == 0:
             break
-        chosen = _leading(pool.owner, pool.length * rate(pool.high, pool.owner), AT_ONCE)
+        chosen = _leading(pool.owner, bound, AT_ONCE)
         pool = pool.take(~chosen).beside(_parted(pool.take(chosen), corner, tried, rate))
     np.maximum.at(best, pool.owner, pool.length * rate(pool.high, pool.owner))
     narrow = narrow.take(
