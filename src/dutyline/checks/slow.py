@@ -62,7 +62,7 @@ def _largest_current(side: DriveSide) -> Array:
 
 
 def _sums(on: NDArray[np.bool_], value: Array) -> Array:
-    """(..., c, K) sum over the stretch of marked pieces that each belongs to; over the end."""
+    """(..., c, K) sum over the stretch of marked pieces around each piece; over the end too."""
     count = on.shape[1]
     ahead, back = np.zeros(value.shape), np.zeros(value.shape)
     for order, kept in ((range(count), ahead), (range(count - 1, -1, -1), back)):

@@ -97,7 +97,6 @@ _MICROINCH = Scale(1e-6 * _INCH, "μin")
 _SMALL_BELOW = 1e-3 * _INCH
 
 
-@lru_cache(maxsize=256)
 def pretty_unit(unit: str) -> str:
     """The SI unit as printed: ``N*m`` becomes N·m, ``m/s^2`` becomes m/s², ``1`` nothing."""
     if unit in ("1", ""):
@@ -119,13 +118,19 @@ def scale_for(unit: str, size: float = 1.0, system: str | None = None) -> Scale:
         return _FOOT if unit == "m" and abs(size) >= _FEET_FROM else _INCH_SCALES[unit]
     scales = _SCALES.get(unit)
     if scales is None:
-        return Scale(1.0, pretty_unit(unit))
+        return _plain(unit)
     if size == 0.0:
         return scales[_AT_ZERO.get(unit, -1)]
     for scale, floor in zip(scales, _FLOORS.get(unit, (0.0,)), strict=True):
         if abs(size) >= floor:
             return scale
     return scales[-1]
+
+
+@lru_cache(maxsize=256)
+def _plain(unit: str) -> Scale:
+    """The SI unit itself."""
+    return Scale(1.0, pretty_unit(unit))
 
 
 def group(x: float, digits: int = 0) -> str:
@@ -236,10 +241,17 @@ def with_unit(number: str, unit: str) -> str:
 
 def stated_quantity(si: float, unit: str, n: int = 4, system: str | None = None) -> str:
     """A value that was given, as by :func:`stated`, in the unit a reader expects."""
+    number, shown = _stated_in(si, unit, n, system or reader().units)
+    return with_unit(marked(number), shown)
+
+
+@lru_cache(maxsize=2048)
+def _stated_in(si: float, unit: str, n: int, system: str) -> tuple[str, str]:
+    """Number, with a decimal point for every reader, and unit of a value that was given."""
     if not math.isfinite(si):
-        return group(si)
+        return _group(si, 0), ""
     scale = scale_for(unit, si, system)
-    return with_unit(stated(si / scale.size, n), scale.text)
+    return _stated(si / scale.size, n), scale.text
 
 
 def quantity(si: float, unit: str, system: str | None = None, n: int = 3) -> str:
@@ -300,7 +312,6 @@ def stated(x: float, n: int = 5) -> str:
     return marked(_stated(x, n))
 
 
-@lru_cache(maxsize=2048)
 def _stated(x: float, n: int) -> str:
     """As :func:`stated`, with a decimal point for every reader."""
     for digits in range(1, n):

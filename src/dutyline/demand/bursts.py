@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from operator import attrgetter
 
 import numpy as np
 from numpy.typing import NDArray
@@ -57,15 +58,32 @@ class _Intervals:
     """Use at the upper level"""
 
     def take(self, index: Index | NDArray[np.bool_]) -> _Intervals:
-        return _Intervals(*(getattr(self, name)[index] for name in self.__dataclass_fields__))
+        return _Intervals(*[column[index] for column in _COLUMNS(self)])
 
     def beside(self, other: _Intervals) -> _Intervals:
-        return _Intervals(
-            *(
-                np.concatenate([getattr(self, name), getattr(other, name)])
-                for name in self.__dataclass_fields__
-            )
-        )
+        pairs = zip(_COLUMNS(self), _COLUMNS(other), strict=True)
+        return _Intervals(*[np.concatenate(pair) for pair in pairs])
+
+
+_COLUMNS = attrgetter(*_Intervals.__dataclass_fields__)
+
+
+@dataclass(frozen=True, slots=True)
+class _Course:
+    """The strips of a cycle as the search for bursts reads them."""
+
+    cut: Strips
+    size: Array
+    """(c, s, 2) [N*m] magnitude of the torque at both ends"""
+    coefficient: Array
+    """(c, s, n) of the torque"""
+    cycle: Array
+    """(c,) [s]"""
+
+    @classmethod
+    def of(cls, cut: Strips) -> _Course:
+        size = np.abs(cut.torque[:, :, [0, -1]])
+        return cls(cut, size, series.coefficients(cut.torque[:, :, 1:-1]), cut.duration.sum(axis=1))
 
 
 def worst_bursts(cut: Strips, floor: Array, knots: Array, rate: Rate) -> tuple[Array, Array]:
@@ -89,7 +107,8 @@ def worst_bursts(cut: Strips, floor: Array, knots: Array, rate: Rate) -> tuple[A
     """
     count = floor.size
     best, ended = np.zeros(count), np.zeros(count)
-    size = np.abs(cut.torque[:, :, [0, -1]]).reshape(count, -1)
+    course = _Course.of(cut)
+    size = course.size.reshape(count, -1)
     endless = (size > floor[:, None]).all(axis=1)
     best[endless] = np.inf
     corner, number = _corners(np.concatenate([size, knots], axis=1), floor, size.max(axis=1))
@@ -99,7 +118,7 @@ def worst_bursts(cut: Strips, floor: Array, knots: Array, rate: Rate) -> tuple[A
 
     def tried(owner: Index, level: Array) -> tuple[Array, Array]:
         """Length and use at levels; the best use is kept."""
-        length, end = _longest(cut, owner, level)
+        length, end = _longest(course, owner, level)
         use = length * rate(level, owner)
         order = np.lexsort((use, owner))
         last = order[np.append(np.diff(owner[order]) != 0, True)]
@@ -115,12 +134,13 @@ def worst_bursts(cut: Strips, floor: Array, knots: Array, rate: Rate) -> tuple[A
     narrow = pool.take(none[:0])
     for _ in range(ROUNDS):
         bound = pool.length * rate(pool.high, pool.owner)
-        pool = pool.take(bound > best[pool.owner] * (1 + CLOSE))
+        open_ = bound > best[pool.owner] * (1 + CLOSE)
         fine = (pool.first >= pool.last) & (pool.high - pool.low <= NARROW * pool.high)
-        narrow, pool = narrow.beside(pool.take(fine)), pool.take(~fine)
+        narrow, coarse = narrow.beside(pool.take(open_ & fine)), open_ & ~fine
+        pool, bound = pool.take(coarse), bound[coarse]
         if pool.owner.size == 0:
             break
-        chosen = _leading(pool.owner, pool.length * rate(pool.high, pool.owner), AT_ONCE)
+        chosen = _leading(pool.owner, bound, AT_ONCE)
         pool = pool.take(~chosen).beside(_parted(pool.take(chosen), corner, tried, rate))
     np.maximum.at(best, pool.owner, pool.length * rate(pool.high, pool.owner))
     narrow = narrow.take(
@@ -192,30 +212,30 @@ def _parted(
     return below.beside(over)
 
 
-def _longest(cut: Strips, row: Index, level: Array) -> tuple[Array, Array]:
+def _longest(course: _Course, row: Index, level: Array) -> tuple[Array, Array]:
     """Longest time at or above each level without a break, and the instant at which it ends."""
     length, ended = np.empty(level.size), np.empty(level.size)
-    step = max(1, CELLS // cut.duration.shape[1])
+    step = max(1, CELLS // course.size.shape[1])
     for first in range(0, level.size, step):
         part = slice(first, first + step)
-        length[part], ended[part] = _runs(cut, row[part], level[part])
+        length[part], ended[part] = _runs(course, row[part], level[part])
     return length, ended
 
 
-def _runs(cut: Strips, row: Index, level: Array) -> tuple[Array, Array]:
+def _runs(course: _Course, row: Index, level: Array) -> tuple[Array, Array]:
     """As :func:`_longest`; around the end of the cycle too."""
-    size = np.abs(cut.torque[:, :, [0, -1]])[row]
+    size = course.size[row]
     head, tail = size[:, :, 0] >= level[:, None], size[:, :, 1] >= level[:, None]
     before = np.roll(tail, 1, axis=1)
-    cycle = cut.duration.sum(axis=1)[row]
+    cycle = course.cycle[row]
     length = np.where(head.all(axis=1) & tail.all(axis=1), np.inf, 0.0)
     ended = cycle.copy()
     query, strip = np.nonzero((head & ~before) | (~head & tail))
     if query.size == 0:
         return length, ended
-    begin = _instant(cut, row, level, query, strip, head[query, strip])
+    begin = _instant(course, row, level, query, strip, head[query, strip])
     ending, strip = np.nonzero((~head & before) | (head & ~tail))
-    end = _instant(cut, row, level, ending, strip, ~head[ending, strip])
+    end = _instant(course, row, level, ending, strip, ~head[ending, strip])
     number = np.bincount(query, minlength=level.size)
     first = np.concatenate([[0], np.cumsum(number)[:-1]])
     turn = np.arange(query.size) - first[query] + before[query, 0]
@@ -229,18 +249,18 @@ def _runs(cut: Strips, row: Index, level: Array) -> tuple[Array, Array]:
 
 
 def _instant(
-    cut: Strips, row: Index, level: Array, query: Index, strip: Index, joint: NDArray[np.bool_]
+    course: _Course, row: Index, level: Array, query: Index, strip: Index, joint: NDArray[np.bool_]
 ) -> Array:
     """Start of the strip, or the instant inside it at which the torque passes the level."""
-    owner = row[query]
+    owner, cut = row[query], course.cut
     time: Array = cut.time[owner, strip, 0]
     inner = np.nonzero(~joint)[0]
     if inner.size == 0:
         return time
     owner, strip, query = owner[inner], strip[inner], query[inner]
-    torque = cut.torque[owner, strip]
-    coefficient = series.coefficients(torque[:, 1:-1])
-    coefficient[:, 0] -= np.sign(torque[:, 0] + torque[:, -1]) * level[query]
+    coefficient = course.coefficient[owner, strip]
+    way = np.sign(cut.torque[owner, strip, 0] + cut.torque[owner, strip, -1])
+    coefficient[:, 0] -= way * level[query]
     ones = np.ones(inner.size)
     place = series.refined(coefficient, -ones, ones)
     time[inner] += (place + 1) / 2 * (cut.time[owner, strip, -1] - time[inner])

@@ -7,6 +7,7 @@ order of time and each at a constant factor, on the last axis; leading axes are 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -125,16 +126,16 @@ def allowed_time(factor: ArrayLike, curve: Curve = DEFAULT_CURVE) -> Array:
     [inf, 26.7857, 2.0023, 1.073]
     """
     x = at_least("factor", factor, 0.0)
-    at, seconds = _checked(curve)
+    law = _law(curve)
+    at, first = law.at, law.seconds[0]
     with np.errstate(divide="ignore"):
-        low = seconds[0] * (at[0] ** 2 - 1.0) / np.maximum(x**2 - 1.0, 0.0)
+        low = first * (at[0] ** 2 - 1.0) / np.maximum(x**2 - 1.0, 0.0)
     if at.size == 1:
-        high = seconds[0] * (at[0] / np.maximum(x, at[0])) ** 2
+        high = first * (at[0] / np.maximum(x, at[0])) ** 2
     else:
         place = np.log(np.maximum(x, at[0]))
-        k = np.clip(np.searchsorted(np.log(at), place, side="right") - 1, 0, at.size - 2)
-        slope = np.diff(np.log(seconds)) / np.diff(np.log(at))
-        high = np.exp(np.log(seconds)[k] + slope[k] * (place - np.log(at)[k]))
+        k = np.clip(law.log_at.searchsorted(place, side="right") - 1, 0, at.size - 2)
+        high = np.exp(law.log_seconds[k] + law.slope[k] * (place - law.log_at[k]))
     return numbers(np.where(np.isnan(x), np.nan, np.where(x <= at[0], low, high)))
 
 
@@ -324,7 +325,19 @@ def square_memory(factor: ArrayLike, duration: ArrayLike, time_constant: ArrayLi
     return numbers(periodic_response(x**2, dt, time_constant).max(axis=-1))
 
 
-def _checked(curve: Curve) -> tuple[Array, Array]:
+@dataclass(frozen=True, slots=True)
+class _Law:
+    """The points of a curve, and the straight lines between their logarithms."""
+
+    at: Array
+    seconds: Array
+    log_at: Array
+    log_seconds: Array
+    slope: Array
+
+
+@lru_cache(maxsize=256)
+def _law(curve: Curve) -> _Law:
     at = np.array([x for x, _ in curve], dtype=np.float64)
     seconds = np.array([t for _, t in curve], dtype=np.float64)
     fits = at.size > 0 and at[0] > 1.0 and np.all(np.diff(at) > 0.0)
@@ -334,7 +347,8 @@ def _checked(curve: Curve) -> tuple[Array, Array]:
             f"curve is {shown}; load factors must be above 1 and rise, times must be above 0 s"
             " and not rise"
         )
-    return at, seconds
+    log_at, log_seconds = np.log(at), np.log(seconds)
+    return _Law(at, seconds, log_at, log_seconds, np.diff(log_seconds) / np.diff(log_at))
 
 
 def trip_cycle(damage: SettledDamage) -> Array:
