@@ -47,6 +47,16 @@ class PartTable(Mapping[str, Array]):
             self.made[name] = column
         return self.made[name]
 
+    def at(self, name: str, index: NDArray[np.intp], none: float) -> Array:
+        """A field of parts by index, ``none`` where the index is -1."""
+        key = f"{name} or {none}"
+        if key not in self.made:
+            column = np.append(self[name], none)
+            column.setflags(write=False)
+            self.made[key] = column
+        found: Array = self.made[key][index]
+        return found
+
     def __iter__(self) -> Iterator[str]:
         return iter(_numeric(self.record))
 

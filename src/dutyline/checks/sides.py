@@ -72,12 +72,7 @@ class Choice:
 
 def gather(table: PartTable, name: str, index: Index, none: float = np.nan) -> Array:
     """A field of parts by index, ``none`` where the index is -1."""
-    column = table[name]
-    if column.size == 0:
-        return np.full(index.size, none)
-    found: Array = column[index]
-    found[index < 0] = none
-    return found
+    return table.at(name, index, none)
 
 
 @dataclass(frozen=True)

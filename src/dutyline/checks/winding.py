@@ -174,6 +174,8 @@ def _figures(trial: Trial) -> dict[str, Array]:
 
 def _spread(trial: Trial, rows: NDArray[np.intp], value: Array) -> Array:
     """A result of the known motor sides, one element per combination."""
+    if rows.size == trial.motor_side.choice.size:
+        return trial.at_motor(value)
     column = np.full(trial.motor_side.choice.size, np.nan)
     column[rows] = value
     return trial.at_motor(column)

@@ -59,7 +59,7 @@ def bus_use(out: OutputDemand, shafts: Shafts, windings: Windings, side: BusSide
     begins, else at its idle voltage.
     """
     count = shafts.ratio.size
-    use = BusUse(*(np.full(count, np.nan) for _ in range(8)))
+    use = BusUse(*np.full((8, count), np.nan))
     known = np.isfinite(shafts.vector).all(axis=1)
     rows = np.nonzero(known & np.isfinite(windings.torque_constant))[0]
     for part in chunks(rows.size, 4 * out.start.size):

@@ -41,7 +41,7 @@ def mains_use(out: OutputDemand, shafts: Shafts, windings: Windings, losses: Los
     What the capacitor gives back is not taken off the power drawn: it is at most one filling.
     """
     count = shafts.ratio.size
-    use = MainsUse(*(np.full(count, np.nan) for _ in MainsUse.__dataclass_fields__))
+    use = MainsUse(*np.full((len(MainsUse.__dataclass_fields__), count), np.nan))
     known = np.isfinite(shafts.vector).all(axis=1) & np.isfinite(windings.torque_constant)
     rows = np.nonzero(known)[0]
     for part in chunks(rows.size, 4 * out.start.size):

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,7 +32,7 @@ ROWS = 60_000
 """Pieces times combinations worked on at a time; keeps the memory bounded."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Shafts:
     """What a gearhead, rotor and brake put between the output shaft and the motor torque."""
 
@@ -44,12 +45,14 @@ class Shafts:
     drag: Array
     """(c,) [N*m] no-load torque at the gearhead input"""
 
-    @property
+    @cached_property
     def vector(self) -> Array:
         """(c, 5) the x of :class:`dutyline.demand.output.Moments`"""
         i, eta = self.ratio, self.efficiency
         columns = [self.inertia * i, 1 / (i * eta), eta / i, 1 / i, self.drag]
-        return np.stack(columns, axis=1)
+        found = np.stack(columns, axis=1)
+        found.setflags(write=False)
+        return found
 
     def take(self, index: Index) -> Shafts:
         """The same for some of the combinations."""
@@ -103,7 +106,7 @@ def end_torques(out: OutputDemand, shafts: Shafts) -> Array:
 
 def _columns(vector: Array, axes: int) -> list[Array]:
     """The columns of (c, 5), each with further axes of length 1."""
-    return [vector[:, f].reshape((-1,) + (1,) * axes) for f in range(vector.shape[1])]
+    return list(vector.T.reshape((vector.shape[1], -1) + (1,) * axes))
 
 
 def torque_coefficients(out: OutputDemand, shafts: Shafts, piece: Index | None = None) -> Array:
@@ -353,10 +356,14 @@ def _values(
     return torque, speed * shafts.ratio[row // pieces, None]
 
 
+@lru_cache(maxsize=64)
 def _with_ends(n: int) -> tuple[Array, Array]:
     """Gauss points with both ends added at no weight, so that extremes at the ends are seen."""
-    z, w = series.gauss(n)
-    return np.concatenate([[-1.0], z, [1.0]]), np.concatenate([[0.0], w, [0.0]])
+    z, w = (np.pad(part, 1) for part in series.gauss(n))
+    z[[0, -1]] = -1.0, 1.0
+    z.setflags(write=False)
+    w.setflags(write=False)
+    return z, w
 
 
 def speed_mean_square(

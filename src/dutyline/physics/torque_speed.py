@@ -383,6 +383,9 @@ def current_of_torque(
     [1.0, -3.0, 10.0]
     """
     straight = np.abs(numbers(torque)) / numbers(torque_constant)
+    plain = straight <= numbers(current_stall)
+    if plain.all():
+        return numbers(np.copysign(straight, numbers(torque)))
     slope = _fall(current_stall, current_peak, saturation_peak)
     with np.errstate(invalid="ignore", divide="ignore"):
         middle = 1.0 + np.where(slope == 0.0, 0.0, slope * numbers(current_stall))
@@ -391,7 +394,7 @@ def current_of_torque(
         at_peak = numbers(saturation_peak)
         beyond = (slope != 0.0) & (straight > at_peak * numbers(current_peak))
         bent = np.where(beyond, straight / at_peak, bent)
-        size = np.where(straight <= numbers(current_stall), straight, bent)
+        size = np.where(plain, straight, bent)
     return numbers(np.copysign(size, numbers(torque)))
 
 

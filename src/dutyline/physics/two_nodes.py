@@ -108,16 +108,12 @@ class Flow:
 
     def before(self, passed: Array) -> Array:
         """(..., 2) rises after so many passes from cold [K]: the powers of a pass, summed."""
-        slow, fast = self.roots
-
-        def grown(root: Array) -> Array:
-            with np.errstate(divide="ignore", over="ignore", invalid="ignore"):
-                power = np.where(passed > 0.0, np.expm1(passed * np.log(root)), 0.0)
-                away = power / (root - 1.0)
-            return np.where(np.abs(root - 1.0) < 1e-14, passed, away)
-
-        with np.errstate(over="ignore", invalid="ignore"):
-            at_slow, at_fast = grown(slow), grown(fast)
+        roots = np.stack(self.roots)
+        with np.errstate(divide="ignore", over="ignore", invalid="ignore"):
+            power = np.where(passed > 0.0, np.expm1(passed * np.log(roots)), 0.0)
+            away = power / (roots - 1.0)
+            grown = np.where(np.abs(roots - 1.0) < 1e-14, passed, away)
+            (at_slow, at_fast), (slow, fast) = grown, roots
             turn = ((at_slow - at_fast) / (slow - fast))[..., None, None]
             rest = self.whole - fast[..., None, None] * ONE
             total = at_fast[..., None, None] * ONE + turn * rest
