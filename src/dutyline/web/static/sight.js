@@ -10,8 +10,8 @@ export class Sight {
   constructor() {
     /** @type {WeakSet<Element>} */
     this.away = new WeakSet();
-    /** @type {(() => void)[]} */
-    this.waiting = [];
+    /** @type {Map<() => void, boolean>} What waits, in order; true where it draws. */
+    this.waiting = new Map();
     this.watch = new IntersectionObserver((seen) => {
       for (const { target, isIntersecting } of seen) {
         if (isIntersecting) this.away.delete(target);
@@ -19,7 +19,7 @@ export class Sight {
       }
     });
     for (const part of document.querySelectorAll("[data-region]")) this.watch.observe(part);
-    window.addEventListener("beforeprint", () => this.now());
+    window.addEventListener("beforeprint", () => this.now(true));
   }
 
   /**
@@ -33,16 +33,24 @@ export class Sight {
   /**
    * Work for behind the next frame, in order.
    * @param {() => void} work
+   * @param {boolean} [draws]
    */
-  later(work) {
-    this.waiting.push(work);
-    const due = () => { if (this.waiting.includes(work)) this.now(); };
+  later(work, draws = false) {
+    this.waiting.set(work, draws);
+    const due = () => { if (this.waiting.has(work)) this.now(); };
     requestAnimationFrame(() => setTimeout(due, MOMENT));
     setTimeout(due, LONGEST);
   }
 
-  /** What waits is done. */
-  now() {
-    for (const work of this.waiting.splice(0)) work();
+  /**
+   * What waits is done.
+   * @param {boolean} [drawing] true: only what draws
+   */
+  now(drawing = false) {
+    for (const [work, draws] of [...this.waiting]) {
+      if (drawing && !draws) continue;
+      this.waiting.delete(work);
+      work();
+    }
   }
 }

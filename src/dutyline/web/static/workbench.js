@@ -85,7 +85,6 @@ function take(step) {
  * @param {Edit} edit
  */
 function draw(reply, edit) {
-  sight.now();
   /** @type {Element[]} */
   const away = [];
   /** @type {Element[]} */
@@ -96,8 +95,11 @@ function draw(reply, edit) {
     live.setAttribute("data-digest", reply.digests?.[name] ?? "");
     (sight.holds(live) ? near : away).push(live);
   }
-  bring(near, reply, edit);
-  if (away.length) sight.later(() => bring(away, reply, edit));
+  if (near.length) {
+    sight.now(true);
+    bring(near, reply, edit);
+  }
+  if (away.length) sight.later(() => bring(away, reply, edit), true);
   if (reply.revision === undefined) return;
   railed.judged(reply);
   undo.disabled = !reply.undo;
