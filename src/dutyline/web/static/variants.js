@@ -121,7 +121,7 @@ export function variants(link) {
     for (const chip of all) chip.tabIndex = chip.getAttribute("aria-pressed") === "true" ? 0 : -1;
     if (all.length && !all.some((chip) => chip.tabIndex === 0)) all[0].tabIndex = 0;
     all.find((chip) => chip.tabIndex === 0)?.scrollIntoView({ block: "nearest", inline: "nearest" });
-    point(pointed?.isConnected ? pointed : null);
+    if (pointed) point(pointed.isConnected ? pointed : null);
   }
 
   refreshed();

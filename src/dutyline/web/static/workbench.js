@@ -25,6 +25,9 @@ import { variants } from "./variants.js";
 /** @typedef {import("./link.js").Edit} Edit */
 
 const body = document.body;
+/** Parts of the page by name; they stay the same elements. */
+const regions = new Map([...document.querySelectorAll("[data-region]")].map(
+  (part) => [part.getAttribute("data-region") || "", part]));
 const cursor = new Cursor();
 const undo = /** @type {HTMLButtonElement} */ (document.getElementById("undo"));
 const redo = /** @type {HTMLButtonElement} */ (document.getElementById("redo"));
@@ -90,7 +93,7 @@ function draw(reply, edit) {
   /** @type {Element[]} */
   const near = [];
   for (const name of Object.keys(reply.regions)) {
-    const live = document.querySelector(`[data-region="${name}"]`);
+    const live = regions.get(name);
     if (!live) continue;
     live.setAttribute("data-digest", reply.digests?.[name] ?? "");
     (sight.holds(live) ? near : away).push(live);
