@@ -26,6 +26,8 @@ T = TypeVar("T")
 
 AT_ONCE = 2
 """Edits judged at the same time; others wait in the order in which they came."""
+QUIET = 0.03
+"""[s] before what comes behind begins: the next edit of a drag is there by then, and goes first."""
 _KIND = "application/x-ndjson"
 _PACKING = 6
 _NOTHING: dict[str, dict[str, str]] = {"regions": {}, "digests": {}}
@@ -102,6 +104,7 @@ class Replies:
             return
         if page.picture is not None:
             yield await to_thread.run_sync(partial(self._rest, page, number, held))
+        await asyncio.sleep(QUIET)
         beside, _ = await self._later(page, self.desk.variants)
         if beside is not None:
             differing = self._differing(variant_regions(beside), held)
