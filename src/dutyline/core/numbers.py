@@ -12,7 +12,7 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
-from dutyline.core.reader import reader
+from dutyline.core.reader import Reader, reader
 
 THIN = "\u202f"
 """Thin no-break space: between groups of digits and before the percent sign."""
@@ -230,10 +230,16 @@ def with_unit(number: str, unit: str) -> str:
 
 def stated_quantity(si: float, unit: str, n: int = 4, system: str | None = None) -> str:
     """A value that was given, as by :func:`stated`, in the unit a reader expects."""
-    if not math.isfinite(si):
-        return group(si)
-    scale = scale_for(unit, si, system)
-    return with_unit(stated(si / scale.size, n), scale.text)
+    return _stated_quantity(si, unit, n, system, reader())
+
+
+@lru_cache(maxsize=4096)
+def _stated_quantity(si: float, unit: str, n: int, system: str | None, wanted: Reader) -> str:
+    with wanted.served():
+        if not math.isfinite(si):
+            return group(si)
+        scale = scale_for(unit, si, system)
+        return with_unit(stated(si / scale.size, n), scale.text)
 
 
 def quantity(si: float, unit: str, system: str | None = None, n: int = 3) -> str:
@@ -291,16 +297,10 @@ def stated(x: float, n: int = 5) -> str:
     >>> stated(72.0), stated(0.97), stated(7.030682, 4)
     ('72', '0.97', '7.031')
     """
-    return significant(x, _exact(x, n))
-
-
-@lru_cache(maxsize=4096)
-def _exact(x: float, n: int) -> int:
-    """Significant digits that say ``x`` exactly, at most ``n``."""
     for digits in range(1, n):
         if math.isclose(float(f"{x:.{digits - 1}e}"), x, rel_tol=1e-12):
-            return digits
-    return n
+            return significant(x, digits)
+    return significant(x, n)
 
 
 def judged(si: float, low: float, high: float, unit: str, *, inch: bool = False) -> str:

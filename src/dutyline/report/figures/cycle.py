@@ -60,8 +60,9 @@ def _fill(frame: Frame, time: Array, base: Array, top: Array, name: str) -> None
         if time[b - 1] == time[end - 1]:
             b = end
         if b - a > 1:
-            x = frame.x(time[a:b])
-            frame.canvas.area(x, frame.y(top[a:b]), frame.y(base[a:b]), fill, edge)
+            foot = base[a:b]
+            low = frame.y(foot) if foot.any() else frame.upright(0.0)
+            frame.canvas.area(frame.x(time[a:b]), frame.y(top[a:b]), low, fill, edge)
 
 
 def _power(frame: Frame, data: CycleData) -> None:
