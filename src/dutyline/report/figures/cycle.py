@@ -43,9 +43,9 @@ def _stack(data: CycleData) -> tuple[list[tuple[Array, Array, str]], float, floa
     above, below = np.zeros_like(data.torque), np.zeros_like(data.torque)
     bands = []
     for cause in data.causes:
-        plus, minus = np.maximum(cause.torque, 0.0), np.minimum(cause.torque, 0.0)
-        bands += [(above, above + plus, cause.name), (below, below + minus, cause.name)]
-        above, below = above + plus, below + minus
+        up, down = above + np.maximum(cause.torque, 0.0), below + np.minimum(cause.torque, 0.0)
+        bands += [(above, up, cause.name), (below, down, cause.name)]
+        above, below = up, down
     return bands, float(below.min()), float(above.max())
 
 
