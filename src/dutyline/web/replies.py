@@ -18,7 +18,7 @@ from dutyline.app.workbench.desk import ConflictError, Desk
 from dutyline.app.workbench.page import Page
 from dutyline.core.deadline import TooLongError
 from dutyline.web.faults import fault_json
-from dutyline.web.pages import digest, region, regions, variant_regions
+from dutyline.web.pages import digests, region, regions, variant_regions
 from dutyline.web.same import Sent
 from dutyline.web.timed import timed
 
@@ -83,9 +83,9 @@ class Replies:
         told = {"number": number, **_head(page), "regions": {}, "digests": {}}
         if page.picture is not None and not page.typing:
             made = regions(page)
-            digests = {name: digest(html) for name, html in made.items()}
-            told["regions"] = self._sent.changed(made, digests, held)
-            told["digests"] = {name: digests[name] for name in told["regions"]}
+            states = digests(made)
+            told["regions"] = self._sent.changed(made, states, held)
+            told["digests"] = {name: states[name] for name in told["regions"]}
         return page, _line(told)
 
     async def _lines(
@@ -98,10 +98,10 @@ class Replies:
         beside, _ = await self._later(page, self.desk.variants)
         if beside is not None:
             made = variant_regions(beside)
-            digests = {name: digest(html) for name, html in made.items()}
-            differing = self._sent.changed(made, digests, held)
+            states = digests(made)
+            differing = self._sent.changed(made, states, held)
             if differing:
-                yield _line({"number": number, "regions": differing, "digests": digests})
+                yield _line({"number": number, "regions": differing, "digests": states})
         if page.faults or page.picture is None:
             return
         short, late = await self._later(page, self.desk.shortlist)
