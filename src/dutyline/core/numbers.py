@@ -234,12 +234,12 @@ def stated_quantity(si: float, unit: str, n: int = 4, system: str | None = None)
 
 
 @lru_cache(maxsize=4096)
-def _stated_quantity(si: float, unit: str, n: int, system: str | None, wanted: Reader) -> str:
-    with wanted.served():
-        if not math.isfinite(si):
-            return group(si)
-        scale = scale_for(unit, si, system)
-        return with_unit(stated(si / scale.size, n), scale.text)
+def _stated_quantity(si: float, unit: str, n: int, system: str | None, _: Reader) -> str:
+    """The same, remembered by the reader for whom text is written now."""
+    if not math.isfinite(si):
+        return group(si)
+    scale = scale_for(unit, si, system)
+    return with_unit(stated(si / scale.size, n), scale.text)
 
 
 def quantity(si: float, unit: str, system: str | None = None, n: int = 3) -> str:
@@ -328,6 +328,12 @@ def pair(demand: float, limit: float, unit: str, n: int = 3) -> tuple[str, str, 
     >>> pair(0.9505, 1.0339, "N*m")[:2], pair(0.0399, 1.0, "1")[:2]
     (('0.95', '1.03'), ('0.04', '1.00'))
     """
+    return _pair(demand, limit, unit, n, reader())
+
+
+@lru_cache(maxsize=2048)
+def _pair(demand: float, limit: float, unit: str, n: int, _: Reader) -> tuple[str, str, str]:
+    """The same, remembered by the reader for whom text is written now."""
     sized = limit if math.isfinite(limit) and limit != 0.0 else demand
     scale = scale_for(unit, sized)
     a, b = demand / scale.size, limit / scale.size
