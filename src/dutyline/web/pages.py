@@ -31,8 +31,12 @@ DRAFTED = ("top", "train", "cycle", "plane", "ledger", "short")
 
 
 _REMEMBERED = {
-    "mk": "marks.html", "field": "marks.html", "row": "rows.html", "phase": "rows.html",
-}  # fmt: skip
+    "mk": "marks.html",
+    "field": "marks.html",
+    "row": "rows.html",
+    "phase": "rows.html",
+    "cautions": "rows.html",
+}
 """Macros and their templates whose HTML is kept, since most edits leave most views as they are."""
 _OF_THE_MOMENT = ("top", "foot")
 """Parts that say more than a picture and its ghosts do: the last edit, its day."""
