@@ -12,7 +12,7 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
-from dutyline.core.reader import reader
+from dutyline.core.reader import Reader, reader
 
 THIN = "\u202f"
 """Thin no-break space: between groups of digits and before the percent sign."""
@@ -345,6 +345,12 @@ def pair(demand: float, limit: float, unit: str, n: int = 3) -> tuple[str, str, 
     >>> pair(0.9505, 1.0339, "N*m")[:2], pair(0.0399, 1.0, "1")[:2]
     (('0.95', '1.03'), ('0.04', '1.00'))
     """
+    return _pair(demand, limit, unit, n, reader())
+
+
+@lru_cache(maxsize=2048)
+def _pair(demand: float, limit: float, unit: str, n: int, _: Reader) -> tuple[str, str, str]:
+    """The same, remembered by the reader for whom text is written now."""
     sized = limit if math.isfinite(limit) and limit != 0.0 else demand
     scale = scale_for(unit, sized)
     a, b = demand / scale.size, limit / scale.size

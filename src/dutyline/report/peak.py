@@ -162,8 +162,9 @@ def _point(axis: Axis, piece: Piece, time: float, parts: Chosen, mesh: float) ->
     tau = np.array([min(max(time - piece.start, 0.0), piece.duration)])
     middle = np.array([piece.duration / 2])
     speed, sense = _speed(piece, tau)
-    stated = Motion(piece.position(tau), speed, piece.acceleration(tau), sense)
-    motion, driven = load_motion(axis.train, stated, piece.position(middle))
+    place = piece.position(np.concatenate([tau, middle]))
+    stated = Motion(place[:1], speed, piece.acceleration(tau), sense)
+    motion, driven = load_motion(axis.train, stated, place[1:])
     phases = np.array([piece.phase], dtype=np.intp)
     cycle, train = axis.cycle, axis.train
     burden = burden_of(train, cycle, phases)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Any
@@ -14,7 +14,13 @@ from markupsafe import Markup
 
 from dutyline.app.workbench.drafted import DraftView
 from dutyline.app.workbench.page import Page
-from dutyline.app.workbench.records import FieldView, Picture, ShortlistView, VariantsView
+from dutyline.app.workbench.records import (
+    FieldView,
+    Picture,
+    QuestionView,
+    ShortlistView,
+    VariantsView,
+)
 from dutyline.app.workbench.wording import mark_word, set_symbol, spoken_share
 from dutyline.web.bars import bar
 
@@ -27,8 +33,12 @@ DRAFTED = ("top", "train", "cycle", "plane", "ledger", "short")
 
 
 _REMEMBERED = {
-    "mk": "marks.html", "field": "marks.html", "row": "rows.html", "phase": "rows.html",
-}  # fmt: skip
+    "mk": "marks.html",
+    "field": "marks.html",
+    "row": "rows.html",
+    "phase": "rows.html",
+    "cautions": "rows.html",
+}
 """Macros and their templates whose HTML is kept, since most edits leave most views as they are."""
 _OF_THE_MOMENT = ("top", "foot")
 """Parts that say more than a picture and its ghosts do: the last edit, its day."""
@@ -101,8 +111,15 @@ def region(
     name: str, page: Page, picture: Picture, short: ShortlistView | None = None, late: str = ""
 ) -> str:
     """One part of the page."""
-    template = environment().get_template(f"{name}.html")
-    return template.render(page=page, p=picture, short=short, late=late, document=page.document)
+    if name == "questions":
+        return _questions(picture.questions, picture.more_questions, picture.words)
+    return fragment(name, page=page, p=picture, short=short, late=late, document=page.document)
+
+
+@lru_cache(maxsize=64)
+def _questions(questions: tuple[QuestionView, ...], more: int, words: str) -> str:
+    """What is still open; most edits leave it open."""
+    return fragment("questions", questions=questions, more=more, words=words)
 
 
 def first_regions(page: Page) -> dict[str, str]:
@@ -173,9 +190,22 @@ def digest(html: str) -> str:
     return hashlib.sha256(html.encode()).hexdigest()[:16]
 
 
+def digests(made: Mapping[str, str]) -> dict[str, str]:
+    """The same of every part by name; of fields, which most edits leave, it is remembered."""
+    return {
+        name: _field_digest(html) if name.startswith("fields-") else digest(html)
+        for name, html in made.items()
+    }
+
+
+_field_digest = lru_cache(maxsize=256)(digest)
+
+
 def fragment(name: str, **named: Any) -> str:
-    """A piece that is asked for by itself."""
-    return environment().get_template(f"{name}.html").render(**named)
+    """A piece by itself."""
+    found = environment()
+    known = {**found.globals, **named}  # once, where a template would look them up one by one
+    return str(found.get_template(f"{name}.html").make_module(known, shared=True))
 
 
 def whole(
@@ -192,6 +222,6 @@ def whole(
         short=short,
         document=page.document,
         html={name: Markup(text) for name, text in made.items()},
-        digests={name: digest(text) for name, text in made.items()},
+        digests=digests(made),
         **parts,
     )

@@ -18,7 +18,7 @@ from dutyline.app.workbench.desk import ConflictError, Desk
 from dutyline.app.workbench.page import Page
 from dutyline.core.deadline import TooLongError
 from dutyline.web.faults import fault_json
-from dutyline.web.pages import digest, first_regions, next_regions, region, variant_regions
+from dutyline.web.pages import digests, first_regions, next_regions, region, variant_regions
 from dutyline.web.same import Sent
 from dutyline.web.timed import timed
 
@@ -91,9 +91,9 @@ class Replies:
         return _line({"number": number, **self._differing(next_regions(page), held)})
 
     def _differing(self, made: dict[str, str], held: dict[str, Any]) -> dict[str, dict[str, str]]:
-        digests = {name: digest(html) for name, html in made.items()}
-        found = self._sent.changed(made, digests, held)
-        return {"regions": found, "digests": {name: digests[name] for name in found}}
+        states = digests(made)
+        found = self._sent.changed(made, states, held)
+        return {"regions": found, "digests": {name: states[name] for name in found}}
 
     async def _lines(
         self, page: Page, number: int | None, held: dict[str, Any], first: bytes

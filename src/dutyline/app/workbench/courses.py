@@ -36,6 +36,7 @@ def course(verdict: Verdict) -> CourseView | None:
     data = cycle_data(verdict, trace)
     svg, frames = panels(data, _RIGHT, "cycle")
     kept = samples(trace, (data.speed, data.torque, data.power, *(c.torque for c in data.causes)))
+    fine = _digits(data.torque)
     frame = {
         "width": _RIGHT + 10,
         "height": frames[2].bottom + 14,
@@ -44,14 +45,14 @@ def course(verdict: Verdict) -> CourseView | None:
         "duration": float(data.time[-1]),
         "peak": trace.peak_time,
         "panels": [_panel(f) for f in frames],
-        "torque": _rounded(data.torque[kept], data.torque),
-        "power": _rounded(data.power[kept], data.power),
+        "torque": _rounded(data.torque[kept], fine),
+        "power": _rounded(data.power[kept], _digits(data.power)),
         "causes": [
             {
                 "name": cause.name,
                 "label": cause.label,
                 "fill": cause_fill(cause.name)[0],
-                "values": _rounded(cause.torque[kept], data.torque),
+                "values": _rounded(cause.torque[kept], fine),
             }
             for cause in data.causes
         ],
@@ -66,8 +67,8 @@ def course(verdict: Verdict) -> CourseView | None:
         "returned": data.returned,
     }  # fmt: skip
     motion = {
-        "time": _rounded(data.time[kept], data.time, 8),
-        "speed": _rounded(data.speed[kept], data.speed),
+        "time": _rounded(data.time[kept], _digits(data.time, 8)),
+        "speed": _rounded(data.speed[kept], _digits(data.speed)),
     }
     return CourseView(svg, cycle_alt(verdict, trace, data), frame, motion)
 
@@ -114,11 +115,14 @@ def _panel(frame: Frame) -> dict[str, float]:
     return {"top": frame.top, "bottom": frame.bottom, "low": float(low), "high": float(high)}
 
 
-def _rounded(values: Array, all_values: Array, figures: int = 5) -> list[float]:
-    """Values with some digits of the largest one, enough to place and to read a cursor."""
-    largest = float(np.abs(all_values).max(initial=0.0))
-    digits = figures - 1 - math.floor(math.log10(largest)) if 0 < largest < math.inf else figures
-    found: list[float] = (np.round(values, digits) + 0.0).tolist()
+def _digits(values: Array, figures: int = 5) -> int:
+    """Decimals that leave the largest value with some figures, enough to place a cursor."""
+    largest = float(np.abs(values).max(initial=0.0))
+    return figures - 1 - math.floor(math.log10(largest)) if 0 < largest < math.inf else figures
+
+
+def _rounded(values: Array, digits: int) -> list[float]:
+    found: list[float] = (values.round(digits) + 0.0).tolist()
     return found if digits > 0 else [int(v) for v in found]
 
 
@@ -133,11 +137,11 @@ def plane(verdict: Verdict) -> PlaneView | None:
     geometry: dict[str, Any] = {
         "x": [frame.left, frame.right, *(float(v) for v in frame.x_range)],
         "y": [frame.bottom, frame.top, *(float(v) for v in frame.y_range)],
-        "torque": _rounded(data.torque[kept], data.torque),
+        "torque": _rounded(data.torque[kept], _digits(data.torque)),
     }
     motion = {
-        "time": _rounded(trace.time[kept], trace.time, 8),
-        "speed": _rounded(data.speed[kept], data.speed),
+        "time": _rounded(trace.time[kept], _digits(trace.time, 8)),
+        "speed": _rounded(data.speed[kept], _digits(data.speed)),
     }
     return PlaneView(svg, plane_alt(verdict, data), geometry, motion)
 

@@ -25,11 +25,8 @@ RIGHT = Wrong("", "")
 def stated(axis: Axis, prefixes: Iterable[str], faults: Faults) -> tuple[FieldView, ...]:
     """Fields of some sections as the file states them, and the defaults that count."""
     starts, wanted = tuple(f"{prefix}." for prefix in prefixes), reader()
-    return tuple(
-        _view(i, faults.get(i.path, RIGHT), wanted)
-        for i in axis.inputs
-        if i.path.startswith(starts)
-    )
+    own = [i for i in axis.inputs if i.path.startswith(starts)]
+    return tuple([_view(i, faults.get(i.path, RIGHT), wanted) for i in own])
 
 
 @lru_cache(maxsize=1024)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from typing import Any
 
 from dutyline.app.workbench.fields import RIGHT, Faults, choices, field_of, hint
-from dutyline.app.workbench.records import FieldView, PhaseView
+from dutyline.app.workbench.records import FieldView, PhaseView, Wrong
 from dutyline.axis.edit import shown
 from dutyline.axis.edit_phases import KINDS
 from dutyline.axis.fields import SECTIONS, plain
@@ -68,7 +69,7 @@ class _Row:
         echoed = "" if run is None else quantity(run.duration, "s")
         gone = "" if run is None else quantity(run.distance, self.unit)
         distance = next((n for n in _DISTANCE if n in self.table), "by")
-        allowed = {f.name: f for f in SECTIONS["phase"].fields_of(do)}
+        allowed = _allowed(do)
         also = [n for n in self.table if n in allowed and n not in (*_COLUMNS, distance, *_PLAIN)]
         stated = {*_COLUMNS, distance, *also, *_PLAIN, "force" if self.axis.linear else "torque"}
         return PhaseView(
@@ -105,22 +106,51 @@ class _Row:
     def _field(self, name: str, echo: str = "") -> FieldView:
         path = self._path(name)
         wrong, stands = self.faults.get(path, RIGHT), self.table.get(name)
-        field: Field | None = field_of(path)
-        typed = wrong.typed or shown(stands)
         whole = stands if isinstance(stands, Mapping) else {}
         known = self.inputs.get(path)
-        return FieldView(
-            path=path,
-            label="" if field is None else field.label,
-            symbol="" if field is None else field.symbol,
-            typed=typed,
-            shown=echo,
-            status=str(whole.get("status", "given")) if typed else "",
-            note=str(whole.get("note", "")),
-            hint=hint(field, known.usual if known else ""),
-            choices=choices(field),
-            fault=wrong.said,
-            meanings=wrong.meanings,
-            stated=bool(typed),
-            odd=known.unusual if known and not wrong.typed else "",
+        return _view(
+            path,
+            wrong.typed or shown(stands),
+            echo,
+            str(whole.get("status", "given")),
+            str(whole.get("note", "")),
+            wrong,
+            known.usual if known else "",
+            known.unusual if known and not wrong.typed else "",
         )
+
+
+@lru_cache(maxsize=64)
+def _allowed(do: str) -> Mapping[str, Field]:
+    """Fields of a phase that does this, by name."""
+    return {f.name: f for f in SECTIONS["phase"].fields_of(do)}
+
+
+@lru_cache(maxsize=1024)
+def _view(
+    path: str,
+    typed: str,
+    echo: str,
+    status: str,
+    note: str,
+    wrong: Wrong,
+    usual: str,
+    unusual: str,
+) -> FieldView:
+    """A field of a phase; most edits leave most of them as they are."""
+    field = field_of(path)
+    return FieldView(
+        path=path,
+        label="" if field is None else field.label,
+        symbol="" if field is None else field.symbol,
+        typed=typed,
+        shown=echo,
+        status=status if typed else "",
+        note=note,
+        hint=hint(field, usual),
+        choices=choices(field),
+        fault=wrong.said,
+        meanings=wrong.meanings,
+        stated=bool(typed),
+        odd=unusual,
+    )

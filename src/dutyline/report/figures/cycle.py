@@ -43,9 +43,9 @@ def _stack(data: CycleData) -> tuple[list[tuple[Array, Array, str]], float, floa
     above, below = np.zeros_like(data.torque), np.zeros_like(data.torque)
     bands = []
     for cause in data.causes:
-        plus, minus = np.maximum(cause.torque, 0.0), np.minimum(cause.torque, 0.0)
-        bands += [(above, above + plus, cause.name), (below, below + minus, cause.name)]
-        above, below = above + plus, below + minus
+        up, down = above + np.maximum(cause.torque, 0.0), below + np.minimum(cause.torque, 0.0)
+        bands += [(above, up, cause.name), (below, down, cause.name)]
+        above, below = up, down
     return bands, float(below.min()), float(above.max())
 
 
@@ -60,8 +60,9 @@ def _fill(frame: Frame, time: Array, base: Array, top: Array, name: str) -> None
         if time[b - 1] == time[end - 1]:
             b = end
         if b - a > 1:
-            x = frame.x(time[a:b])
-            frame.canvas.area(x, frame.y(top[a:b]), frame.y(base[a:b]), fill, edge)
+            foot = base[a:b]
+            low = frame.y(foot) if foot.any() else frame.upright(0.0)
+            frame.canvas.area(frame.x(time[a:b]), frame.y(top[a:b]), low, fill, edge)
 
 
 def _power(frame: Frame, data: CycleData) -> None:
