@@ -149,7 +149,8 @@ def ready(page: Any) -> None:
 
 
 def settled(page: Any, word: str) -> None:
-    """Wait until the sentence about the last edit holds a word."""
+    """Wait until the sentence on the last edit holds a word and what is out of sight follows."""
     page.wait_for_function(
         "word => document.querySelector('.effect').innerText.includes(word)", arg=word
     )
+    page.evaluate("new Promise((drawn) => requestAnimationFrame(() => setTimeout(drawn, 20)))")

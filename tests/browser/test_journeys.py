@@ -25,6 +25,17 @@ def test_first_visit(opened: Any, bench: Bench) -> None:
     assert "at 0.18" in opened.inner_text("#reads")
 
 
+AS_SERVED = r"""async () => {
+  const text = await (await fetch(location.pathname)).text();
+  const served = new DOMParser().parseFromString(text, 'text/html');
+  const behind = ':is([data-region=short], [data-region=variants], [data-region=differences])';
+  const parts = (page) => [...page.querySelectorAll(
+      `[data-region]:not(${behind}) :is([data-key]:not(tbody), path:not(.cur))`)].map((one) =>
+    [one.dataset.key, one.getAttribute('d'), one.textContent.replace(/\s+/g, ' ')].join());
+  const both = [parts(document), parts(served)];
+  return both.flatMap((own, k) => own.filter((part) => !both[1 - k].includes(part)));
+}"""
+"""Parts of the page that are not as the server would draw them anew; the shortlist comes behind."""
 LEDGER = """() => [...document.querySelectorAll('.ledger tbody')].map(
     body => [body.querySelector('.fam').textContent.trim(),
         ...[...body.querySelectorAll('tr[data-key]')].map(row => row.dataset.key)])"""
@@ -125,7 +136,11 @@ def test_a_remedy_is_applied(opened: Any) -> None:
     settled(opened, "gearhead: XG72-16")
     opened.wait_for_selector("button.apply", timeout=90_000)
     before = opened.inner_text(".verdict")
-    opened.locator("button.apply").first.click()
+    remedy = opened.locator("button.apply").first
+    told = f'"{remedy.get_attribute("data-apply")}"'
+    with opened.expect_request(lambda r: r.url.endswith("/ahead") and told in r.post_data):
+        remedy.hover()
+    remedy.click()
     opened.wait_for_function(
         "old => document.querySelector('.verdict').innerText !== old", arg=before
     )
@@ -286,8 +301,12 @@ def test_the_keyboard_alone_does(opened: Any) -> None:
     opened.keyboard.press("Enter")
     assert opened.evaluate("document.activeElement.closest('.fields').id") == "fields-mechanism"
     opened.focus("#mechanism-pitch")
-    opened.keyboard.press("ArrowUp")
+    with opened.expect_request(lambda r: r.url.endswith("/ahead") and "10 mm" in r.post_data):
+        opened.keyboard.press("ArrowUp")
     settled(opened, "pitch: 9 mm")
+    opened.keyboard.press("ArrowUp")  # worked out by now, or on its way
+    settled(opened, "pitch: 10 mm")
+    assert opened.evaluate(AS_SERVED) == []
     opened.keyboard.press("Escape")
     settled(opened, "pitch: 8 mm")
     opened.fill("#mechanism-pitch", "(5 + 3) mm")

@@ -132,8 +132,9 @@ def with_cases(axis: Axis, tree: Tree, document: Document, read: Read) -> Axis:
             found = _read(change, own, its_document, read, faults)
             if found is not None:
                 cases.append(replace(found[0], case=change.name, remark=change.remark))
-    notes = (*axis.notes, *_notes(axis, cases))
-    axis = replace(axis, cases=tuple(cases), notes=notes)
+    if cases:
+        notes = (*axis.notes, *_notes(axis, cases))
+        axis = replace(axis, cases=tuple(cases), notes=notes)
     variants = []
     for table in tree.many("variant"):
         change = _change(table)
@@ -149,7 +150,7 @@ def with_cases(axis: Axis, tree: Tree, document: Document, read: Read) -> Axis:
             faults += [_moved(f, change, document) for f in error.faults]
     if faults:
         raise InputError(document.file, list(dict.fromkeys(faults)))
-    return replace(axis, variants=tuple(variants))
+    return replace(axis, variants=tuple(variants)) if variants else axis
 
 
 def _products(axis: Axis, tree: Tree) -> Iterator[_Change]:

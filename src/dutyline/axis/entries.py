@@ -271,6 +271,8 @@ def check_text(text: str, *, several: bool = False) -> None:
         read = f"the text has {len(text)} characters; this version takes {most}."
         raise ValueFault(read, "Shorten it, or keep it in a file of its own.")
     plain = " ".join(text.split("\n")).replace("\t", " ") if several else text
+    if plain.isprintable():
+        return
     strange = next((c for c in plain if _steers(c)), None)
     if strange == "\n":
         raise ValueFault(f"read {shown(text)}; one line is needed.", "Join the lines.")

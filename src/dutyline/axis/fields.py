@@ -110,10 +110,11 @@ def plain(word: str) -> str:
 
 def find(section: Section, key: str, kind: str | None) -> Field | None:
     """The field that a key means in a section, of the given kind where there are several."""
-    word = plain(key)
-    named = [f for f in section.fields if word in _words(f)]
-    own = [f for f in named if not f.kinds or kind in f.kinds]
-    return next(iter(own or named), None)
+    named = _by_word(section).get(plain(key), ())
+    for field in named:
+        if not field.kinds or kind in field.kinds:
+            return field
+    return named[0] if named else None
 
 
 def nearest(word: str, among: tuple[str, ...]) -> str | None:
@@ -129,15 +130,12 @@ def choice(word: str, choices: tuple[str, ...]) -> str | None:
     >>> choice("Rack and Pinion", ("rack", "belt"))
     'rack'
     """
-    spelt = {plain(c): c for c in choices}
-    aliases = {plain(a): c for a, c in WORD_ALIASES.items() if c in choices}
-    return spelt.get(plain(word)) or aliases.get(plain(word))
+    return _spelt(choices).get(plain(word))
 
 
 def kinds_with(section: Section, key: str) -> tuple[str, ...]:
     """Kinds of a section that have a field of this name."""
-    word = plain(key)
-    having = [kind for f in section.fields if word in _words(f) for kind in f.kinds]
+    having = [kind for f in _by_word(section).get(plain(key), ()) for kind in f.kinds]
     return tuple(dict.fromkeys(having))
 
 
@@ -147,5 +145,17 @@ def names_of(section: Section, kind: str | None) -> tuple[str, ...]:
 
 
 @cache
-def _words(field: Field) -> tuple[str, ...]:
-    return tuple(plain(word) for word in (field.name, *field.aliases))
+def _by_word(section: Section) -> dict[str, tuple[Field, ...]]:
+    """Fields by name and alias, in the order of the section."""
+    found: dict[str, tuple[Field, ...]] = {}
+    for field in section.fields:
+        for word in dict.fromkeys(plain(w) for w in (field.name, *field.aliases)):
+            found[word] = (*found.get(word, ()), field)
+    return found
+
+
+@cache
+def _spelt(choices: tuple[str, ...]) -> dict[str, str]:
+    """Choices by their own words, before them by other words for them."""
+    aliases = {plain(a): c for a, c in WORD_ALIASES.items() if c in choices}
+    return {**aliases, **{plain(c): c for c in choices}}

@@ -197,7 +197,35 @@ class Section:
         """Fields that belong to a kind; all when the kind is None."""
         return _fields_of(self, kind)
 
+    def field(self, name: str, kind: str | None) -> Field | None:
+        """The field of a name that belongs to a kind; None where the kind has none."""
+        return _by_name(self, kind).get(name)
+
+    def required_of(self, kind: str | None) -> tuple[Field, ...]:
+        """Fields of a kind that have to be stated."""
+        return _required_of(self, kind)
+
+    def used_names(self, kind: str | None) -> frozenset[str]:
+        """Names of the fields of a kind that a calculation uses."""
+        return _used_names(self, kind)
+
 
 @cache
 def _fields_of(section: Section, kind: str | None) -> tuple[Field, ...]:
     return tuple(f for f in section.fields if kind is None or not f.kinds or kind in f.kinds)
+
+
+@cache
+def _by_name(section: Section, kind: str | None) -> dict[str, Field]:
+    """The first field of each name."""
+    return {f.name: f for f in reversed(_fields_of(section, kind))}
+
+
+@cache
+def _required_of(section: Section, kind: str | None) -> tuple[Field, ...]:
+    return tuple(f for f in _fields_of(section, kind) if f.required)
+
+
+@cache
+def _used_names(section: Section, kind: str | None) -> frozenset[str]:
+    return frozenset(f.name for f in _fields_of(section, kind) if f.used)

@@ -50,7 +50,7 @@ class Facts:
         section, _, name = path.partition(".")
         table = self.tree.one(section)
         kind = table.kind if table is not None else None
-        return any(f.name == name and f.used for f in SECTIONS[section].fields_of(kind))
+        return name in SECTIONS[section].used_names(kind)
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,11 +175,11 @@ def _default(facts: Facts, path: str) -> str:
     section, _, name = path.partition(".")
     table = facts.tree.one(section)
     kind = table.kind if table is not None else None
-    for field in SECTIONS[section].fields_of(kind):
-        if field.name == name:
-            said = field.default.replace("degC", "°C").replace(" deg", "°").replace("*", "·")
-            return marked(said) if said[:1].isdigit() else said
-    return ""
+    field = SECTIONS[section].field(name, kind)
+    if field is None:
+        return ""
+    said = field.default.replace("degC", "°C").replace(" deg", "°").replace("*", "·")
+    return marked(said) if said[:1].isdigit() else said
 
 
 def _doubts(tree: Tree) -> Iterator[Question]:

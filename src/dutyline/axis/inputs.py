@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import cache
 
 from dutyline.axis.fields import SECTIONS
 from dutyline.axis.fields_mechanism import TITLES
 from dutyline.axis.fields_train import STAGE_TITLES
-from dutyline.axis.forms import Field
+from dutyline.axis.forms import Field, Section
 from dutyline.axis.model import Input
 from dutyline.axis.stated import Entry, Stated, Tree, default_of
 from dutyline.axis.unusual import unusual
@@ -55,9 +56,9 @@ def _table(table: Stated, document: Document, heading: str = "", before: str = "
 
 
 def _nested(entry: Entry) -> bool:
-    if isinstance(entry, Mapping | Stated):
-        return True
-    return isinstance(entry, tuple) and bool(entry) and isinstance(entry[0], Stated)
+    if isinstance(entry, tuple):
+        return bool(entry) and isinstance(entry[0], Stated)
+    return not isinstance(entry, Value | str | bool)
 
 
 def _inner(entry: Entry, document: Document, heading: str, label: str) -> Iterator[Input]:
@@ -77,15 +78,22 @@ def _defaults(table: Stated, heading: str, before: str) -> list[Input]:
     if table.section.name in _WORDS_OF or not table.section.used:
         return []
     found = []
-    for field in table.section.fields_of(table.kind):
-        if table.has(field.name) or not field.used or not field.default:
-            continue
-        value = _default(field, bool(table.linear))
-        if value is not None:
+    for field, value in _defaulted(table.section, table.kind, bool(table.linear)):
+        if not table.has(field.name):
             label = before + (field.label if not before else _small(field.label))
             path, usual = f"{table.path}.{field.name}", field.usual(table.linear)
             found.append(Input(path, heading, label, field.symbol, value, None, usual))
     return found
+
+
+@cache
+def _defaulted(
+    section: Section, kind: str | None, linear: bool
+) -> tuple[tuple[Field, Value | str], ...]:
+    """Fields of a kind whose default matters, with it."""
+    fields = (f for f in section.fields_of(kind) if f.used and f.default)
+    known = ((field, _default(field, linear)) for field in fields)
+    return tuple((field, value) for field, value in known if value is not None)
 
 
 def _default(field: Field, linear: bool) -> Value | str | None:

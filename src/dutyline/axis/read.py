@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -23,7 +22,7 @@ from dutyline.axis.build_train import mechanism_of, stages_of, train_of
 from dutyline.axis.cases import check_cases, with_cases
 from dutyline.axis.gaps import questions_of
 from dutyline.axis.inputs import inputs_of
-from dutyline.axis.model import Axis
+from dutyline.axis.model import Axis, StopRamp
 from dutyline.axis.remarks import notes_of
 from dutyline.axis.sections import check_schema, read_sections
 from dutyline.axis.stated import Tree
@@ -111,7 +110,7 @@ def _single(document: Document) -> tuple[Axis, Tree]:
             check_reach(forces, tree, cycle, travel, faults)
     if faults.faults or train is None or cycle is None:
         raise InputError(document.file, in_order(faults.faults))
-    return replace(_axis(tree, document, train, cycle, gravity), stops=stops), tree
+    return _axis(tree, document, train, cycle, stops, gravity), tree
 
 
 def in_order(faults: list[Fault]) -> list[Fault]:
@@ -130,7 +129,14 @@ def _gravity(tree: Tree) -> float:
     return GRAVITY if stated is None else stated
 
 
-def _axis(tree: Tree, document: Document, train: Train, cycle: Cycle, gravity: float) -> Axis:
+def _axis(
+    tree: Tree,
+    document: Document,
+    train: Train,
+    cycle: Cycle,
+    stops: tuple[StopRamp, ...],
+    gravity: float,
+) -> Axis:
     words = tree.one("axis")
     inputs = inputs_of(tree, document)
     said: dict[str, Any] = {} if words is None else {
@@ -142,6 +148,7 @@ def _axis(tree: Tree, document: Document, train: Train, cycle: Cycle, gravity: f
         train=train,
         cycle=cycle,
         linear=bool(tree.linear),
+        stops=stops,
         duty=duty_of(tree),
         stop=stop_of(tree),
         site=site_of(tree),

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import fields
+from functools import cache
 from typing import Any, TypeVar
 
-from dutyline.axis.forms import Field
+from dutyline.axis.forms import Field, Section
 from dutyline.axis.stated import Stated
 from dutyline.train.bent_parameters import CamSectionParams
 from dutyline.train.parameters import (
@@ -39,12 +40,20 @@ def record_of(kind: type[Record], stated: Stated, **more: Any) -> Record:
         Further fields of the record, as they are.
     """
     found: dict[str, Any] = {}
-    for field in fields(kind):  # type: ignore[arg-type]
-        definition = stated.field(field.name)
-        value = None if definition is None else _value(definition, stated)
+    for definition in _defined(kind, stated.section, stated.kind):  # type: ignore[arg-type]
+        if not definition.default and definition.name not in stated.entries:
+            continue
+        value = _value(definition, stated)
         if value is not None:
-            found[field.name] = value
+            found[definition.name] = value
     return kind(**{**found, **more})
+
+
+@cache
+def _defined(record: type[Any], section: Section, kind: str | None) -> tuple[Field, ...]:
+    """Fields of a kind of table that the record has too, in its order."""
+    named = (section.field(field.name, kind) for field in fields(record))
+    return tuple(field for field in named if field is not None)
 
 
 def _value(definition: Field, stated: Stated) -> Any:

@@ -168,12 +168,13 @@ def _ranges(tree: Tree) -> Iterator[str]:
 def _ranges_of(table: Stated) -> Iterator[str]:
     for name, entry in table.entries.items():
         field = table.field(name)
-        inner = tuple(entry.values()) if isinstance(entry, Mapping) else entry
-        if isinstance(inner, tuple):
-            for own in inner:
+        if not isinstance(entry, Value):
+            inner = tuple(entry.values()) if isinstance(entry, Mapping) else entry
+            for own in inner if isinstance(inner, tuple) else ():
                 if isinstance(own, Stated):
                     yield from _ranges_of(own)
-        if not isinstance(entry, Value) or field is None or not field.used:
+            continue
+        if field is None or not field.used:
             continue
         if entry.low is not None and entry.high is not None and not field.swept:
             label = spoken(table, field)

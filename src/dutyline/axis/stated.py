@@ -47,10 +47,7 @@ class Stated:
 
     def field(self, name: str) -> Field | None:
         """Definition of a field for the kind of this table; None where the kind has none."""
-        for field in self.section.fields_of(self.kind):
-            if field.name == name:
-                return field
-        return None
+        return self.section.field(name, self.kind)
 
     def value(self, name: str) -> Value | None:
         """A quantity: stated, else its default, else None."""

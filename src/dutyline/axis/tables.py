@@ -313,9 +313,9 @@ def _listed(words: tuple[str, ...]) -> str:
 
 
 def _check_required(stated: Stated, faults: FaultList) -> None:
-    for definition in stated.section.fields_of(stated.kind):
+    for definition in stated.section.required_of(stated.kind):
         name = definition.name
-        if not definition.required or stated.has(name):
+        if stated.has(name):
             continue
         if stated.kind is None and definition.kinds:
             continue

@@ -7,6 +7,7 @@ does a count of cycles (``Hz`` against ``1/s``); both stand beside the SI base q
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 Vector = tuple[int, int, int, int, int, int, int]
@@ -164,6 +165,7 @@ _ALIASES = {
 }
 
 
+@lru_cache(maxsize=256)
 def dimension(name: str) -> Dimension:
     """The dimension of this name; ``angular speed`` and ``angular-speed`` are the same.
 

@@ -349,7 +349,9 @@ def pair(demand: float, limit: float, unit: str, n: int = 3) -> tuple[str, str, 
     scale = scale_for(unit, sized)
     a, b = demand / scale.size, limit / scale.size
     fine, coarse = decimals(a, n), decimals(b, n)
-    digits = min(fine, max(coarse, decimals(a, 1))) if math.isfinite(b) else fine
+    digits = fine
+    if coarse < fine and math.isfinite(b):
+        digits = min(fine, max(coarse, decimals(a, 1)))
     first, second = group(a, digits), group(b, coarse)
     while first == second and a != b and digits < fine + 3:
         digits, coarse = digits + 1, coarse + 1

@@ -22,6 +22,10 @@ NOISE = 1e-14
 """Share of the largest coefficient below which one counts as rounding."""
 FEW = 16
 """Rows up to which single numbers are quicker than arrays."""
+MANY = 64
+"""Rows up to which looking for equal ones is quicker than going through all."""
+SMALL = 20_000
+"""Products up to which all of them at once are quicker than one term after the other."""
 
 
 @lru_cache(maxsize=64)
@@ -39,7 +43,7 @@ def _analysis(n: int) -> Array:
     z, w = gauss(n)
     basis = legendre.legvander(z, n - 1)
     scale = (2 * np.arange(n) + 1) / 2
-    matrix: Array = (basis * w[:, None]) * scale
+    matrix: Array = np.ascontiguousarray((basis * w[:, None]) * scale)
     return matrix
 
 
@@ -67,6 +71,15 @@ def combined(weights: Sequence[Array], rows: Sequence[Array]) -> Array:
     return result
 
 
+def _mapped(values: Array, matrix: Array) -> Array:
+    """Values (last axis) times a matrix, by the sums of :func:`combined`."""
+    if values.size * matrix.shape[1] <= SMALL:
+        products = np.multiply(values[..., None], matrix, order="C")  # summed row after row
+        found: Array = np.add.reduce(products, axis=-2, initial=-0.0)
+        return found
+    return combined([values[..., k, None] for k in range(matrix.shape[0])], list(matrix))
+
+
 def total(values: Array) -> Array:
     """Sum over the last axis, term after term: zeros among the terms change no digit."""
     result: Array = np.cumsum(values, axis=-1)[..., -1]
@@ -75,8 +88,7 @@ def total(values: Array) -> Array:
 
 def coefficients(values: Array) -> Array:
     """Legendre coefficients, last axis, of functions given at the Gauss points (last axis)."""
-    matrix = _analysis(values.shape[-1])
-    return combined([values[..., k, None] for k in range(matrix.shape[0])], list(matrix))
+    return _mapped(values, _analysis(values.shape[-1]))
 
 
 @lru_cache(maxsize=64)
@@ -128,8 +140,7 @@ def reaching(coefficient: Array, level: float) -> NDArray[np.bool_]:
 
 def slope(coefficient: Array) -> Array:
     """Coefficients of the derivative by ``z``."""
-    matrix = _slope(coefficient.shape[-1])
-    return combined([coefficient[..., k, None] for k in range(matrix.shape[0])], list(matrix))
+    return _mapped(coefficient, _slope(coefficient.shape[-1]))
 
 
 @lru_cache(maxsize=64)
@@ -145,8 +156,7 @@ def _integral(n: int) -> Array:
 
 def integral(coefficient: Array) -> Array:
     """Coefficients of the integral by ``z`` from -1, one more than of the function."""
-    matrix = _integral(coefficient.shape[-1])
-    return combined([coefficient[..., k, None] for k in range(matrix.shape[0])], list(matrix))
+    return _mapped(coefficient, _integral(coefficient.shape[-1]))
 
 
 @lru_cache(maxsize=64)
@@ -196,9 +206,14 @@ def refined(c: Array, low: Array, high: Array) -> Array:
 
     Stays inside the bracket where rounding hides the change of sign at one end of it.
     """
-    if low.size <= FEW:
-        rows = zip(c.tolist(), slope(c).tolist(), low.tolist(), high.tolist(), strict=True)
-        return np.array([_refined(*row) for row in rows])
+    if low.size <= MANY:
+        polynomials = (map(tuple, matrix.tolist()) for matrix in (c, slope(c)))
+        rows = list(zip(*polynomials, low.tolist(), high.tolist(), strict=True))
+        found = dict.fromkeys(rows, 0.0)
+        if len(found) <= FEW:
+            for row in found:
+                found[row] = _refined(*row)
+            return np.array([found[row] for row in rows])
     with_slope = np.stack([c, slope(c)])
     first, last = at(c, np.stack([low, high], axis=1)).T
     rising = first < last
@@ -227,7 +242,7 @@ def refined(c: Array, low: Array, high: Array) -> Array:
     return result
 
 
-def _refined(c: list[float], slopes: list[float], low: float, high: float) -> float:
+def _refined(c: tuple[float, ...], slopes: tuple[float, ...], low: float, high: float) -> float:
     """One sign change by the steps of :func:`refined`, to the same digits, without arrays."""
     first, last = _value(c, low), _value(c, high)
     rising, span = first < last, last - first
@@ -246,7 +261,7 @@ def _refined(c: list[float], slopes: list[float], low: float, high: float) -> fl
     return z
 
 
-def _value(c: list[float], z: float) -> float:
+def _value(c: tuple[float, ...], z: float) -> float:
     """One polynomial at one place, by the operations of :func:`at` in their order."""
     if len(c) == 1:
         return c[0] + 0.0 * z

@@ -6,14 +6,24 @@ walk only looks for keys and never judges a value: broken text is left to the re
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_right
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 Path = tuple[str | int, ...]
 
-_BARE = frozenset("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_-")
-_SPACE = " \t"
+_SPACE = re.compile(r"[ \t]*")
+_BLANK = re.compile(r"(?:[ \t\r\n]+|#[^\n]*)*")
+_BARE = re.compile(r"[ \t]*([A-Za-z0-9_-]+)[ \t]*")
+_PLAIN = re.compile(r"[^,\]}#\n]*")
+_INSIDE = {
+    '"': re.compile(r'(?:[^"\\\n]+|\\[\s\S])*'),
+    "'": re.compile(r"[^'\n]*"),
+    '"""': re.compile(r'(?:[^"\\]+|\\[\s\S]|"(?!""))*'),
+    "'''": re.compile(r"(?:[^']+|'(?!''))*"),
+}
+"""What stands between quotes, by the quotes."""
 _DEEPEST = 40
 
 
@@ -56,7 +66,7 @@ class _Walk:
     def __init__(self, text: str) -> None:
         self.text = text
         self.at = 0
-        self.starts = [0, *(i + 1 for i, char in enumerate(text) if char == "\n")]
+        self.starts = [0, *(end.end() for end in re.finditer("\n", text))]
         self.lines: dict[Path, int] = {}
         self.doubled: list[Doubled] = []
         self.counts: dict[Path, int] = {}
@@ -69,9 +79,11 @@ class _Walk:
     def peek(self, size: int = 1) -> str:
         return self.text[self.at : self.at + size]
 
-    def skip(self, characters: str) -> None:
-        while self.at < len(self.text) and self.text[self.at] in characters:
-            self.at += 1
+    def skip(self, some: re.Pattern[str]) -> None:
+        """Over what the pattern matches here; nothing is a match too."""
+        found = some.match(self.text, self.at)
+        if found is not None:
+            self.at = found.end()
 
     def skip_line(self) -> None:
         end = self.text.find("\n", self.at)
@@ -79,11 +91,7 @@ class _Walk:
 
     def skip_blank(self) -> None:
         """Over white space, line ends and comments."""
-        while True:
-            self.skip(" \t\r\n")
-            if self.peek() != "#":
-                return
-            self.skip_line()
+        self.skip(_BLANK)
 
     def run(self) -> LineIndex:
         here: Path = ()
@@ -132,13 +140,10 @@ class _Walk:
 
     def keys(self) -> tuple[str, ...]:
         found = [self.key()]
-        self.skip(_SPACE)
         while self.peek() == ".":
             self.at += 1
-            self.skip(_SPACE)
             found.append(self.key())
             self.check_depth(len(found))
-            self.skip(_SPACE)
         return tuple(found)
 
     def check_depth(self, depth: int) -> None:
@@ -147,17 +152,19 @@ class _Walk:
             raise _LostError
 
     def key(self) -> str:
+        """A key with the space around it."""
+        bare = _BARE.match(self.text, self.at)
+        if bare is not None:
+            self.at = bare.end()
+            return bare[1]
         self.skip(_SPACE)
-        quote = self.peek()
         start = self.at
-        if quote in ('"', "'") and quote:
-            self.string()
-            return self.text[start + 1 : self.at - 1]
-        while self.peek() in _BARE and self.at < len(self.text):
-            self.at += 1
-        if self.at == start:
+        if self.peek() not in _INSIDE:
             raise _LostError
-        return self.text[start : self.at]
+        self.string()
+        quoted = self.text[start + 1 : self.at - 1]
+        self.skip(_SPACE)
+        return quoted
 
     def pair(self, here: Path, depth: int) -> None:
         start = self.at
@@ -178,31 +185,23 @@ class _Walk:
         self.check_depth(depth)
         self.skip(_SPACE)
         first = self.peek()
-        if first in ('"', "'") and first:
+        if first in _INSIDE:
             self.string()
         elif first == "[":
             self.array(path, depth + 1)
         elif first == "{":
             self.inline(path, depth + 1)
         else:
-            while self.at < len(self.text) and self.text[self.at] not in ",]}#\n":
-                self.at += 1
+            self.skip(_PLAIN)
 
     def string(self) -> None:
         quote = self.peek()
         fence = quote * 3 if self.peek(3) == quote * 3 else quote
         self.at += len(fence)
-        while self.at < len(self.text):
-            if quote == '"' and self.peek() == "\\":
-                self.at += 2
-            elif self.peek(len(fence)) == fence:
-                self.at += len(fence)
-                return
-            elif len(fence) == 1 and self.peek() == "\n":
-                raise _LostError
-            else:
-                self.at += 1
-        raise _LostError
+        self.skip(_INSIDE[fence])
+        if self.peek(len(fence)) != fence:
+            raise _LostError
+        self.at += len(fence)
 
     def array(self, path: Path, depth: int) -> None:
         self.at += 1

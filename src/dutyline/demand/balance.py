@@ -107,8 +107,9 @@ def _lifted(axis: Axis) -> float:
     """Potential energy that goods carry away in one cycle, from their places alone [J]."""
     cycle, chain = axis.cycle, axis.train.chain
     total = 0.0
+    burdens = [chain.load.total(phase.carry) for phase in cycle.phases]
     for piece in cycle.pieces:
-        burden = chain.load.total(cycle.phases[piece.phase].carry)
+        burden = burdens[piece.phase]
         ends = piece.position(np.array([0.0, piece.duration]))
         if axis.train.input_stated:
             ends = chain.stages[0].ratio.output_of(ends)

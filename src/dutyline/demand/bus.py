@@ -13,7 +13,7 @@ from dutyline.demand.currents import Windings
 from dutyline.demand.losses import Losses, drawn_power
 from dutyline.demand.motor import Index, Shafts, Strips, chunks
 from dutyline.demand.output import OutputDemand
-from dutyline.physics.bus import BusCycle, settled_cycle, single_pass
+from dutyline.physics.bus import BusCycle, largest_store, settled_cycle, single_pass
 from dutyline.physics.stops import largest_draw
 
 Array = NDArray[np.float64]
@@ -102,13 +102,13 @@ def _portion(
     cut, drawn = drawn_power(out, some, winding, bus)
     shaft = cut.integral(cut.torque * cut.speed)
     gain = -cut.integral(drawn)
-    settled, endless, growing = _courses(out, gain, cut.duration, bus.capacity)
+    settled, largest = _courses(out, gain, cut.duration, bus.capacity)
     burnt = settled.overflow
     power_peak, peak_time = _peaks(-drawn, cut, settled, bus.capacity)
     use.motoring[rows] = total(np.maximum(shaft, 0))
     use.regenerated[rows] = total(np.maximum(-shaft, 0))
     use.surplus[rows] = total(np.maximum(gain, 0))
-    use.largest_store[rows] = np.where(growing, np.inf, endless.stored.max(axis=1))
+    use.largest_store[rows] = largest
     use.resistor[rows] = total(burnt)
     use.peak_power[rows], use.peak_time[rows] = power_peak, peak_time
     use.pulse[rows] = settled.pulse
@@ -116,14 +116,13 @@ def _portion(
 
 def _courses(
     out: OutputDemand, gain: Array, duration: Array, capacity: Array
-) -> tuple[BusCycle, BusCycle, NDArray[np.bool_]]:
-    """The bus with a resistor and without, and where the store without one grows for ever."""
-    boundless = np.full(capacity.size, 1e30)
+) -> tuple[BusCycle, Array]:
+    """The bus with a resistor, and what it stores without one; infinite where that never ends."""
     if out.axis.judged:
         full = single_pass(gain, duration, capacity, capacity)
-        return full, single_pass(gain, duration, boundless, 0.0), np.zeros(capacity.size, bool)
+        return full, largest_store(gain, settled=False)
     settled = settled_cycle(gain, duration, capacity)
-    return settled, settled_cycle(gain, duration, boundless), total(gain) > 0
+    return settled, np.where(total(gain) > 0, np.inf, largest_store(gain, settled=True))
 
 
 def _peaks(surplus: Array, cut: Strips, settled: BusCycle, capacity: Array) -> tuple[Array, Array]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from functools import partial
+from functools import lru_cache, partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,7 +18,7 @@ from dutyline.core.deadline import in_time
 from dutyline.demand.bends import LIMIT, bent_pieces, refined, require_few
 from dutyline.demand.instants import SEARCH_POINTS, directions, gauss_state, instants
 from dutyline.demand.loading import thresholds
-from dutyline.motion.pieces import Cycle, Piece
+from dutyline.motion.pieces import Cycle, Piece, Wave
 from dutyline.train.records import Train
 from dutyline.train.recursion import ShaftState, stated_sense
 
@@ -112,9 +112,11 @@ def extremes_between(piece: Piece) -> tuple[float, float]:
 
 def _passed(piece: Piece, travels: Sequence[float]) -> list[float]:
     """Local times at which a piece that does not turn back passes places of the travel."""
+    if not travels:
+        return []
     low, high = sorted(float(x) for x in piece.position(np.array([0.0, piece.duration])))
     inside = [travel for travel in travels if low < travel < high]
-    return sorted(float(t) for travel in inside for t in _zeros(piece, 0, travel))
+    return sorted(t for travel in inside for t in _zeros(piece, 0, travel))
 
 
 def _settled(piece: Piece) -> Piece:
@@ -143,15 +145,22 @@ def _by_arcs(piece: Piece, turning: bool) -> tuple[Piece, ...]:
     return piece.split(np.linspace(0, piece.duration, count + 1)[1:-1])
 
 
-def _zeros(piece: Piece, order: int, level: float = 0.0) -> Array:
+def _zeros(piece: Piece, order: int, level: float = 0.0) -> tuple[float, ...]:
     """Local times at which a derivative of the position crosses a level."""
+    return _crossings(piece.duration, piece.poly, piece.waves, order, level)
+
+
+@lru_cache(maxsize=4096)
+def _crossings(
+    duration: float, poly: tuple[float, ...], waves: tuple[Wave, ...], order: int, level: float
+) -> tuple[float, ...]:
+    piece = Piece(0.0, duration, poly, waves)
     z, _ = series.gauss(SEARCH_POINTS)
-    tau = (z + 1) / 2 * piece.duration
+    tau = (z + 1) / 2 * duration
     value = piece.derivative(order, tau) - level
-    noise = ROUNDING * float(np.abs(piece.position(tau)).max()) / piece.duration**order
+    noise = ROUNDING * float(np.abs(piece.position(tau)).max()) / duration**order
     _, place = series.roots(series.coefficients(value[None, :]), noise)
-    cuts: Array = (place + 1) / 2 * piece.duration
-    return cuts
+    return tuple(((place + 1) / 2 * duration).tolist())
 
 
 def _effort(contact: int, state: ShaftState) -> Array:
@@ -175,11 +184,11 @@ def _cut_at_sign_change(
     coefficient = series.coefficients(effort)
     row, place = series.roots(coefficient)
     large = np.abs(coefficient).max(axis=1) > 1e-12 * scale
+    changing = set(row[large[row]].tolist())
     result: list[Piece] = []
     for k, piece in enumerate(pieces):
-        leans = _leaning(piece, cycle)
-        cuts = leans if held else not piece.at_rest or (last and leans)
-        if cuts and large[k]:
+        leans = k in changing and _leaning(piece, cycle)
+        if k in changing and (leans if held else not piece.at_rest or (last and leans)):
             result += piece.split((place[row == k] + 1) / 2 * piece.duration)
         else:
             result.append(piece)

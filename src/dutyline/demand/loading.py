@@ -17,9 +17,8 @@ Array = NDArray[np.float64]
 
 def burden_of(train: Train, cycle: Cycle, phases: NDArray[np.intp]) -> Burden:
     """The burden on the load node, each field an array with one number per given phase index."""
-    load, names = train.chain.load, tuple(Burden.__dataclass_fields__)
-    totals = {carry: load.total(carry) for carry in {phase.carry for phase in cycle.phases}}
-    rows = {carry: [getattr(one, n) for n in names] for carry, one in totals.items()}
+    load, carried = train.chain.load, {phase.carry for phase in cycle.phases}
+    rows = {carry: load.total(carry).numbers for carry in carried}
     columns: Any = np.array([rows[phase.carry] for phase in cycle.phases]).T[:, phases]
     return Burden(*columns)
 

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from dutyline.axis.model import Axis
 from dutyline.demand.instants import instants
 from dutyline.motion.pieces import Piece
+from dutyline.motion.rows import rows_of
 from dutyline.train.records import Chain, Train
 from dutyline.train.recursion import ShaftState
 
@@ -44,27 +45,23 @@ class Points:
 
 def points(state: ShaftState, pieces: list[Piece], hold: NDArray[np.int8], z: Array) -> Points:
     """Points of a shaft state at local places ``z`` of every piece."""
-    start = np.array([p.start for p in pieces])
-    half = np.array([p.duration for p in pieces]) / 2
-    count = z.size
+    rows, count = rows_of(tuple(pieces)), z.size
+    tau = rows.local(z)
     total = state.effort.total
-    held = np.repeat(hold, count)
+    held = hold.repeat(count)
     direction = np.where(held == MOVING, state.motion.direction, 0.0)
     direction = np.where((held == WORST) | (held == CREDIT), np.sign(total), direction)
-    position = np.concatenate(
-        [p.position((z + 1) / 2 * p.duration) for p in pieces] or [np.empty(0)]
-    )
     aside = 1e-14 * (pieces[-1].end) * -np.sign(z) * (np.abs(z) == 1)
     return Points(
-        time=(start[:, None] + (z + 1) * half[:, None] + aside).ravel(),
+        time=(rows.start[:, None] + tau + aside).ravel(),
         speed=state.motion.speed,
         acceleration=state.motion.acceleration,
         torque=total,
         causes=state.effort.causes,
         direction=direction,
-        piece=np.repeat(np.arange(len(pieces)), count),
+        piece=np.arange(len(pieces)).repeat(count),
         hold=held,
-        position=position,
+        position=rows.derivative(0, tau).ravel(),
     )
 
 

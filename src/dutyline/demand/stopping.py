@@ -7,6 +7,7 @@ What drives the motion on counts: weights, process forces along it, the tension 
 from __future__ import annotations
 
 from dataclasses import dataclass, field, fields, replace
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -18,7 +19,14 @@ from dutyline.demand.instants import instants
 from dutyline.demand.loading import burden_of
 from dutyline.demand.ways import Ways, ways_of
 from dutyline.motion.pieces import Piece
-from dutyline.train.recursion import PROCESS, load_effort, stated_sense, travel_per_turn
+from dutyline.motion.rows import rows_of
+from dutyline.train.recursion import (
+    PROCESS,
+    load_effort,
+    shaft_place,
+    stated_sense,
+    travel_per_turn,
+)
 
 Array = NDArray[np.float64]
 POINTS = 8
@@ -86,21 +94,22 @@ def stop_states(axis: Axis, pieces: tuple[Piece, ...], held: NDArray[np.bool_]) 
         False for pieces at rest in which brake or clamp holds already.
     """
     parts = list(pieces)
-    low, high = _places(axis, parts)
+    rows = rows_of(pieces)
+    grid = rows.derivative(0, rows.local(np.linspace(-1.0, 1.0, POINTS + 1)))
+    reached = shaft_place(axis.train, grid)
+    low, high = float(reached.min()), float(reached.max())
     ways = ways_of(axis.train, axis.cycle, low, high)
     inner, _ = series.gauss(POINTS if ways is None else BENT_POINTS)
     z = np.concatenate([[-1.0], inner, [1.0]])
     state, process = instants(parts, axis.train, axis.cycle, z)
-    phases = np.repeat(np.array([p.phase for p in parts], dtype=np.intp), z.size)
+    phases = rows.phase.repeat(z.size)
     burden = burden_of(axis.train, axis.cycle, phases)
     load = load_effort(axis.train.chain.load, burden, state.load, process)
     moved = np.asarray(burden.inertia) + (
         axis.train.chain.stages[0].inertia_out if axis.train.chain.stages else 0.0
     )
     reach = _reach(axis, state.motion.position, phases, ways)
-    start = np.array([p.start for p in parts])
-    half = np.array([p.duration for p in parts]) / 2
-    time = (start[:, None] + (z + 1) * half[:, None]).ravel()
+    time = (rows.start[:, None] + rows.local(z)).ravel()
     speed, static = state.motion.speed, state.effort.static
     slow = np.abs(speed) <= ALIKE * np.abs(speed).max(initial=0.0)
     sign = np.sign(speed)
@@ -119,7 +128,11 @@ def stop_states(axis: Axis, pieces: tuple[Piece, ...], held: NDArray[np.bool_]) 
         way=phases,
         ways=ways,
     ).take(np.nonzero(~slow)[0])
-    idle, steady = _without_process(axis, parts, z)
+    idle, steady = (
+        _without_process(axis, parts, z, phases)
+        if _pushed(axis)
+        else (np.asarray(burden.steady) + process, state.effort.causes[PROCESS])
+    )
     lasting = static + np.where(np.abs(static + steady) > np.abs(static), steady, 0.0)
     still = replace(
         moving,
@@ -144,13 +157,6 @@ def stop_states(axis: Axis, pieces: tuple[Piece, ...], held: NDArray[np.bool_]) 
     return both.take(_worst(both))
 
 
-def _places(axis: Axis, parts: list[Piece]) -> tuple[float, float]:
-    """Places of the output shaft between which the cycle keeps."""
-    state, _ = instants(parts, axis.train, axis.cycle, np.linspace(-1.0, 1.0, POINTS + 1))
-    place = state.motion.position
-    return float(place.min()), float(place.max())
-
-
 def _reach(axis: Axis, place: Array, phases: NDArray[np.intp], ways: Ways | None) -> Array:
     """+1 where the stated travel grows with the output shaft at a place, -1 where it shrinks."""
     travel = travel_per_turn(axis.train)
@@ -163,12 +169,19 @@ def _reach(axis: Axis, place: Array, phases: NDArray[np.intp], ways: Ways | None
     return np.where(ahead >= behind, 1.0, -1.0)
 
 
-def _without_process(axis: Axis, parts: list[Piece], z: Array) -> tuple[Array, Array]:
+def _pushed(axis: Axis) -> bool:
+    """Whether process forces that a phase or a table states act on the load."""
+    return bool(axis.train.forces) or any(phase.force for phase in axis.cycle.phases)
+
+
+def _without_process(
+    axis: Axis, parts: list[Piece], z: Array, at: NDArray[np.intp]
+) -> tuple[Array, Array]:
     """Lasting efforts beside the weight, such as the tension of a web, at load and shaft."""
     phases = tuple(replace(phase, force=0.0) for phase in axis.cycle.phases)
     train, cycle = replace(axis.train, forces=()), replace(axis.cycle, phases=phases)
     state, process = instants(parts, train, cycle, z)
-    burden = burden_of(train, cycle, np.repeat(np.array([p.phase for p in parts]), z.size))
+    burden = burden_of(train, cycle, at)
     return np.asarray(burden.steady) + process, state.effort.causes[PROCESS]
 
 
@@ -193,8 +206,8 @@ def _worst(states: StopStates) -> NDArray[np.intp]:
     best: dict[tuple[float, float, bool, bool, int], float] = {}
     for k in order:
         key = (
-            float(f"{states.inertia[k]:.9e}"),
-            float(f"{states.load_inertia[k]:.9e}"),
+            _rounded(float(states.inertia[k])),
+            _rounded(float(states.load_inertia[k])),
             bool(states.forward[k]),
             bool(states.pull[k] >= 0),
             int(states.way[k]) if states.ways is not None else 0,
@@ -203,6 +216,12 @@ def _worst(states: StopStates) -> NDArray[np.intp]:
             best[key] = float(states.pull[k])
             kept.append(int(k))
     return np.array(sorted(kept), dtype=np.intp)
+
+
+@lru_cache(maxsize=256)
+def _rounded(value: float) -> float:
+    """To ten digits."""
+    return float(f"{value:.9e}")
 
 
 def load_effort_in_stop(

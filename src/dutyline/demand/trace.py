@@ -12,6 +12,7 @@ from dutyline.demand.instants import instants
 from dutyline.demand.motor import Shafts
 from dutyline.demand.output import OutputDemand
 from dutyline.demand.points import CREDIT, IDEAL, WORST, credited, released
+from dutyline.motion.rows import rows_of
 from dutyline.train.recursion import CAUSES, FRICTION, INERTIA, LOSS, ShaftState
 
 Array = NDArray[np.float64]
@@ -88,11 +89,11 @@ def load_trace(out: OutputDemand) -> LoadTrace:
     state, _ = instants(pieces, out.axis.train, out.axis.cycle, z, load_facing)
     state = credited(released(state, out.hold, SAMPLES), out.hold, SAMPLES, load_facing)
     hold = np.repeat(out.hold, SAMPLES)
-    start = np.repeat(out.start, SAMPLES)
+    rows = rows_of(out.pieces)
     return LoadTrace(
         state=state,
-        time=start + np.tile(z + 1, out.start.size) * np.repeat(out.duration / 2, SAMPLES),
-        position=np.concatenate([p.position((z + 1) / 2 * p.duration) for p in pieces]),
+        time=(rows.start[:, None] + rows.local(z)).ravel(),
+        position=rows.derivative(0, rows.local(z)).ravel(),
         hold=hold,
         driving=np.repeat(out.driving, SAMPLES) | (hold == WORST),
         direction=np.repeat(out.direction, SAMPLES),

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from math import fsum, isclose, isfinite
 
 from dutyline.core.numbers import bare
+from dutyline.core.reader import Reader, reader
 from dutyline.motion.extremes import extremes
 from dutyline.motion.faults import MotionFault, MotionFaults, said
 from dutyline.motion.follow import complete_follow, synchronous_speed
@@ -74,6 +76,23 @@ def build_cycle(
     """
     if not specs:
         raise MotionFaults([MotionFault("no phase is stated.", "State at least one [[phase]].")])
+    return _built(tuple(specs), linear, endless, period, cycle_time, travel, reader())
+
+
+@lru_cache(maxsize=8)
+def _built(
+    specs: tuple[PhaseSpec, ...],
+    linear: bool,
+    endless: bool,
+    period: float | None,
+    cycle_time: float | None,
+    travel: float | None,
+    _written_for: Reader,
+) -> Cycle:
+    """Kept, since most changes of an axis leave its motion as it is; notes are words for a reader.
+
+    See :func:`build_cycle`.
+    """
     walk = _Walk(speed=_known_start(specs, linear=linear))
     for index in range(len(specs)):
         _step(walk, specs, index, period=period, linear=linear)
@@ -214,24 +233,23 @@ def _standstill(walk: _Walk, specs: Sequence[PhaseSpec], index: int, *, linear: 
 
 def _plausible(spec: PhaseSpec) -> None:
     """Refuse what is no number, or one no machine moves by; and times that are not above 0."""
-    for item in fields(spec):
-        value = getattr(spec, item.name)
-        if not isinstance(value, float | int) or value == 0:
+    for name in PhaseSpec.__dataclass_fields__:
+        value = getattr(spec, name)
+        if value is None or not isinstance(value, float | int) or value == 0:
             continue
         if not isfinite(value):
-            raise MotionFault(f"{item.name} is {value}; a number is needed.", field=item.name)
-        if item.name in _TIMES and 0 < value < SHORTEST:
+            raise MotionFault(f"{name} is {value}; a number is needed.", field=name)
+        if name in _TIMES and 0 < value < SHORTEST:
             raise MotionFault(
-                f"{item.name} is {bare(value)} s; "
-                f"nothing shorter than {bare(SHORTEST)} s is computed.",
+                f"{name} is {bare(value)} s; nothing shorter than {bare(SHORTEST)} s is computed.",
                 "Check the unit and the power of ten.",
-                field=item.name,
+                field=name,
             )
         if not SMALLEST <= abs(value) <= LARGEST:
             raise MotionFault(
-                f"{item.name} is {bare(value)} in SI units, which no machine does.",
+                f"{name} is {bare(value)} in SI units, which no machine does.",
                 "Check the unit and the power of ten.",
-                field=item.name,
+                field=name,
             )
     if spec.time is not None and (spec.time < 0 or (spec.time == 0 and spec.do != "run")):
         raise MotionFault(
@@ -291,7 +309,7 @@ def _assemble(specs: Sequence[PhaseSpec], moves: Sequence[Move]) -> Cycle:
     for index, (spec, move) in enumerate(zip(specs, moves, strict=True)):
         for piece in move.pieces:
             poly = (piece.poly[0] + place, *piece.poly[1:])
-            pieces.append(replace(piece, start=piece.start + start, poly=poly, phase=index))
+            pieces.append(Piece(piece.start + start, piece.duration, poly, piece.waves, index))
         phases.append(_phase(index, spec, move, start))
         start += move.duration
         place = spec.to if spec.to is not None else place + move.distance

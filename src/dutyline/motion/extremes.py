@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import lru_cache
 
 import numpy as np
 
-from dutyline.motion.pieces import Piece
+from dutyline.motion.pieces import Piece, Wave
 
 
 def extremes(piece: Piece, order: int = 0) -> tuple[float, float]:
@@ -21,11 +20,14 @@ def extremes(piece: Piece, order: int = 0) -> tuple[float, float]:
     order : int
         0 position [m or rad], 1 speed, 2 acceleration, 3 jerk.
     """
-    return _extremes(replace(piece, start=0.0, phase=0), order)
+    return _extremes(piece.duration, piece.poly, piece.waves, order)
 
 
 @lru_cache(maxsize=4096)
-def _extremes(piece: Piece, order: int) -> tuple[float, float]:
+def _extremes(
+    duration: float, poly: tuple[float, ...], waves: tuple[Wave, ...], order: int
+) -> tuple[float, float]:
+    piece = Piece(0.0, duration, poly, waves)
     times = [0.0, piece.duration]
     coefficients = np.asarray(piece.poly, dtype=float)
     for _ in range(order + 1):

@@ -6,7 +6,6 @@ acceleration and every split are exact. All standard laws are of this form.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -53,7 +52,7 @@ class Piece:
         coefficients = list(self.poly)
         for _ in range(order):
             coefficients = [k * c for k, c in enumerate(coefficients)][1:]
-        result = np.zeros_like(tau)
+        result = np.zeros(tau.shape)
         for c in reversed(coefficients):
             result = result * tau + c
         for wave in self.waves:
@@ -76,7 +75,7 @@ class Piece:
     @property
     def at_rest(self) -> bool:
         """True when nothing moves over the whole piece."""
-        return not self.waves and all(c == 0.0 for c in self.poly[1:])
+        return not self.waves and not any(self.poly[1:])
 
     @property
     def degree(self) -> int:
@@ -89,7 +88,9 @@ class Piece:
         Cuts outside the piece, or nearer than 1e-12 of its length to an end, are ignored.
         """
         tiny = 1e-12 * self.duration
-        inner = sorted({float(c) for c in np.atleast_1d(np.asarray(cuts, dtype=float))})
+        inner = sorted(set(np.asarray(cuts, dtype=float).ravel().tolist()))
+        if not inner:
+            return (self,)
         edges = [0.0]
         for cut in inner:
             if edges[-1] + tiny < cut < self.duration - tiny:
@@ -108,37 +109,6 @@ class Piece:
                 shifted[k] += a * shifted[k + 1]
         waves = tuple(replace(w, phase=w.phase + w.rate * a) for w in self.waves)
         return replace(self, start=self.start + a, duration=b - a, poly=tuple(shifted), waves=waves)
-
-
-def derivatives(pieces: Sequence[Piece], order: int, tau: Array) -> Array:
-    """:meth:`Piece.derivative` of several pieces at once.
-
-    Parameters
-    ----------
-    pieces : sequence of Piece
-    order : int
-    tau : (pieces, points) ndarray [s]
-        Local times, one row per piece.
-
-    Returns
-    -------
-    (pieces, points) ndarray
-        The same bits as piece by piece.
-    """
-    size = max((len(piece.poly) for piece in pieces), default=0)
-    table = np.zeros((len(pieces), max(size, 1)))
-    for row, piece in zip(table, pieces, strict=True):
-        row[: len(piece.poly)] = piece.poly
-    for _ in range(order):
-        table = (np.arange(table.shape[1]) * table)[:, 1:]
-    result = np.zeros_like(tau)
-    for column in table.T[::-1]:
-        result = result * tau + column[:, None]
-    for k, piece in enumerate(pieces):
-        for wave in piece.waves:
-            shift = wave.phase + order * (np.pi / 2)
-            result[k] += wave.amplitude * wave.rate**order * np.sin(wave.rate * tau[k] + shift)
-    return result
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,8 @@ from dutyline.physics.warming import periodic_response
 
 CAPACITY_SHARE = 0.8
 """Part of the nominal capacitance to be counted on: tolerance and age (common practice)."""
+BOUNDLESS = 1e30
+"""[J] capacity of a store that takes everything."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,12 +132,7 @@ def settled_cycle(surplus: ArrayLike, duration: ArrayLike, capacity: ArrayLike) 
     """
     gain, dt = segments(surplus=surplus, duration=duration)
     top = np.broadcast_to(at_least("capacity", capacity, 0.0, "J"), gain.shape[:-1])
-    low, high = np.zeros(gain.shape[:-1]), top
-    for k in range(gain.shape[-1]):
-        low = np.clip(low + gain[..., k], 0.0, top)
-        high = np.clip(high + gain[..., k], 0.0, top)
-    start = np.where(np.cumsum(gain, axis=-1)[..., -1] > 0.0, high, low)
-    return _course(gain, dt, top, start, around=True)
+    return _course(gain, dt, top, _settled_start(gain, top), around=True)
 
 
 def single_pass(
@@ -166,16 +163,57 @@ def single_pass(
     return _course(gain, dt, top, start, around=False)
 
 
+def largest_store(surplus: ArrayLike, *, settled: bool) -> Array:
+    """Most energy above idle in a store that takes everything [J].
+
+    Parameters
+    ----------
+    surplus : (..., n) array_like [J]
+        As for :func:`settled_cycle`.
+    settled : bool
+        Of the settled cycle; else of one pass that begins at idle.
+
+    Source
+    ------
+    Derived here: the steps of :func:`settled_cycle` without a capacity.
+
+    Examples
+    --------
+    >>> float(largest_store([-50.0, 40.0], settled=True))
+    40.0
+    """
+    (gain,) = segments(surplus=surplus)
+    top = np.full(gain.shape[:-1], BOUNDLESS)
+    start = _settled_start(gain, top) if settled else np.zeros(gain.shape[:-1])
+    return numbers(_stored(gain, top, start)[0].max(axis=-1))
+
+
+def _settled_start(gain: Array, top: Array) -> Array:
+    """What the bus holds when a cycle that repeats itself begins."""
+    ends = np.stack([np.zeros(top.shape), top])
+    for step in np.moveaxis(gain, -1, 0):
+        ends = np.minimum(np.maximum(ends + step, 0.0), top)
+    return numbers(np.where(np.cumsum(gain, axis=-1)[..., -1] > 0.0, ends[1], ends[0]))
+
+
+def _stored(gain: Array, top: Array, start: Array) -> tuple[Array, Array]:
+    """What the bus holds before each step and after the last, and would hold without a limit."""
+    count = gain.shape[-1]
+    stored, level = np.empty((count + 1, *start.shape)), np.empty((count, *start.shape))
+    stored[0] = start
+    for k, step in enumerate(np.moveaxis(gain, -1, 0)):
+        level[k] = stored[k] + step
+        stored[k + 1] = np.minimum(np.maximum(level[k], 0.0), top)
+    last = (np.ascontiguousarray(np.moveaxis(steps, 0, -1)) for steps in (stored, level))
+    return next(last), next(last)
+
+
 def _course(gain: Array, dt: Array, top: Array, start: Array, *, around: bool) -> BusCycle:
-    stored, overflow = [start], []
-    for k in range(gain.shape[-1]):
-        level = stored[-1] + gain[..., k]
-        overflow.append(np.maximum(level - top, 0.0))
-        stored.append(np.clip(level, 0.0, top))
-    burnt = np.stack(overflow, axis=-1)
+    stored, level = _stored(gain, top, start)
+    burnt = np.maximum(level - top[..., None], 0.0)
     power = np.where(burnt > 0.0, gain / np.where(dt > 0.0, dt, 1.0), 0.0)
     return BusCycle(
-        stored=np.stack(stored, axis=-1),
+        stored=stored,
         overflow=burnt,
         duration=dt,
         overflow_peak=power.max(axis=-1),
@@ -274,11 +312,15 @@ def ripple(
 def _largest_pulse(burnt: Array, gain: Array, duration: Array, around: bool) -> Array:
     """Largest sum of overflow over neighbouring steps; of a cycle around its end too."""
     flows: NDArray[np.bool_] = ((burnt > 0.0) & (gain > 0.0)) | (duration == 0.0)
-    run = np.zeros(burnt.shape[:-1])
-    best = np.zeros(burnt.shape[:-1])
-    for _ in range(2 if around else 1):
-        for k in range(burnt.shape[-1]):
-            run = np.where(flows[..., k], run + burnt[..., k], 0.0)
-            best = np.maximum(best, run)
+    steps = list(zip(np.moveaxis(flows, -1, 0), np.moveaxis(burnt, -1, 0), strict=True))
+    run = best = np.zeros(burnt.shape[:-1])
+    for flowing, more in steps:
+        run = np.where(flowing, run + more, 0.0)
+        best = np.maximum(best, run)
+    for flowing, more in steps if around else ():
+        if not flowing.any():
+            break  # from here on as the first time
+        run = np.where(flowing, run + more, 0.0)
+        best = np.maximum(best, run)
     endless = np.all(flows, axis=-1)
     return numbers(np.where(around & endless, np.inf, best))

@@ -33,6 +33,8 @@ class ThermalCycle:
     """[1] what is left of a disturbance after one cycle; 1 or more is thermal runaway."""
     end: Array
     """[s] of each segment, (..., n)."""
+    flow: Flow
+    """The equations of the cycle, solved."""
 
     @property
     def ripple(self) -> Array:
@@ -202,4 +204,5 @@ def _run(flow: Flow, path: Array, radius: Array) -> ThermalCycle:
         housing_max=shown(np.maximum(housing.max(axis=-1), turn[1].max(axis=-1))),
         radius=radius,
         end=np.cumsum(flow.duration, axis=-1),
+        flow=flow,
     )

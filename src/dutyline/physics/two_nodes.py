@@ -7,12 +7,17 @@ leading axes are combinations.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from dutyline.physics.continuous_duty import COPPER, REFERENCE
 from dutyline.physics.ranges import Array, at_least, numbers, segments
+
+ONE = np.eye(2)
+"""The matrix that changes nothing."""
+ONE.setflags(write=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +38,7 @@ class Network:
     """[1/K]"""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Flow:
     """The linear equations of every segment, solved; rows are winding and housing.
 
@@ -54,13 +59,15 @@ class Flow:
     """(..., n + 1, 2, 2) [1] from the start of a pass to the start of each segment and the end"""
     gains: Array
     """(..., n + 1, 2) [K] rises there in a pass from cold"""
+    held: Array
+    """(..., n, 2, 2) [s] integral over each segment of what is left of the rises at its start"""
 
     @property
     def shape(self) -> tuple[int, ...]:
         """Of the combinations."""
         return self.duration.shape[:-1]
 
-    @property
+    @cached_property
     def whole(self) -> Array:
         """(..., 2, 2) what a pass leaves of the rises before it [1]."""
         return numbers(self.maps[..., -1, :, :])
@@ -90,7 +97,7 @@ class Flow:
             over = _function(matrix, fast, slow, np.exp(fast * dt), np.exp(slow * dt))
             held = _function(matrix, fast, slow, dt * _phi1(fast * dt), dt * _phi1(slow * dt))
             gain = _times(held, force)
-        return cls(matrix, force, fast, slow, dt, *_chained(over, gain))
+        return cls(matrix, force, fast, slow, dt, *_chained(over, gain), held)
 
     def path(self, start: Array) -> Array:
         """(..., n + 1, 2) rises at the start and after each segment of a pass from a start."""
@@ -112,11 +119,11 @@ class Flow:
         with np.errstate(over="ignore", invalid="ignore"):
             at_slow, at_fast = grown(slow), grown(fast)
             turn = ((at_slow - at_fast) / (slow - fast))[..., None, None]
-            rest = self.whole - fast[..., None, None] * np.eye(2)
-            total = at_fast[..., None, None] * np.eye(2) + turn * rest
+            rest = self.whole - fast[..., None, None] * ONE
+            total = at_fast[..., None, None] * ONE + turn * rest
             return _times(total, self.gained)
 
-    @property
+    @cached_property
     def roots(self) -> tuple[Array, Array]:
         """Larger and smaller root of a pass [1]; with 1 or more it never settles."""
         whole = self.whole
@@ -141,6 +148,8 @@ class Flow:
         with np.errstate(divide="ignore", invalid="ignore"):
             tau = np.log(-early / later) / (slow - fast)
         inside = (tau > 0.0) & (tau < self.duration)
+        if not inside.any() and np.isfinite(state).all():
+            return numbers(state[..., node])
         tau = np.where(inside, tau, 0.0)
         over = _function(matrix, fast, slow, np.exp(fast * tau), np.exp(slow * tau))
         held = _function(matrix, fast, slow, tau * _phi1(fast * tau), tau * _phi1(slow * tau))
@@ -149,14 +158,13 @@ class Flow:
     def integrals(self, state: Array) -> Array:
         """Winding rise integrated over each segment [K*s]."""
         matrix, fast, slow, dt = self.matrix, self.fast, self.slow, self.duration
-        once = _function(matrix, fast, slow, dt * _phi1(fast * dt), dt * _phi1(slow * dt))
         twice = _function(matrix, fast, slow, dt**2 * _phi2(fast * dt), dt**2 * _phi2(slow * dt))
-        return numbers((_times(once, state) + _times(twice, self.force))[..., 0])
+        return numbers((_times(self.held, state) + _times(twice, self.force))[..., 0])
 
 
 def _chained(over: Array, gain: Array) -> tuple[Array, Array]:
     """All segments one after the other: maps to the start of each and to the end."""
-    maps = [np.broadcast_to(np.eye(2), over[..., 0, :, :].shape)]
+    maps = [np.broadcast_to(ONE, over[..., 0, :, :].shape)]
     gains = [np.zeros(gain[..., 0, :].shape)]
     with np.errstate(over="ignore", invalid="ignore"):
         for k in range(over.shape[-3]):
@@ -212,8 +220,8 @@ def _parts(heat: Array, network: Network) -> tuple[Array, Array, Array]:
 def _function(matrix: Array, fast: Array, slow: Array, at_fast: Array, at_slow: Array) -> Array:
     """A function of the matrix from its values at the two eigenvalues."""
     slope = ((at_slow - at_fast) / (slow - fast))[..., None, None]
-    shifted = matrix - fast[..., None, None] * np.eye(2)
-    return numbers(at_fast[..., None, None] * np.eye(2) + slope * shifted)
+    shifted = matrix - fast[..., None, None] * ONE
+    return numbers(at_fast[..., None, None] * ONE + slope * shifted)
 
 
 def _times(matrix: Array, vector: Array) -> Array:
@@ -227,6 +235,8 @@ def _wide(value: ArrayLike) -> Array:
 def _phi1(z: Array) -> Array:
     """``(exp(z) - 1)/z``"""
     flat: NDArray[np.bool_] = np.abs(z) < 1e-300
+    if not flat.any():
+        return numbers(np.expm1(z) / z)
     return numbers(np.where(flat, 1.0, np.expm1(z) / np.where(flat, 1.0, z)))
 
 

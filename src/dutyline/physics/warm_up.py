@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from dutyline.physics.ranges import Array, numbers
-from dutyline.physics.thermal import ThermalCycle, periodic_state, single_pass, time_constants
+from dutyline.physics.thermal import ThermalCycle, periodic_state, time_constants
 from dutyline.physics.two_nodes import Flow, Network
 
 NEAR = 1.0
@@ -68,8 +68,8 @@ def warm_up(
     >>> round(float(found.first), 3), int(found.passes), int(found.allowed)
     (23.713, 92, 25)
     """
-    flow = Flow.of(copper, iron_loss, duration, network)
     known = settled or periodic_state(copper, iron_loss, duration, network)
+    flow = known.flow
 
     def top(passed: Array) -> Array:
         path = flow.path(flow.before(passed))
@@ -109,6 +109,8 @@ def _until(
     sought = wanted & (first < target)
     low, at_low = np.zeros(first.shape), first
     high = np.where(sought, 1.0, 0.0)
+    if not sought.any():
+        return numbers(high)
     at_high = top(high)
     while (short := sought & (at_high < target) & (high < MOST_PASSES)).any():
         low, at_low = np.where(short, high, low), np.where(short, at_high, at_low)
@@ -170,10 +172,11 @@ def cooling_time(
         most = np.log(2.0 * np.maximum(np.maximum(begun, numbers(housing)), level) / level)
     low, high = np.zeros(begun.shape), numbers(slow * np.maximum(most, 0.0))
     begun = np.where(np.isfinite(begun), begun, np.nan)
+    early = begun - late
     for _ in range(60):
         middle = 0.5 * (low + high)
-        left = late * np.exp(-middle / slow) + (begun - late) * np.exp(-middle / fast)
-        low, high = np.where(left > level, middle, low), np.where(left > level, high, middle)
+        warm = late * np.exp(-middle / slow) + early * np.exp(-middle / fast) > level
+        low, high = np.where(warm, middle, low), np.where(warm, high, middle)
     return numbers(np.where(begun <= level, 0.0, np.where(np.isnan(begun), np.nan, high)))
 
 
@@ -201,5 +204,8 @@ def rested(
     """
     shape = np.broadcast_shapes(np.shape(winding), np.shape(housing), np.shape(time))
     length = np.broadcast_to(numbers(time), shape)[..., None]
-    found = single_pass(0.0 * length, 0.0, length, network, (winding, housing))
-    return numbers(found.winding[..., -1]), numbers(found.housing[..., -1])
+    flow = Flow.of(0.0 * length, 0.0, length, network)
+    start = np.stack(np.broadcast_arrays(numbers(winding), numbers(housing)), axis=-1)
+    end = flow.path(np.broadcast_to(start, (*shape, 2)))[..., -1, :]
+    end = np.where(np.isinf(start[..., :1]), np.inf, end)
+    return numbers(end[..., 0]), numbers(end[..., 1])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,6 +27,8 @@ from dutyline.train.recursion import (
     load_motion,
     through_stage,
 )
+
+Array = NDArray[np.float64]
 
 _SAME = 1e-6
 """Relative difference up to which the followed torque is the peak of the verdict."""
@@ -132,9 +135,10 @@ def peak_point(verdict: Verdict) -> PeakPoint | None:
         return None
     if parts.motor.inertia is None or not verdict.axis.train.chain.stages:
         return None
+    mesh = _mesh(parts)
     found = [
-        _point(verdict.axis, piece, hold, trace.peak_time, parts)
-        for piece, hold in _pieces_at(out, trace.peak_time)
+        _point(verdict.axis, piece, trace.peak_time, parts, mesh)
+        for piece in _pieces_at(out, trace.peak_time)
     ]
     wanted = verdict.demand.get("motor", {}).get("peak_torque")
     if not found or wanted is None:
@@ -143,40 +147,43 @@ def peak_point(verdict: Verdict) -> PeakPoint | None:
     return best if abs(abs(best.torque) - wanted) <= _SAME * max(wanted, 1e-12) else None
 
 
-def _pieces_at(out: OutputDemand, time: float) -> list[tuple[Piece, int]]:
-    """Pieces that contain or touch the instant, with their hold policy."""
+def _pieces_at(out: OutputDemand, time: float) -> list[Piece]:
+    """Pieces that contain or touch the instant."""
     tiny = 1e-9 * out.cycle_time
-    cycle = out.cycle_time
+    times = (time, time + out.cycle_time)
     return [
-        (piece, int(hold))
-        for piece, hold in zip(out.pieces, out.hold, strict=True)
-        if any(piece.start - tiny <= t <= piece.end + tiny for t in (time, time + cycle))
+        piece
+        for piece in out.pieces
+        if any(piece.start - tiny <= t <= piece.end + tiny for t in times)
     ]
 
 
-def _point(axis: Axis, piece: Piece, hold: int, time: float, parts: Chosen) -> PeakPoint:
+def _point(axis: Axis, piece: Piece, time: float, parts: Chosen, mesh: float) -> PeakPoint:
     tau = np.array([min(max(time - piece.start, 0.0), piece.duration)])
     middle = np.array([piece.duration / 2])
-    sense = np.sign(piece.speed(middle)) if not piece.at_rest else np.zeros(1)
-    stated = Motion(piece.position(tau), _speed(piece, tau), piece.acceleration(tau), sense)
+    speed, sense = _speed(piece, tau)
+    stated = Motion(piece.position(tau), speed, piece.acceleration(tau), sense)
     motion, driven = load_motion(axis.train, stated, piece.position(middle))
     phases = np.array([piece.phase], dtype=np.intp)
     cycle, train = axis.cycle, axis.train
     burden = burden_of(train, cycle, phases)
     at = np.array([piece.start]) + tau
     process = process_effort(train, cycle, phases, at, motion, piece.start + middle)
-    causes = load_effort(train.chain.load, burden, motion, process).causes[:, 0]
+    effort = load_effort(train.chain.load, burden, motion, process)
+    causes = effort.causes[:, 0]
     stages = []
     here = motion
     for count, stage in enumerate(train.chain.stages):
-        part = Chain(train.chain.load, train.chain.stages[: count + 1])
-        before = Chain(train.chain.load, train.chain.stages[:count])
         inside = driven if driven is not None and count == 0 else here.through(stage)
-        effort = chain_effort(before, burden, motion, process, driven).effort
         own, through, _ = through_stage(stage, effort, here, inside)
-        total = chain_effort(part, burden, motion, process, driven).effort
+        total = lean = own
+        if stage.joined:
+            part = Chain(train.chain.load, train.chain.stages[: count + 1])
+            total = chain_effort(part, burden, motion, process, driven).effort
+        if stage.members is not None:
+            lean, _, _ = through_stage(replace(stage, members=None), effort, here, inside)
+        own_in, total_in = float(own.total[0]), float(total.total[0])
         ratio, change = (float(part[0]) for part in stage.ratio.at(inside.position))
-        lean, _, _ = through_stage(replace(stage, members=None), effort, here, inside)
         power = float(through[0]) * float(here.direction[0])
         gain = 1.0
         if power > 0:
@@ -189,27 +196,27 @@ def _point(axis: Axis, piece: Piece, hold: int, time: float, parts: Chosen) -> P
                 ratio,
                 gain,
                 float(effort.total[0]),
-                float(total.total[0]),
+                total_in,
                 float(here.acceleration[0]),
                 float(inside.acceleration[0]),
                 float(here.speed[0]),
                 float(inside.speed[0]),
                 float(here.direction[0]),
                 float(inside.direction[0]),
-                float(total.total[0] - own.total[0]),
+                total_in - own_in,
                 float(effort.inertia[0]),
                 float(total.inertia[0]),
-                float(own.total[0] - lean.total[0]),
+                own_in - float(lean.total[0]),
                 change,
                 _share(stage, inside),
                 driven is not None and count == 0,
             )
         )
-        here = inside
+        here, effort = inside, total
     output = stages[-1].effort_in
     alpha = float(here.acceleration[0])
     facing = float(here.direction[0])
-    gear = _gear(parts, output * facing, facing)
+    gear = _gear(parts, output * facing, facing, mesh)
     rotor, hub = _rotor(parts)
     own_inertia = rotor + hub + gear.inertia
     torque = output * gear.gain / gear.ratio + gear.drag + own_inertia * alpha * gear.ratio
@@ -232,11 +239,15 @@ def _point(axis: Axis, piece: Piece, hold: int, time: float, parts: Chosen) -> P
     )
 
 
-def _speed(piece: Piece, tau: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Speed, exactly zero where the motion comes to rest but for the last digit."""
-    speed: NDArray[np.float64] = piece.speed(tau)
-    top = float(np.abs(piece.speed([0.0, piece.duration / 2, piece.duration])).max())
-    return np.where(np.abs(speed) < 1e-12 * top, 0.0, speed)
+def _speed(piece: Piece, tau: Array) -> tuple[Array, Array]:
+    """Speed at an instant and its sense in the piece.
+
+    The speed is exactly zero where the motion comes to rest but for the last digit.
+    """
+    now, *others = piece.speed([tau[0], 0.0, piece.duration / 2, piece.duration])
+    top = max(abs(speed) for speed in others)
+    speed = np.zeros(1) if abs(now) < 1e-12 * top else np.array([now])
+    return speed, np.zeros(1) if piece.at_rest else np.sign(others[1:2])
 
 
 def _share(stage: Stage, inside: Motion) -> MemberShare | None:
@@ -248,16 +259,26 @@ def _share(stage: Stage, inside: Motion) -> MemberShare | None:
     return MemberShare(*(float(np.atleast_1d(part)[0]) for part in found))
 
 
-def _gear(parts: Chosen, power: float, facing: float) -> Gear:
+def _mesh(parts: Chosen) -> float:
+    """Mesh efficiency of the gearhead, drag taken out; 1 without one or where it is not known."""
+    gear = parts.gearhead
+    if gear is None or gear.efficiency is None or gear.torque_rated is None:
+        return 1.0
+    return _meshed(gear.efficiency, gear.ratio, gear.no_load_torque or 0.0, gear.torque_rated)
+
+
+@lru_cache(maxsize=256)
+def _meshed(efficiency: float, ratio: float, drag: float, rated: float) -> float:
+    return float(mesh_efficiency(efficiency, ratio, drag, rated))
+
+
+def _gear(parts: Chosen, power: float, facing: float, mesh: float) -> Gear:
     gear = parts.gearhead
     if gear is None:
         return Gear(1.0, 1.0, 1.0, 0.0, 0.0)
-    drag = gear.no_load_torque or 0.0
-    mesh = 1.0
-    if gear.efficiency is not None and gear.torque_rated is not None:
-        mesh = float(mesh_efficiency(gear.efficiency, gear.ratio, drag, gear.torque_rated))
     gain = 1.0 if facing == 0 else 1 / mesh if power >= 0 else mesh
-    return Gear(gear.ratio, mesh, gain, drag * facing, gear.inertia_in or 0.0)
+    drag = (gear.no_load_torque or 0.0) * facing
+    return Gear(gear.ratio, mesh, gain, drag, gear.inertia_in or 0.0)
 
 
 def _rotor(parts: Chosen) -> tuple[float, float]:

@@ -88,8 +88,7 @@ def linear_load(
 
 def added(*parts: Burden) -> Burden:
     """All parts as one burden."""
-    names = Burden.__dataclass_fields__
-    return Burden(**{name: sum(getattr(part, name) for part in parts) for name in names})
+    return Burden(*map(sum, zip(*(part.numbers for part in parts), strict=True)))
 
 
 def incline_of(params: LoadParams, usual: float) -> float:

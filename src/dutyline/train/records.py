@@ -50,7 +50,9 @@ class ConstantRatio:
 
     def at(self, position_in: Array) -> tuple[Array, Array]:
         """Ratio and derivative (zero)."""
-        return np.full_like(position_in, self.value), np.zeros_like(position_in)
+        ratio = np.empty(position_in.shape)
+        ratio.fill(self.value)
+        return ratio, np.zeros(position_in.shape)
 
     def input_of(self, position_out: Array) -> Array:
         """Output position over ratio."""
@@ -143,8 +145,13 @@ class Burden:
     lever_sin: float = 0.0
     """The same upright to it [kg*m]; rotary loads only, both for what the shaft carries."""
 
+    @property
+    def numbers(self) -> tuple[float, ...]:
+        """All fields in their order."""
+        return _numbers_of(self)
 
-_NUMBERS = attrgetter(*Burden.__dataclass_fields__)
+
+_numbers_of = attrgetter(*Burden.__dataclass_fields__)
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,7 +220,7 @@ class Load:
     def total(self, carry: tuple[str, ...]) -> Burden:
         """Base and the named payloads added up, as far as the motor looked at carries them."""
         parts = [self.base, *(self.payloads[name] for name in carry)]
-        columns = zip(*map(_NUMBERS, parts), strict=True)
+        columns = zip(*(part.numbers for part in parts), strict=True)
         return Burden(*[self.share * sum(column) for column in columns])
 
 

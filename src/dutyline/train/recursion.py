@@ -94,11 +94,11 @@ class ShaftState:
 def load_effort(load: Load, burden: Burden, motion: Motion, process: Array) -> Effort:
     """Effort at the load node; ``burden`` may hold arrays, one number per instant."""
     x, v, a, s = motion.position, motion.speed, motion.acceleration, motion.direction
-    zero = np.zeros_like(v)
+    zero = np.zeros(v.shape)
     static = burden.gravity + burden.gravity_rise * x + zero
     if np.any(burden.gravity_cos) or np.any(burden.gravity_sin):
         static = static + burden.gravity_cos * np.cos(x) + burden.gravity_sin * np.sin(x)
-    causes = np.stack(
+    causes = np.array(
         [
             burden.inertia * a,
             static,
@@ -112,7 +112,7 @@ def load_effort(load: Load, burden: Burden, motion: Motion, process: Array) -> E
 
 def _friction(load: Load, burden: Burden, speed: Array) -> Array:
     """Magnitude of Coulomb friction at speeds [N or N*m]."""
-    running = burden.friction + np.zeros_like(speed)
+    running: Array = burden.friction + np.zeros(speed.shape)
     if load.fading is None:
         return running
     static = load.breakaway * running
@@ -157,7 +157,7 @@ def _joined(stage: Stage, shaft: Motion) -> tuple[list[Effort], list[Array], lis
         for inner in reversed(chain.stages):
             motions.append(motions[-1].down(inner))
         motions.reverse()
-        process = np.zeros_like(shaft.speed)
+        process = np.zeros(shaft.speed.shape)
         if chain.load.resistance is not None:
             process = chain.load.resistance.at(motions[0].speed) * motions[0].direction
         effort = load_effort(chain.load, chain.load.base, motions[0], process)
@@ -220,8 +220,8 @@ def chain_effort(
     return ShaftState(
         here,
         effort,
-        np.stack(contacts) if contacts else empty,
-        np.stack(losses) if losses else empty,
+        np.array(contacts) if contacts else empty,
+        np.array(losses) if losses else empty,
         tuple(nodes),
     )
 
@@ -259,6 +259,14 @@ def travel_per_turn(train: Train) -> float | None:
             return None
         total *= ratio
     return total
+
+
+def shaft_place(train: Train, stated: Array) -> Array:
+    """Place of the output shaft [m or rad] at places of the stated motion."""
+    place = stated
+    for stage in train.chain.stages[1 if train.input_stated else 0 :]:
+        place = stage.ratio.input_of(place)
+    return place
 
 
 def stated_sense(train: Train) -> float:

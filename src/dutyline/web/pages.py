@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Iterable
 from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Any
@@ -13,15 +14,22 @@ from markupsafe import Markup
 
 from dutyline.app.workbench.drafted import DraftView
 from dutyline.app.workbench.page import Page
-from dutyline.app.workbench.records import PartView, Picture, ShortlistView, VariantsView
-from dutyline.app.workbench.wording import bar_place, mark_word, set_symbol, spoken_share
+from dutyline.app.workbench.records import FieldView, Picture, ShortlistView, VariantsView
+from dutyline.app.workbench.wording import mark_word, set_symbol, spoken_share
+from dutyline.web.bars import bar
 
-REGIONS = ("top", "train", "cycle", "plane", "questions", "ledger", "foot")
-"""Parts of the page that follow every edit; the shortlist comes behind."""
+FIRST = ("top", "train", "cycle", "plane")
+"""Parts of the page that follow every edit at once, with the fields of the parts of the train."""
+NEXT = ("questions", "ledger", "foot")
+"""Parts that follow on their heels; the shortlist comes behind."""
 DRAFTED = ("top", "train", "cycle", "plane", "ledger", "short")
 """Parts of the page of a new axis that follow every answer."""
 
 
+_REMEMBERED = {
+    "mk": "marks.html", "field": "marks.html", "row": "rows.html", "phase": "rows.html",
+}  # fmt: skip
+"""Macros and their templates whose HTML is kept, since most edits leave most views as they are."""
 _OF_THE_MOMENT = ("top", "foot")
 """Parts that say more than a picture and its ghosts do: the last edit, its day."""
 
@@ -39,11 +47,14 @@ def environment() -> jinja2.Environment:
     found.filters["drawn"] = _drawn
     found.filters["data"] = _data
     found.filters["plain"] = _plain
+    found.filters["place"] = _place
     found.filters["share"] = spoken_share
     found.filters["symbol"] = _symbol
     found.globals["mark_word"] = mark_word
     found.globals["asset"] = asset
-    found.globals["bar_place"] = bar_place
+    found.globals["bar"] = bar
+    for name, home in _REMEMBERED.items():
+        found.globals[name] = lru_cache(1024)(getattr(found.get_template(home).module, name))
     return found
 
 
@@ -59,6 +70,11 @@ def _drawn(svg: str) -> Markup:
 def _data(value: Any) -> str:
     """Data for a script, as the text of an attribute."""
     return orjson.dumps(value).decode()
+
+
+def _place(value: float) -> Markup:
+    """A coordinate of a drawing."""
+    return Markup(f"{value:.2f}")
 
 
 def _symbol(symbol: str) -> Markup:
@@ -89,27 +105,56 @@ def region(
     return template.render(page=page, p=picture, short=short, late=late, document=page.document)
 
 
+def first_regions(page: Page) -> dict[str, str]:
+    """What follows an edit at once."""
+    picture = page.picture
+    assert picture is not None
+    found = _written(page, FIRST)
+    for part in picture.parts:
+        said = part.said if part.options else ""
+        found[f"fields-{part.key}"] = _fields(
+            part.key, part.options, part.chosen, said, part.fields, part.more
+        )
+    return found
+
+
+def next_regions(page: Page) -> dict[str, str]:
+    """What follows on its heels."""
+    return _written(page, NEXT)
+
+
 def regions(page: Page) -> dict[str, str]:
     """Every part that follows an edit."""
+    return {**first_regions(page), **next_regions(page)}
+
+
+def _written(page: Page, names: Iterable[str]) -> dict[str, str]:
     picture = page.picture
     assert picture is not None
     found = {}
-    for name in REGIONS:
+    for name in names:
         ghosts, html = picture.written.get(name, (None, ""))
         if ghosts != page.ghosts:
             html = region(name, page, picture)
             if name not in _OF_THE_MOMENT:
                 picture.written[name] = page.ghosts, html
         found[name] = html
-    for part in picture.parts:
-        found[f"fields-{part.key}"] = _fields(part)
     return found
 
 
 @lru_cache(maxsize=256)
-def _fields(part: PartView) -> str:
+def _fields(
+    key: str,
+    options: tuple[str, ...],
+    chosen: str,
+    said: str,
+    fields: tuple[FieldView, ...],
+    more: tuple[FieldView, ...],
+) -> str:
     """Fields of a part; most edits leave most parts as they are."""
-    return environment().get_template("fields.html").render(part=part)
+    return fragment(
+        "fields", key=key, options=options, chosen=chosen, said=said, fields=fields, more=more
+    )
 
 
 def variant_regions(shown: VariantsView) -> dict[str, str]:
@@ -125,7 +170,7 @@ def draft_regions(shown: DraftView) -> dict[str, str]:
 
 def digest(html: str) -> str:
     """A short word for the state of a part of the page."""
-    return hashlib.blake2b(html.encode(), digest_size=8).hexdigest()
+    return hashlib.sha256(html.encode()).hexdigest()[:16]
 
 
 def fragment(name: str, **named: Any) -> str:

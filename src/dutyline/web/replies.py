@@ -1,4 +1,4 @@
-"""Answers to an edit: a line for what follows it at once, further lines for what comes later."""
+"""Answers to an edit: two lines for what follows it, further lines for what comes later."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from dutyline.app.workbench.desk import ConflictError, Desk
 from dutyline.app.workbench.page import Page
 from dutyline.core.deadline import TooLongError
 from dutyline.web.faults import fault_json
-from dutyline.web.pages import digest, region, regions, variant_regions
+from dutyline.web.pages import digest, first_regions, next_regions, region, variant_regions
 from dutyline.web.same import Sent
 from dutyline.web.timed import timed
 
@@ -28,6 +28,7 @@ AT_ONCE = 2
 """Edits judged at the same time; others wait in the order in which they came."""
 _KIND = "application/x-ndjson"
 _PACKING = 6
+_NOTHING: dict[str, dict[str, str]] = {"regions": {}, "digests": {}}
 
 
 class Replies:
@@ -80,28 +81,32 @@ class Replies:
         page = edit()
         if isinstance(page, ConflictError):
             return page, _line(_conflict(page, number))
-        told = {"number": number, **_head(page), "regions": {}, "digests": {}}
-        if page.picture is not None and not page.typing:
-            made = regions(page)
-            digests = {name: digest(html) for name, html in made.items()}
-            told["regions"] = self._sent.changed(made, digests, held)
-            told["digests"] = {name: digests[name] for name in told["regions"]}
-        return page, _line(told)
+        more = page.picture is not None and not page.typing
+        shown = self._differing(first_regions(page), held) if more else _NOTHING
+        return page, _line({"number": number, **_head(page), "more": more, **shown})
+
+    def _rest(self, page: Page, number: int | None, held: dict[str, Any]) -> bytes:
+        return _line({"number": number, **self._differing(next_regions(page), held)})
+
+    def _differing(self, made: dict[str, str], held: dict[str, Any]) -> dict[str, dict[str, str]]:
+        digests = {name: digest(html) for name, html in made.items()}
+        found = self._sent.changed(made, digests, held)
+        return {"regions": found, "digests": {name: digests[name] for name in found}}
 
     async def _lines(
         self, page: Page, number: int | None, held: dict[str, Any], first: bytes
     ) -> AsyncIterator[bytes]:
-        """First what follows the edit, then variants, shortlist, and what would help."""
+        """What follows the edit in two lines, then variants, shortlist, and what would help."""
         yield first
         if page.typing:
             return
+        if page.picture is not None:
+            yield await to_thread.run_sync(partial(self._rest, page, number, held))
         beside, _ = await self._later(page, self.desk.variants)
         if beside is not None:
-            made = variant_regions(beside)
-            digests = {name: digest(html) for name, html in made.items()}
-            differing = self._sent.changed(made, digests, held)
-            if differing:
-                yield _line({"number": number, "regions": differing, "digests": digests})
+            differing = self._differing(variant_regions(beside), held)
+            if differing["regions"]:
+                yield _line({"number": number, **differing})
         if page.faults or page.picture is None:
             return
         short, late = await self._later(page, self.desk.shortlist)

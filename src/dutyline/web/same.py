@@ -5,13 +5,23 @@ from __future__ import annotations
 import re
 import threading
 from collections import OrderedDict
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any, NamedTuple
 
 MOST_KEPT = 512
 """Parts of pages whose pieces are remembered."""
-_PIECE = re.compile(r'<(tr|span|details|li|p)\b[^>]*\bdata-key="([^"]+)"[^>]*>.*?</\1>', re.DOTALL)
-"""A piece holds none of its own kind."""
+_NAMED = ' data-key="'
+_OPENING = re.compile(r'<(tr|span|details|li|p)\b[^>]*\bdata-key="([^"]+)"[^>]*>')
+
+
+class Piece(NamedTuple):
+    """A part of a part of the page that has a name; it holds none of its own kind."""
+
+    kind: str
+    key: str
+    start: int
+    end: int
+    """Place in the HTML."""
 
 
 class Sent:
@@ -19,7 +29,7 @@ class Sent:
 
     def __init__(self, most: int = MOST_KEPT) -> None:
         self._most = most
-        self._pieces: OrderedDict[str, dict[str, int]] = OrderedDict()
+        self._states: OrderedDict[str, dict[str, int]] = OrderedDict()
         self._lock = threading.Lock()
 
     def changed(
@@ -43,30 +53,49 @@ class Sent:
         for name, html in made.items():
             if held.get(name) == digests[name]:
                 continue
-            pieces = {piece[2]: hash(piece[0]) for piece in _PIECE.finditer(html)}
+            pieces = list(_pieces(html))
+            states = {piece.key: hash(html[piece.start : piece.end]) for piece in pieces}
             before = self._known(held.get(name))
-            found[name] = _without(html, pieces, before) if before else html
+            found[name] = _without(html, pieces, states, before) if before else html
             if pieces:
-                self._keep(digests[name], pieces)
+                self._keep(digests[name], states)
         return found
 
     def _known(self, own: Any) -> dict[str, int] | None:
         with self._lock:
-            return self._pieces.get(own) if isinstance(own, str) else None
+            return self._states.get(own) if isinstance(own, str) else None
 
-    def _keep(self, own: str, pieces: dict[str, int]) -> None:
+    def _keep(self, own: str, states: dict[str, int]) -> None:
         with self._lock:
-            self._pieces[own] = pieces
-            self._pieces.move_to_end(own)
-            while len(self._pieces) > self._most:
-                self._pieces.popitem(last=False)
+            self._states[own] = states
+            self._states.move_to_end(own)
+            while len(self._states) > self._most:
+                self._states.popitem(last=False)
 
 
-def _without(html: str, pieces: Mapping[str, int], before: Mapping[str, int]) -> str:
-    def short(piece: re.Match[str]) -> str:
-        kind, key = piece[1], piece[2]
-        if pieces[key] != before.get(key):
-            return piece[0]
-        return f'<{kind} data-key="{key}" data-same></{kind}>'
+def _pieces(html: str) -> Iterator[Piece]:
+    """Every piece in order; what is inside of one is none."""
+    end = 0
+    while (at := html.find(_NAMED, end)) >= 0:
+        start = html.rfind("<", end, at)
+        tag = _OPENING.match(html, start) if start >= 0 else None
+        closing = f"</{tag[1]}>" if tag else ""
+        last = html.find(closing, tag.end()) if tag else -1
+        if tag is None or last < 0:
+            end = at + len(_NAMED)
+            continue
+        end = last + len(closing)
+        yield Piece(tag[1], tag[2], start, end)
 
-    return _PIECE.sub(short, html)
+
+def _without(
+    html: str, pieces: Sequence[Piece], states: Mapping[str, int], before: Mapping[str, int]
+) -> str:
+    """The HTML with the names alone of the pieces that stay."""
+    parts = []
+    done = 0
+    for kind, key, start, end in pieces:
+        if states[key] == before.get(key):
+            parts += [html[done:start], f'<{kind} data-key="{key}" data-same></{kind}>']
+            done = end
+    return "".join([*parts, html[done:]])

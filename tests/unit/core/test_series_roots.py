@@ -23,6 +23,28 @@ def test_few_and_many_come_to_the_same_digits(size: int, monkeypatch: pytest.Mon
         assert few.tobytes() == many.tobytes()
 
 
+@pytest.mark.parametrize("shape", [(1,), (3, 4), (12, 16), (2, 5, 7)])
+def test_few_and_many_products_come_to_the_same_digits(
+    shape: tuple[int, ...], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    values = np.random.default_rng(1).normal(size=shape)
+    values[..., -1] = -0.0
+    for function in (series.coefficients, series.slope, series.integral):
+        at_once = function(values)
+        with monkeypatch.context() as patched:
+            patched.setattr(series, "SMALL", 0)
+            apart = function(values)
+        assert at_once.tobytes() == apart.tobytes()
+
+
+def test_equal_rows_are_sought_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    c = np.tile([[0.1, 1.0, 0.3], [-0.2, 1.0, 0.0]], (series.FEW, 1))
+    low, high = np.full(len(c), -1.0), np.ones(len(c))
+    alike = series.refined(c, low.copy(), high.copy())
+    monkeypatch.setattr(series, "MANY", 0)
+    assert alike.tobytes() == series.refined(c, low.copy(), high.copy()).tobytes()
+
+
 def test_against_numpy() -> None:
     """Source: a Legendre series made from its zeros, numpy.polynomial.legendre.legfromroots."""
     chance = np.random.default_rng(3)

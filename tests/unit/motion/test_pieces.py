@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from dutyline.motion.pieces import Piece, Wave, derivatives
+from dutyline.motion.pieces import Piece, Wave
+from dutyline.motion.rows import rows_of
 
 PIECES = (
     Piece(0.0, 0.5, (0.0, 0.0, 1.5)),
@@ -19,8 +20,15 @@ PIECES = (
 def test_to_the_last_bit(order):
     tau = np.array([0.0, 0.1, 0.37, 1.0]) * np.array([[p.duration] for p in PIECES])
     alone = np.stack([p.derivative(order, t) for p, t in zip(PIECES, tau, strict=True)])
-    np.testing.assert_array_equal(derivatives(PIECES, order, tau), alone)
+    np.testing.assert_array_equal(rows_of(PIECES).derivative(order, tau), alone)
+
+
+def test_motion_is_three_derivatives():
+    tau = np.array([0.0, 0.2, 1.0]) * np.array([[p.duration] for p in PIECES])
+    rows = rows_of(PIECES)
+    apart = np.stack([rows.derivative(order, tau) for order in range(3)])
+    np.testing.assert_array_equal(rows.motion(tau), apart)
 
 
 def test_no_piece():
-    assert derivatives((), 1, np.empty((0, 3))).shape == (0, 3)
+    assert rows_of(()).derivative(1, np.empty((0, 3))).shape == (0, 3)

@@ -16,7 +16,8 @@ def test_nothing_animates_and_nothing_scrolls_smoothly() -> None:
     read = [entry for entry in STATIC.iterdir() if entry.name.endswith((".css", ".js"))]
     assert len(read) > 20
     found = {entry.name: MOVING.findall(entry.read_text("utf-8")) for entry in read}
-    assert {name: words for name, words in found.items() if words} == {}
+    once = {"sight.js": ["requestAnimationFrame"]}  # asked for one frame, to draw behind it
+    assert {name: words for name, words in found.items() if words} == once
 
 
 def test_pages_are_numbered_on_paper_without_scripts_too() -> None:

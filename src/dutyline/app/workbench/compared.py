@@ -38,7 +38,7 @@ def side_by_side(several: Sequence[Judged]) -> CompareView:
             )
             column = {}
             for line in counted(one.verdict):
-                shown = row(line, one.axis)
+                shown = row(line)
                 titles.setdefault(key_of(line), f"{line.title}, {line.part}")
                 said = shown.used or shown.state
                 column[key_of(line)] = (shown.mark, said)

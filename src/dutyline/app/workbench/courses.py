@@ -97,12 +97,15 @@ def samples(trace: MotorTrace, read: Sequence[Array]) -> NDArray[np.intp]:
 
 def _straight(time: Array, read: Sequence[Array]) -> NDArray[np.bool_]:
     """Where all that is read lies on the line between the samples before and behind."""
-    plain = np.zeros(time.size, dtype=bool)
-    before, behind = np.diff(time)[:-1], np.diff(time)[1:]
-    plain[1:-1] = (before > 0) & (behind > 0)
+    step = time[1:] - time[:-1]
+    before, behind = step[:-1], step[1:]
+    straight, reach = (before > 0) & (behind > 0), before + behind
     for values in read:
-        off = np.abs(np.diff(values)[1:] * before - np.diff(values)[:-1] * behind)
-        plain[1:-1] &= off <= STRAIGHT * np.abs(values).max() * (before + behind)
+        step = values[1:] - values[:-1]
+        off = np.abs(step[1:] * before - step[:-1] * behind)
+        straight &= off <= STRAIGHT * np.abs(values).max() * reach
+    plain = np.zeros(time.size, dtype=bool)
+    plain[1:-1] = straight
     return plain
 
 

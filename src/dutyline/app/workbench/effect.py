@@ -41,13 +41,12 @@ def ghosts(before: Verdict | None, after: Verdict) -> dict[str, float]:
     if before is None:
         return {}
     now = {key_of(line): line.used for line in counted(after) if _measured(line)}
-    return {
-        key_of(line): line.used or 0.0
-        for line in counted(before)
-        if _measured(line)
-        and now.get(key_of(line)) is not None
-        and abs((now[key_of(line)] or 0.0) - (line.used or 0.0)) >= _SAME
-    }
+    found = {}
+    for line in counted(before):
+        used = now.get(key_of(line)) if _measured(line) else None
+        if used is not None and abs(used - (line.used or 0.0)) >= _SAME:
+            found[key_of(line)] = line.used or 0.0
+    return found
 
 
 def _measured(line: Line) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from functools import lru_cache
 
 from dutyline.app.schema import takes
@@ -10,6 +11,7 @@ from dutyline.app.workbench.records import FieldView, Wrong
 from dutyline.axis.fields import SECTIONS
 from dutyline.axis.forms import OF_THE_LOAD, Field, Section
 from dutyline.axis.model import Axis, Input
+from dutyline.core.reader import Reader, reader
 from dutyline.core.values import Value
 
 _SIMPLE = ("name", "names", "flag", "whole", "fraction", "efficiency", "phases", "text")
@@ -22,11 +24,22 @@ RIGHT = Wrong("", "")
 
 def stated(axis: Axis, prefixes: Iterable[str], faults: Faults) -> tuple[FieldView, ...]:
     """Fields of some sections as the file states them, and the defaults that count."""
-    starts = tuple(f"{prefix}." for prefix in prefixes)
-    return tuple(_view(i, faults) for i in axis.inputs if i.path.startswith(starts))
+    starts, wanted = tuple(f"{prefix}." for prefix in prefixes), reader()
+    return tuple(
+        _view(i, faults.get(i.path, RIGHT), wanted)
+        for i in axis.inputs
+        if i.path.startswith(starts)
+    )
 
 
-def _view(entry: Input, faults: Faults) -> FieldView:
+@lru_cache(maxsize=1024)
+def _view(entry: Input, wrong: Wrong, wanted: Reader) -> FieldView:
+    """A stated field for one reader; most edits leave most fields as they are."""
+    with wanted.served():
+        return _stated(entry, wrong)
+
+
+def _stated(entry: Input, wrong: Wrong) -> FieldView:
     field = field_of(entry.path)
     value = entry.value
     there = entry.line is not None
@@ -36,7 +49,6 @@ def _view(entry: Input, faults: Faults) -> FieldView:
     else:
         typed, shown = value if there else "", "" if there else value
         status, note = "given" if there else "default", ""
-    wrong = faults.get(entry.path, RIGHT)
     meant = None if _inner(entry.path) else field
     told = note or hint(meant, "" if entry.unusual else entry.usual)
     return FieldView(
@@ -104,27 +116,46 @@ def unstated(
     """Fields that a section might have and the file does not state, in the order of the forms."""
     known = {i.path for i in axis.inputs}
     linear = axis.train.chain.load.linear if section.name in OF_THE_LOAD else axis.linear
+    return tuple(
+        _answered(view, faults[view.path]) if view.path in faults else view
+        for view in _possible(section, kind, base, linear)
+        if view.path not in known
+    )
+
+
+def _answered(view: FieldView, wrong: Wrong) -> FieldView:
+    """A field that the file does not state, with what was typed into it and cannot be used."""
+    return replace(
+        view,
+        typed=wrong.typed,
+        shown="" if wrong.typed else view.shown,
+        fault=wrong.said,
+        meanings=wrong.meanings,
+        stated=bool(wrong.typed),
+    )
+
+
+@lru_cache(maxsize=512)
+def _possible(section: Section, kind: str | None, base: str, linear: bool) -> tuple[FieldView, ...]:
+    """Every field that a section might have, as a file without it leaves it."""
     found: dict[str, FieldView] = {}
     for field in section.fields_of(kind):
         path = f"{base}.{field.name}"
         simple = field.quantity or field.takes in _SIMPLE
-        if not simple or path in known or path in found or not field.used:
+        if not simple or path in found or not field.used:
             continue
         if field.name in ("name", section.selector):
             continue
-        wrong, usual = faults.get(path, RIGHT), field.usual(linear)
         found[path] = FieldView(
             path=path,
             label=field.label,
             symbol=field.symbol,
-            typed=wrong.typed,
-            shown="" if wrong.typed else field.default,
+            typed="",
+            shown=field.default,
             status="",
             note="",
-            hint=hint(field, usual) or takes(field, kind),
+            hint=hint(field, field.usual(linear)) or takes(field, kind),
             choices=choices(field),
-            fault=wrong.said,
-            meanings=wrong.meanings,
-            stated=bool(wrong.typed),
+            stated=False,
         )
     return tuple(found.values())

@@ -187,7 +187,7 @@ def _cell(line: Line | None, verdict: Verdict) -> tuple[str, str]:
     if line is None:
         return "", "no such check"
     with verdict.axis.reader.served():
-        shown = row(line, verdict.axis)
+        shown = row(line)
     return shown.mark, shown.used or shown.state
 
 

@@ -5,23 +5,13 @@ from __future__ import annotations
 import math
 
 import numpy as np
-from numpy.typing import NDArray
 
 from dutyline.report.figures.canvas import Canvas
 from dutyline.report.figures.data import BusData
-from dutyline.report.figures.frame import Frame, inside, span
+from dutyline.report.figures.frame import Frame, inside, span, stretches
 
 _TRIP = "5.2 1.8"
 _IDLE = "1.8 1.8"
-
-
-def _runs(flags: NDArray[np.bool_]) -> list[tuple[int, int]]:
-    """Index ranges in which something is there, with a sample on either side."""
-    where = np.flatnonzero(flags)
-    if where.size == 0:
-        return []
-    parts = np.split(where, np.flatnonzero(np.diff(where) > 1) + 1)
-    return [(int(p[0]), int(p[-1]) + 1) for p in parts]
 
 
 def _voltage(frame: Frame, data: BusData) -> None:
@@ -42,13 +32,13 @@ def _voltage(frame: Frame, data: BusData) -> None:
 
 
 def _power(frame: Frame, data: BusData) -> None:
-    zero = float(frame.y(0.0))
+    zero = frame.upright(0.0)
     back = np.minimum(data.power, 0.0)
     size = float(np.abs(data.power).max(initial=1e-9))
-    for a, b in _runs(back < -1e-3 * size):
+    for a, b in stretches(back < -1e-3 * size):
         x = frame.x(data.time[a:b])
         frame.canvas.area(x, frame.y(back[a:b]), zero, "hatch:returned", "meets")
-    for a, b in _runs(data.burnt > 1e-3 * size):
+    for a, b in stretches(data.burnt > 1e-3 * size):
         x = frame.x(data.time[a:b])
         frame.canvas.area(x, frame.y(-data.burnt[a:b]), zero, "act", opacity=0.45)
     frame.curve(data.time, data.power, "ink", 1.1)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from html import escape
 
 import numpy as np
@@ -37,12 +38,19 @@ _PATTERNS = {
 }
 
 
-def number(x: float) -> str:
+def coordinate(x: float) -> str:
     """A coordinate: two decimals, no trailing zeros, no minus zero."""
     text = f"{x:.2f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text
 
 
+@lru_cache(maxsize=2048)
+def number(x: float) -> str:
+    """The same of a place or size that comes again with other drawings."""
+    return coordinate(x)
+
+
+@lru_cache(maxsize=1024)
 def text_width(text: str, size: float = SMALL, weight: int = 400) -> float:
     """About how wide a text is [pt]; a little more than the face needs."""
     narrow = sum(c in "iIl.,:;'|!\u202f\u00a0 " for c in text)
@@ -57,14 +65,16 @@ def thin(x: Array, y: Array, tolerance: float = 0.04) -> tuple[Array, Array]:
     if count < 3:
         return x, y
     points = x + 1j * y
+    spots: list[complex] = points.tolist()
     keep = np.zeros(count, dtype=bool)
-    keep[[0, -1]] = True
+    keep[0] = keep[-1] = True
     stack = [(0, count - 1)]
     while stack:
         a, b = stack.pop()
         if b - a < 2:
             continue
-        worst, off = _farthest(points[a + 1 : b] - points[a], points[b] - points[a], tolerance)
+        start = spots[a]
+        worst, off = _farthest(points[a + 1 : b] - start, spots[b] - start, tolerance)
         if off > tolerance:
             middle = a + 1 + worst
             keep[middle] = True
@@ -72,24 +82,23 @@ def thin(x: Array, y: Array, tolerance: float = 0.04) -> tuple[Array, Array]:
     return x[keep], y[keep]
 
 
-def _farthest(
-    points: NDArray[np.complex128], end: np.complex128, tolerance: float
-) -> tuple[int, float]:
+def _farthest(points: NDArray[np.complex128], end: complex, tolerance: float) -> tuple[int, float]:
     """A point farther than ``tolerance`` from the chord 0 to ``end``, or the farthest of all."""
     length = abs(end)
     if length == 0:
         off = np.abs(points)
     else:
-        turned = points * (end.conjugate() / length)
+        turned = points * (end.conjugate() * (1.0 / length))
         off = np.abs(turned.imag)
         worst = int(off.argmax())
         if off[worst] > tolerance:
-            return worst, float(off[worst])
+            return worst, off[worst]
         along = turned.real
-        if along.min() < 0 or along.max() > length:  # beyond an end that end is the nearest
-            off = np.abs(turned - np.clip(along, 0.0, length))
+        if along[along.argmin()] >= 0 and along[along.argmax()] <= length:
+            return worst, off[worst]
+        off = np.abs(turned - np.clip(along, 0.0, length))  # the end beyond which it is is nearest
     worst = int(off.argmax())
-    return worst, float(off[worst])
+    return worst, off[worst]
 
 
 def _spans(tokens: Sequence[Token], size: float) -> str:
@@ -159,8 +168,11 @@ class Canvas:
     ) -> None:
         """The area between two lines over the same x."""
         xs = np.asarray(x, float)
-        upper = thin(xs, np.broadcast_to(np.asarray(top, float), xs.shape))
-        lower = thin(xs, np.broadcast_to(np.asarray(base, float), xs.shape))
+        ends = xs[:: max(1, xs.size - 1)]
+        upper, lower = (
+            thin(xs, y) if y.ndim else (ends, np.full(ends.shape, y))
+            for y in (np.asarray(top, float), np.asarray(base, float))
+        )
         track = self._track(
             np.concatenate([upper[0], lower[0][::-1]]), np.concatenate([upper[1], lower[1][::-1]])
         )
@@ -170,7 +182,8 @@ class Canvas:
 
     @staticmethod
     def _track(xs: Array, ys: Array) -> str:
-        return "M" + " ".join(f"{number(a)} {number(b)}" for a, b in zip(xs, ys, strict=True))
+        places = zip(xs.tolist(), ys.tolist(), strict=True)
+        return "M" + " ".join([f"{coordinate(a)} {coordinate(b)}" for a, b in places])
 
     def path(
         self,

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from dutyline.core.numbers import fixed
 from dutyline.report.figures.canvas import SMALL, Canvas, number, text_width
 from dutyline.report.figures.data import Block, CycleData, Readout
-from dutyline.report.figures.frame import Frame, inside, span, tick_text
+from dutyline.report.figures.frame import Frame, inside, span, stretches, tick_text
 
 Array = NDArray[np.float64]
 
@@ -33,7 +33,7 @@ def _panel(
     frame.ground()
     frame.y_grid(inside(*reach, 5 if height > 60 else 3))
     for block in data.blocks[1:]:
-        x = float(frame.x(block.start))
+        x = frame.across(block.start)
         canvas.line((x, frame.top), (x, frame.bottom), "rule", 0.6, "1.2 1.8")
     return frame
 
@@ -51,18 +51,14 @@ def _stack(data: CycleData) -> tuple[list[tuple[Array, Array, str]], float, floa
 
 def _fill(frame: Frame, time: Array, base: Array, top: Array, name: str) -> None:
     """One band, drawn over the stretches where it is not empty."""
-    size = float(np.max(np.abs(frame.y_range)))
-    there = np.abs(top - base) > 1e-4 * size
-    if not there.any():
-        return
-    where = np.flatnonzero(there)
+    size = max(abs(end) for end in frame.y_range)
     fill, edge = _FILL[name]
-    for run in np.split(where, np.flatnonzero(np.diff(where) > 1) + 1):
-        a, b = max(int(run[0]) - 1, 0), min(int(run[-1]) + 2, time.size)
-        if time[a] == time[run[0]]:
-            a = int(run[0])
-        if time[b - 1] == time[run[-1]]:
-            b = int(run[-1]) + 1
+    for first, end in stretches(np.abs(top - base) > 1e-4 * size):
+        a, b = max(first - 1, 0), min(end + 1, time.size)
+        if time[a] == time[first]:
+            a = first
+        if time[b - 1] == time[end - 1]:
+            b = end
         if b - a > 1:
             x = frame.x(time[a:b])
             frame.canvas.area(x, frame.y(top[a:b]), frame.y(base[a:b]), fill, edge)
@@ -70,13 +66,11 @@ def _fill(frame: Frame, time: Array, base: Array, top: Array, name: str) -> None
 
 def _power(frame: Frame, data: CycleData) -> None:
     back = np.minimum(data.power, 0.0)
-    frame_size = float(np.max(np.abs(frame.y_range)))
-    where = np.flatnonzero(back < -2e-3 * frame_size)
-    if where.size:
-        for run in np.split(where, np.flatnonzero(np.diff(where) > 1) + 1):
-            a, b = max(int(run[0]) - 1, 0), min(int(run[-1]) + 2, back.size)
-            x, zero = frame.x(data.time[a:b]), float(frame.y(0.0))
-            frame.canvas.area(x, frame.y(back[a:b]), zero, "hatch:returned", "meets")
+    size = max(abs(end) for end in frame.y_range)
+    for first, end in stretches(back < -2e-3 * size):
+        a, b = max(first - 1, 0), min(end + 1, back.size)
+        x, zero = frame.x(data.time[a:b]), frame.upright(0.0)
+        frame.canvas.area(x, frame.y(back[a:b]), zero, "hatch:returned", "meets")
     frame.curve(data.time, data.power, "ink", 1.15)
 
 
@@ -85,21 +79,21 @@ def _cursor(frames: tuple[Frame, ...], data: CycleData) -> None:
     if data.peak_time is None:
         return
     canvas = frames[0].canvas
-    x = float(frames[0].x(data.peak_time))
+    x = frames[0].across(data.peak_time)
     for frame, values in zip(frames, (data.speed, data.torque, data.power), strict=True):
         end = frame.bottom + (9 if frame is frames[-1] else 0)
         canvas.line((x, frame.top), (x, end), "act", 0.85)
         k = int(np.argmin(np.abs(data.time - data.peak_time)))
         near = np.flatnonzero(np.isclose(data.time, data.time[k], atol=1e-12))
         k = int(near[int(np.argmax(np.abs(data.torque[near])))])
-        canvas.circle((x, float(frame.y(values[k]))), 2.3, "sheet", "act", 1.3)
+        canvas.circle((x, frame.upright(values[k])), 2.3, "sheet", "act", 1.3)
     foot = frames[-1].bottom + 9.5
     canvas.path(f"M{number(x)} {number(foot)}l3.4 5h-6.8Z", "act", 0.1, "act")
 
 
 def _rail(canvas: Canvas, frame: Frame, blocks: tuple[Block, ...]) -> None:
     for block in blocks:
-        x0, x1 = float(frame.x(block.start)), float(frame.x(block.start + block.duration))
+        x0, x1 = frame.across(block.start), frame.across(block.start + block.duration)
         edge, fill = ("act", "tint") if block.moving else ("edge", "sheet")
         canvas.rect((x0 + 0.6, _RAIL), (max(x1 - x0 - 1.2, 0.6), 23), fill, edge)
         room = x1 - x0 - 8
@@ -174,19 +168,19 @@ def _panels(canvas: Canvas, data: CycleData, right: float, marked: bool) -> tupl
     frames[0].curve(data.time, data.speed, "ink", 1.1)
     for base, top, name in bands:
         _fill(frames[1], data.time, base, top, name)
-    zero = float(frames[1].y(0.0))
+    zero = frames[1].upright(0.0)
     canvas.line((_LEFT, zero), (right, zero), "edge", 0.7)
     frames[1].curve(data.time, data.torque, "ink", 1.15)
     _power(frames[2], data)
     marks = inside(float(data.time[0]), float(data.time[-1]), 10)
     peak = None
     if marked and data.peak_time is not None:
-        peak = float(frames[2].x(data.peak_time))
+        peak = frames[2].across(data.peak_time)
     for m in marks:
-        if peak is not None and abs(float(frames[2].x(m)) - peak) < 6 and m != marks[-1]:
+        if peak is not None and abs(frames[2].across(m) - peak) < 6 and m != marks[-1]:
             continue
         last = " s" if m == marks[-1] else ""
-        at = (float(frames[2].x(m)), frames[2].bottom + 10)
+        at = (frames[2].across(m), frames[2].bottom + 10)
         canvas.text(at, tick_text(m, marks) + last.replace(" ", "\u00a0"), "middle", "soft")
     return frames
 

@@ -57,7 +57,7 @@ def family(data: FamilyData, key: str = "family") -> str:
     frame.curve(ends, data.law, "meets", 1.1)
     for size, value, doubted in zip(data.size, data.value, data.doubted, strict=True):
         if not doubted:
-            canvas.circle((float(frame.x(size)), float(frame.y(value))), 2.2, "ink", "sheet", 0.6)
+            canvas.circle((frame.across(size), frame.upright(value)), 2.2, "ink", "sheet", 0.6)
     _doubts(frame, data)
     frame.label("usual", frame.spots(float(ends[1]) / 1.3, float(data.low[1])), "soft")
     return canvas.svg()
@@ -71,9 +71,9 @@ def _doubts(frame: Frame, data: FamilyData) -> None:
     ):
         if not doubted:
             continue
-        x, y = float(frame.x(size)), float(frame.y(value))
+        x, y = frame.across(size), frame.upright(value)
         wanted = float(np.exp(np.interp(np.log(size), np.log(frame.x_range), np.log(data.law))))
-        foot = float(frame.y(wanted))
+        foot = frame.upright(wanted)
         frame.canvas.line((x, y), (x, foot), "caution", 0.9, "2 1.4")
         frame.avoid(np.array([x, x]), np.array([y, foot]))
         draw_mark(frame.canvas, "caution", (x, y), 8.0)
@@ -98,7 +98,7 @@ def curves(data: CurvesData, key: str = "curves") -> str:
         for x, y in zip(frame.x(curve.speed), frame.y(curve.torque), strict=True):
             canvas.circle((float(x), float(y)), 0.9, "ink", "ink", 0.2)
     for speed, torque, label in data.doubted:
-        at: Point = (float(frame.x(speed)), float(frame.y(torque)))
+        at: Point = (frame.across(speed), frame.upright(torque))
         draw_mark(canvas, "caution", at, 8.0)
         frame.hold(*at, 5.0)
         frame.label(label, frame.spots(speed, torque, 6.0), "caution", 600)

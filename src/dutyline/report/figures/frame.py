@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from itertools import pairwise
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -13,6 +16,14 @@ from dutyline.core.numbers import group
 from dutyline.report.figures.canvas import SMALL, Canvas, Point, text_width
 
 Array = NDArray[np.float64]
+Values = TypeVar("Values", Array, np.float64)
+Box = tuple[float, float, float, float]
+"""Left, upper, right and lower edge [pt]."""
+Place = tuple[Point, str]
+"""A point on the base line of a label, and which part of the label stands there."""
+
+_BEFORE = {"start": 0.0, "middle": 0.5, "end": 1.0}
+"""How much of a label stands to the left of its place."""
 
 
 def ticks(low: float, high: float, about: int = 5) -> tuple[float, ...]:
@@ -44,13 +55,56 @@ def span(values: ArrayLike, below: float = 0.06, above: float = 0.06) -> tuple[f
     return low - (below * size if low < 0 else 0.0), high + (above * size if high > 0 else 0.0)
 
 
-def tick_text(value: float, marks: tuple[float, ...]) -> str:
-    """A tick with the decimals that its scale needs."""
+def stretches(flags: NDArray[np.bool_]) -> list[tuple[int, int]]:
+    """Index ranges over which a flag is set.
+
+    >>> stretches(np.array([True, False, True, True]))
+    [(0, 1), (2, 4)]
+    """
+    closed = np.zeros(flags.size + 2, dtype=bool)
+    closed[1:-1] = flags
+    edges = np.flatnonzero(closed[1:] != closed[:-1]).tolist()
+    return list(zip(edges[::2], edges[1::2], strict=True))
+
+
+@lru_cache(maxsize=256)
+def _digits(marks: tuple[float, ...]) -> int:
+    """Decimals that the ticks of a scale need."""
     step = min((abs(b - a) for a, b in pairwise(marks)), default=1.0)
     digits = max(0, -math.floor(math.log10(step) + 1e-9)) if step > 0 else 0
     if not math.isclose(step * 10**digits, round(step * 10**digits), rel_tol=1e-6):
         digits += 1
-    return group(value, digits)
+    return digits
+
+
+def tick_text(value: float, marks: tuple[float, ...]) -> str:
+    """A tick with the decimals that its scale needs."""
+    return group(value, _digits(marks))
+
+
+def _placed(
+    value: Values, span: tuple[float, float], log: bool, start: float, end: float
+) -> Values:
+    low, high = span
+    if log:
+        value, low, high = np.log10(value), math.log10(low), math.log10(high)
+    return start + (end - start) * (value - low) / (high - low)
+
+
+def _dotted(tracks: Sequence[tuple[Array, Array]]) -> tuple[Array, Array]:
+    """Points along tracks, about two points of print apart."""
+    xs, ys = (np.concatenate(part) for part in zip(*tracks, strict=True))
+    first = np.cumsum([0, *(x.size for x, _ in tracks[:-1])])
+    across, upright = xs[1:] - xs[:-1], ys[1:] - ys[:-1]
+    parts = np.maximum(1, (np.hypot(across, upright) / 2.0).astype(int))
+    parts[first[1:] - 1] = 0  # from one track to the next
+    piece = np.repeat(np.arange(parts.size), parts)
+    count = np.arange(piece.size) - np.repeat(np.cumsum(parts) - parts, parts) + 1
+    share = count / parts[piece]
+    return (
+        np.concatenate([xs[first], xs[piece] + share * across[piece]]),
+        np.concatenate([ys[first], ys[piece] + share * upright[piece]]),
+    )
 
 
 @dataclass(slots=True)
@@ -66,26 +120,28 @@ class Frame:
     y_range: tuple[float, float]
     x_log: bool = False
     y_log: bool = False
-    _boxes: list[tuple[float, float, float, float]] = field(default_factory=list)
+    _boxes: list[Box] = field(default_factory=list)
     _tracks: list[tuple[Array, Array]] = field(default_factory=list)
+    _dots: tuple[Array, Array] = (np.zeros(0), np.zeros(0))
+    """Points along the tracks that labels have met so far, from left to right."""
 
     def x(self, value: ArrayLike) -> Array:
         """Where values stand across [pt]."""
-        return self._place(value, self.x_range, self.x_log, self.left, self.right)
+        return _placed(np.asarray(value, float), self.x_range, self.x_log, self.left, self.right)
 
     def y(self, value: ArrayLike) -> Array:
         """Where values stand upright [pt]."""
-        return self._place(value, self.y_range, self.y_log, self.bottom, self.top)
+        return _placed(np.asarray(value, float), self.y_range, self.y_log, self.bottom, self.top)
 
-    @staticmethod
-    def _place(
-        value: ArrayLike, span: tuple[float, float], log: bool, start: float, end: float
-    ) -> Array:
-        v = np.asarray(value, dtype=float)
-        low, high = span
-        if log:
-            v, low, high = np.log10(v), math.log10(low), math.log10(high)
-        return np.asarray(start + (end - start) * (v - low) / (high - low), dtype=float)
+    def across(self, value: float) -> float:
+        """Where one value stands across [pt]."""
+        one = np.float64(value)
+        return float(_placed(one, self.x_range, self.x_log, self.left, self.right))
+
+    def upright(self, value: float) -> float:
+        """Where one value stands upright [pt]."""
+        one = np.float64(value)
+        return float(_placed(one, self.y_range, self.y_log, self.bottom, self.top))
 
     def ground(self) -> None:
         """The tinted ground of the plot."""
@@ -97,7 +153,7 @@ class Frame:
         for mark, text in zip(
             marks, texts or tuple(tick_text(m, marks) for m in marks), strict=True
         ):
-            y = float(self.y(mark))
+            y = self.upright(mark)
             zero = mark == 0 and not self.y_log
             self.canvas.line(
                 (self.left, y), (self.right, y), "edge" if zero else "hair", 0.7 if zero else 0.5
@@ -109,7 +165,7 @@ class Frame:
         for mark, text in zip(
             marks, texts or tuple(tick_text(m, marks) for m in marks), strict=True
         ):
-            x = float(self.x(mark))
+            x = self.across(mark)
             self.canvas.line((x, self.top), (x, self.bottom))
             half = text_width(text) / 2
             inside = min(x, self.canvas.width - half)
@@ -136,73 +192,62 @@ class Frame:
 
     def avoid(self, xs: Array, ys: Array) -> None:
         """Keep labels away from a track given in points."""
-        parts = np.maximum(1, (np.hypot(np.diff(xs), np.diff(ys)) / 2.0).astype(int))
-        piece = np.repeat(np.arange(parts.size), parts)
-        count = np.arange(piece.size) - np.repeat(np.cumsum(parts) - parts, parts) + 1
-        share = count / parts[piece]
-        self._tracks.append((
-            np.append(xs[:1], xs[piece] + share * np.diff(xs)[piece]),
-            np.append(ys[:1], ys[piece] + share * np.diff(ys)[piece]),
-        ))  # fmt: skip
+        self._tracks.append((xs, ys))
 
     def hold(self, x: float, y: float, radius: float) -> None:
         """Keep labels away from a marker given in points."""
         self._boxes.append((x - radius, y - radius, x + radius, y + radius))
 
     def label(
-        self,
-        text: str,
-        places: list[tuple[Point, str]],
-        colour: str = "ink",
-        weight: int = 400,
+        self, text: str, places: Iterable[Place], colour: str = "ink", weight: int = 400
     ) -> None:
-        """Set a label at the first place that hides nothing, else at the one that hides least.
-
-        ``places`` are base line points with an anchor (``start``, ``middle``, ``end``).
-        """
-        boxes = self._around(text, places, weight)
-        costs = self._costs(boxes)
-        best = int(np.argmin(costs))
-        point, anchor = places[best]
-        x0, y0, x1, y1 = (float(v) for v in boxes[best])
-        if costs[best] > 0:
-            self.canvas.rect((x0, y0), (x1 - x0, y1 - y0), fill="sunk", opacity=0.85)
-        self.canvas.text(point, text, anchor, colour, weight)
-        self._boxes.append((x0, y0, x1, y1))
-
-    @staticmethod
-    def _around(text: str, places: list[tuple[Point, str]], weight: int) -> Array:
-        """Left, upper, right and lower edge of a label at each place, shape (places, 4)."""
+        """Set a label at the first place that hides nothing, else at the one that hides least."""
         width = text_width(text, SMALL, weight)
-        before = {"start": 0.0, "middle": width / 2, "end": width}
-        left = np.array([point[0] - before[anchor] for point, anchor in places])
-        line = np.array([point[1] for point, _ in places])
-        return np.stack([left - 1.0, line - 6.6, left + width + 1.0, line + 2.2], axis=1)
+        least, found = math.inf, None
+        for place in places:
+            (x, y), anchor = place
+            left = x - width * _BEFORE[anchor]
+            box = (left - 1.0, y - 6.6, left + width + 1.0, y + 2.2)
+            cost = self._cost(box, least)
+            if found is None or cost < least:
+                least, found = cost, (place, box)
+            if cost == 0:
+                break
+        assert found is not None
+        (point, anchor), box = found
+        if least > 0:
+            self.canvas.rect(box[:2], (box[2] - box[0], box[3] - box[1]), fill="sunk", opacity=0.85)
+        self.canvas.text(point, text, anchor, colour, weight)
+        self._boxes.append(box)
 
-    def _costs(self, boxes: Array) -> Array:
-        """What a label hides at each place, and how far it stands outside."""
-        x0, y0, x1, y1 = boxes.T
-        sides = np.stack([self.left - x0, x1 - self.right, self.top - y0, y1 - self.bottom])
-        cost = 50.0 * np.maximum(0.0, sides.max(axis=0))
-        if self._boxes:
-            a0, b0, a1, b1 = np.array(self._boxes).T[:, :, None]
-            hidden = (x0 < a1) & (a0 < x1) & (y0 < b1) & (b0 < y1)
-            cost += 1000.0 * np.count_nonzero(hidden, axis=0)
+    def _cost(self, box: Box, most: float) -> float:
+        """What a label hides, and how far it stands outside; where that is ``most``, not all."""
+        x0, y0, x1, y1 = box
+        cost = 50.0 * max(0.0, self.left - x0, x1 - self.right, self.top - y0, y1 - self.bottom)
+        hidden = [x0 < a1 and a0 < x1 and y0 < b1 and b0 < y1 for a0, b0, a1, b1 in self._boxes]
+        cost += 1000.0 * sum(hidden)
+        if cost < most:
+            across, upright = self._met()
+            near = upright[across.searchsorted(x0, "right") : across.searchsorted(x1)]
+            cost += np.count_nonzero((near > y0) & (near < y1))
+        return cost
+
+    def _met(self) -> tuple[Array, Array]:
+        """Points along every track, from left to right."""
         if self._tracks:
-            xs, ys = (np.concatenate(track) for track in zip(*self._tracks, strict=True))
-            near = (xs > x0.min()) & (xs < x1.max()) & (ys > y0.min()) & (ys < y1.max())
-            x, y = xs[near], ys[near]
-            across = (x > x0[:, None]) & (x < x1[:, None])
-            upright = (y > y0[:, None]) & (y < y1[:, None])
-            cost += np.count_nonzero(across & upright, axis=1)
-        return np.asarray(cost, dtype=float)
+            made = zip(self._dots, _dotted(self._tracks), strict=True)
+            across, upright = (np.concatenate(parts) for parts in made)
+            order = across.argsort()
+            self._dots = across[order], upright[order]
+            self._tracks.clear()
+        return self._dots
 
     def spots(
         self, x: float, y: float, gap: float = 4.0, reaches: tuple[float, ...] = (1.0, 2.2, 4.0)
-    ) -> list[tuple[Point, str]]:
+    ) -> list[Place]:
         """Places around a point given in values: right above, left above, below, further off."""
-        px, py = float(self.x(x)), float(self.y(y))
-        out: list[tuple[Point, str]] = []
+        px, py = self.across(x), self.upright(y)
+        out: list[Place] = []
         for reach in reaches:
             d = gap * reach
             out += [

@@ -27,7 +27,7 @@ def gear(data: GearData, key: str = "gear") -> str:
     frame.titles(data.title, data.across_title)
     for (a, b), height in zip(pairwise(edges), share, strict=True):
         if height > 0:
-            x0, x1, y = float(frame.x(a)), float(frame.x(b)), float(frame.y(height))
+            x0, x1, y = frame.across(a), frame.across(b), frame.upright(height)
             tall = max(frame.bottom - y, 0.5)
             canvas.rect((x0 + 0.4, frame.bottom - tall), (x1 - x0 - 0.8, tall), "act")
             frame.avoid(np.array([x0, x1]), np.array([y, y]))
@@ -39,7 +39,7 @@ def _posts(frame: Frame, data: GearData) -> None:
     """Limits as solid lines, demands as dotted ones, each with its name beside it."""
     rows = sorted((*data.posts, *data.marks), key=lambda p: -p.value)
     for post in rows:
-        x, limit = float(frame.x(post.value)), post in data.posts
+        x, limit = frame.across(post.value), post in data.posts
         width = 1.3 if limit and post.strong else 0.85
         top = frame.top if limit else frame.top + 12
         frame.canvas.line(
@@ -51,7 +51,7 @@ def _posts(frame: Frame, data: GearData) -> None:
         )
         frame.avoid(np.array([x, x]), np.array([top, frame.bottom]))
     for post in rows:
-        x, limit = float(frame.x(post.value)), post in data.posts
+        x, limit = frame.across(post.value), post in data.posts
         places = [
             ((x + side * 3.5, frame.top + 9 + 10.0 * row), "start" if side > 0 else "end")
             for row in range(12)

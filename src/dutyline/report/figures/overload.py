@@ -49,7 +49,7 @@ def overload(data: OverloadData, key: str = "overload") -> str:
     elif data.corner_label:
         low = math.sqrt(marks[0] * marks[1])
         frame.label(
-            data.corner_label, [((frame.left + 6, float(frame.y(low))), "start")], "act", 600
+            data.corner_label, [((frame.left + 6, frame.upright(low)), "start")], "act", 600
         )
     if shown.any():
         middle = int(np.flatnonzero(shown)[shown.sum() // 2])

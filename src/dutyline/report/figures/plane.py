@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
-from dutyline.report.figures.canvas import Canvas, Point
+from dutyline.report.figures.canvas import Canvas
 from dutyline.report.figures.data import Boundary, PlaneData
-from dutyline.report.figures.frame import Frame, inside, span
+from dutyline.report.figures.frame import Frame, Place, inside, span
 
 Array = NDArray[np.float64]
 
@@ -38,7 +39,7 @@ def _limits(frame: Frame, data: PlaneData) -> None:
     if data.continuous is not None:
         b = data.continuous
         x, y = frame.x(b.speed), frame.y(b.torque)
-        frame.canvas.area(x, y, float(frame.y(0.0)), "meets", opacity=0.09)
+        frame.canvas.area(x, y, frame.upright(0.0), "meets", opacity=0.09)
     if data.low is not None:
         frame.curve(data.low.speed, data.low.torque, "soft", 0.75, _LOW)
     if data.peak is not None:
@@ -75,25 +76,23 @@ def _trace(frame: Frame, data: PlaneData) -> None:
 
 def _points(frame: Frame, data: PlaneData) -> None:
     if data.worst is not None:
-        centre = (float(frame.x(data.worst[0])), float(frame.y(data.worst[1])))
+        centre = (frame.across(data.worst[0]), frame.upright(data.worst[1]))
         frame.canvas.circle(centre, 2.4, "sheet", "act", 1.3)
         frame.hold(*centre, 3.0)
     if data.effective is not None:
-        x, y = float(frame.x(data.effective[0])), float(frame.y(data.effective[1]))
+        x, y = frame.across(data.effective[0]), frame.upright(data.effective[1])
         frame.canvas.circle((x, y), 3.0, "none", "ink", 1.05)
         frame.canvas.line((x - 5, y), (x + 5, y), "ink", 1.05)
         frame.canvas.line((x, y - 5), (x, y + 5), "ink", 1.05)
         frame.hold(x, y, 5.5)
 
 
-def _along(frame: Frame, boundary: Boundary, shares: tuple[float, ...]) -> list[tuple[Point, str]]:
+def _along(frame: Frame, boundary: Boundary, shares: tuple[float, ...]) -> Iterator[Place]:
     """Label places at shares of a boundary's speed range, above and below it."""
-    out: list[tuple[Point, str]] = []
     for share in shares:
         speed = share * float(boundary.speed[-1])
         torque = float(np.interp(speed, boundary.speed, boundary.torque))
-        out += frame.spots(speed, torque)
-    return out
+        yield from frame.spots(speed, torque)
 
 
 def _ridge(data: PlaneData, forward: bool) -> list[int]:
@@ -130,7 +129,7 @@ def framed_plane(data: PlaneData, key: str = "plane") -> tuple[str, Frame]:
     frame.y_grid(y_marks)
     frame.x_grid(x_marks)
     frame.titles(data.torque_title, data.speed_title)
-    zero = np.full(2, float(frame.y(0.0)))
+    zero = np.full(2, frame.upright(0.0))
     frame.avoid(np.array([frame.left, frame.right]), zero)
     _limits(frame, data)
     _trace(frame, data)

@@ -27,7 +27,7 @@ def _ends(frame: Frame, curves: tuple[RatioCurve, ...]) -> None:
         seen = np.flatnonzero((curve.used <= _TOP) & np.isfinite(curve.used))
         if seen.size:
             k = int(seen[-1])
-            x, y = float(frame.x(curve.ratio[k])), float(frame.y(curve.used[k]))
+            x, y = frame.across(curve.ratio[k]), frame.upright(curve.used[k])
             spots.append((x, y, curve.label))
     spots.sort(key=lambda s: s[1])
     low = frame.top + 4.0
@@ -50,19 +50,19 @@ def ratio(data: RatioData, key: str = "ratio") -> str:
     frame = Frame(canvas, 28, 16, 126, 168, (low, high), (0.0, _TOP), x_log=True)
     frame.ground()
     if data.band is not None:
-        a, b = float(frame.x(data.band[0])), float(frame.x(data.band[1]))
+        a, b = frame.across(data.band[0]), frame.across(data.band[1])
         canvas.rect((a, frame.top), (b - a, frame.bottom - frame.top), "meets", opacity=0.11)
         middle, text = (a + b) / 2, f"{significant(data.band[0])} to {significant(data.band[1])}"
         canvas.text((middle, frame.top + 9), text, "middle", "meets", 600)
         canvas.text((middle, frame.top + 18), "all met", "middle", "meets")
     frame.y_grid((0.0, 0.5, 1.5), ("0", "50", "150"))
-    y90, y100 = float(frame.y(0.9)), float(frame.y(1.0))
+    y90, y100 = frame.upright(0.9), frame.upright(1.0)
     canvas.rect((frame.left, y100), (frame.right - frame.left, y90 - y100), "hatch:reserve")
     canvas.line((frame.left, y100), (frame.right, y100), "ink", 1.3)
     canvas.text((frame.left - 4, y100 + 2.6), "100", "end", weight=600)
     frame.titles("Used share, %", "Gearhead ratio")
     for offered in data.offered:
-        x, mine = float(frame.x(offered)), offered == data.chosen
+        x, mine = frame.across(offered), offered == data.chosen
         canvas.line(
             (x, frame.top),
             (x, frame.bottom),

@@ -57,8 +57,8 @@ def _name(frame: Frame, data: SettleData, end: float, top: float) -> None:
 
 def _window(frame: Frame, data: SettleData, first: float, end: float) -> None:
     """The band of the tolerance, and the instants that count."""
-    high, low = float(frame.y(data.tolerance)), float(frame.y(-data.tolerance))
-    left, right = float(frame.x(first)), float(frame.x(end))
+    high, low = frame.upright(data.tolerance), frame.upright(-data.tolerance)
+    left, right = frame.across(first), frame.across(end)
     frame.canvas.rect((left, high), (right - left, low - high), "meets", opacity=0.11)
     for level in (data.tolerance, -data.tolerance):
         frame.curve([first, end], [level, level], "ink", 1.0)
@@ -67,7 +67,7 @@ def _window(frame: Frame, data: SettleData, first: float, end: float) -> None:
         (data.settled, "act", "settled"),
     ):
         if mark is not None and first <= mark <= end:
-            x = float(frame.x(mark))
+            x = frame.across(mark)
             frame.canvas.line((x, frame.top), (x, frame.bottom), colour, 0.85)
             row = frame.bottom - 4 if word == "settled" else frame.top + 9
             frame.canvas.text((x + 3, row), word, "start", colour, 600)

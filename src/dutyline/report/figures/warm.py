@@ -58,7 +58,7 @@ def warm(data: WarmData, key: str = "warm") -> str:
         cycle = Frame(canvas, 160, 16, 232, 168, (0.0, float(data.time[-1])), reach)
         cycle.ground()
         for mark in inside(*reach, 5):
-            y = float(cycle.y(mark))
+            y = cycle.upright(mark)
             canvas.line((cycle.left, y), (cycle.right, y), "edge" if mark == 0 else "hair",
                         0.7 if mark == 0 else 0.5)  # fmt: skip
         cycle.x_grid(inside(*cycle.x_range, 2))

@@ -110,7 +110,7 @@ def _under(frame: Frame, boundary: Boundary, data: ZoneData) -> None:
     end = boundary.speed[-1] if data.end is None else min(data.end, float(boundary.speed[-1]))
     speed = np.linspace(0.0, end, 60)
     torque = np.minimum(np.interp(speed, boundary.speed, boundary.torque), most)
-    frame.canvas.area(frame.x(speed), frame.y(torque), float(frame.y(0.0)), "meets", opacity=0.09)
+    frame.canvas.area(frame.x(speed), frame.y(torque), frame.upright(0.0), "meets", opacity=0.09)
 
 
 def outputs(data: OutputData, torque_title: str, key: str = "outputs") -> str:

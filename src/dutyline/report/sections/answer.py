@@ -3,10 +3,17 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from dutyline.checks.fitted import Chosen
 from dutyline.checks.records import Line, Verdict
-from dutyline.checks.sentence import VERDICT_WORDS, shares_nothing, state_word, verdict_sentence
+from dutyline.checks.sentence import (
+    VERDICT_WORDS,
+    open_lines,
+    shares_nothing,
+    state_word,
+    verdict_sentence,
+)
 from dutyline.core.numbers import even_quantity, quantity
 from dutyline.core.wording import lower_first
 from dutyline.report.figures.data import DutyData, DutyMark, Part, TrainData
@@ -62,27 +69,25 @@ def answer(verdict: Verdict, none_works: str = "") -> Answer:
     return Answer(tuple(states), said, rest)
 
 
-def _plotted(verdict: Verdict) -> list[Line]:
-    return [
-        line
-        for line in counted(verdict)
-        if not shares_nothing(line) and math.isfinite(line.used or 0.0)
-    ]
+def _plotted(lines: Sequence[Line]) -> list[Line]:
+    return [ln for ln in lines if not shares_nothing(ln) and math.isfinite(ln.used or 0.0)]
 
 
 def duty_figure(
     verdict: Verdict, ghosts: tuple[float, ...] = (), label_size: float = 8.2
 ) -> Figure:
     """The duty line with a sentence on how to read it; ghosts where marks stood before."""
-    loud = needing(verdict)
+    lines = counted(verdict)
+    loud = {id(line) for line in open_lines(lines)}
+    plotted = _plotted(lines)
     marks = []
-    for line in _plotted(verdict):
+    for line in plotted:
         used = line.used or 0.0
-        label = f"{lower_first(line.title)} {share(used)}" if line in loud else ""
+        label = f"{lower_first(line.title)} {share(used)}" if id(line) in loud else ""
         marks.append(DutyMark(used, mark_of(line), label))
-    unmade = sum(line.state == "not-checked" for line in counted(verdict))
+    unmade = sum([line.state == "not-checked" for line in lines])
     data = DutyData(tuple(marks), unmade, ghosts=ghosts)
-    tight = sorted(_plotted(verdict), key=lambda ln: -(ln.used or 0.0))[:4]
+    tight = sorted(plotted, key=lambda ln: -(ln.used or 0.0))[:4]
     said = [f"{lower_first(ln.title)} {share(ln.used or 0.0)}, {state_word(ln)}" for ln in tight]
     rings = f" {unmade} checks are not on the line because data is missing." if unmade else ""
     alt = (
@@ -208,7 +213,7 @@ def _masses(parts: Chosen, motors: int) -> tuple[Run, ...]:
 def _keys(verdict: Verdict) -> list[Line]:
     """What needs a decision, then the tightest."""
     first = needing(verdict)
-    rest = [ln for ln in _plotted(verdict) if ln not in first and ln.severity == "must"]
+    rest = [ln for ln in _plotted(counted(verdict)) if ln not in first and ln.severity == "must"]
     rest.sort(key=lambda ln: -(ln.used or 0.0))
     return [*first, *rest][:_MOST_KEYS]
 

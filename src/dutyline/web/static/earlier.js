@@ -47,6 +47,7 @@ export class Earlier {
     this.here = { undo: told.undo || 0, redo: told.redo || 0, faults: told.faults, parts };
     this.shown = own;
     this.states.delete(own);
+    if (reply.more) return; // the rest of it is on its way
     this.states.set(own, this.here);
     this.#forget();
   }

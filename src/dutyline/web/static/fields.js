@@ -23,8 +23,9 @@ export function fields(link) {
   /**
    * @param {HTMLInputElement | HTMLSelectElement} field
    * @param {boolean} unfinished
+   * @param {() => string | undefined} [next] what is likely to stand there after it
    */
-  function edited(field, unfinished) {
+  function edited(field, unfinished, next) {
     clearTimeout(typing);
     const now = field.value.trim();
     const stands = field instanceof HTMLInputElement && field.defaultValue === now;
@@ -33,12 +34,18 @@ export function fields(link) {
     const again = link.owner === field;
     link.owner = field;
     sent.set(field, now);
+    /** @param {string} typed */
+    const change = (typed) => ({ do: "set", path: field.dataset.path, typed });
     link.send({
       key: `set ${field.dataset.path} ${unfinished}`,
-      change: { do: "set", path: field.dataset.path, typed: now },
+      change: change(now),
       typing: unfinished,
       instead: again,
       field,
+      next() {
+        const typed = field.value.trim() === now && next?.()?.trim();
+        return typed ? { change: change(typed), instead: link.owner === field } : null;
+      },
     });
   }
 
@@ -81,13 +88,14 @@ export function fields(link) {
       link.owner = null;
       untouched.set(target, target.value);
     } else if (event.key === "ArrowUp" || event.key === "ArrowDown") {
-      const caret = target.selectionStart ?? target.value.length;
-      const next = nudged(target.value, caret, (event.key === "ArrowUp" ? 1 : -1) * (event.shiftKey ? 10 : 1));
+      const by = (event.key === "ArrowUp" ? 1 : -1) * (event.shiftKey ? 10 : 1);
+      const stepped = () => nudged(target.value, target.selectionStart ?? target.value.length, by);
+      const next = stepped();
       event.preventDefault();
       if (next) {
         target.value = next.value;
         target.setSelectionRange(next.caret, next.caret);
-        edited(target, true);
+        edited(target, true, () => stepped()?.value);
       }
     }
   });

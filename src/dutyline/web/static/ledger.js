@@ -1,6 +1,8 @@
 // @ts-check
 // The ledger: rows open to their formula, lead the cursor to their moment, apply their remedy.
 
+import { changeOf } from "./presses.js";
+
 /** @typedef {import("./link.js").Link} Link */
 
 /** @type {string} */
@@ -13,7 +15,7 @@ export function ledger(link) {
     const button = event.target instanceof Element ? event.target.closest("button") : null;
     const d = button?.dataset;
     if (!button || !d) return;
-    if (d.apply) link.send({ key: "", change: { do: "set", path: d.apply, typed: d.after } });
+    if (d.apply) link.send({ key: "", change: changeOf(button) ?? undefined });
     else if (d.formula) formula(button);
   });
   document.addEventListener("keydown", (event) => {

@@ -4,10 +4,12 @@ import { who } from "./who.js";
 
 /**
  * @typedef {{ change?: object, to?: number, step?: "undo" | "redo", typing?: boolean, instead?: boolean,
- *             key: string, field?: HTMLElement | null, mark?: string, ahead?: boolean }} Edit
+ *             key: string, field?: HTMLElement | null, mark?: string, ahead?: boolean,
+ *             next?: () => Guess | null }} Edit
+ * @typedef {{ change: object, instead: boolean }} Guess what is likely to be sent after an edit
  * @typedef {{ number: number, revision?: number, undo?: number | null, redo?: number | null,
  *             digests?: Record<string, string>, saved?: string, typing?: boolean, faults?: Fault[], effect?: string,
- *             regions: Record<string, string>, conflict?: string, head?: number, lines?: string[],
+ *             more?: boolean, regions: Record<string, string>, conflict?: string, head?: number, lines?: string[],
  *             error?: string }} Reply
  * @typedef {{ place: string, field: string, read: string, remedy: string, meanings?: string[] }} Fault
  */
@@ -71,8 +73,8 @@ export class Link {
   }
 
   /**
-   * What is being typed, told before it is sent, so that its answer may be there by then. Nothing
-   * is kept of it, and it does not matter whether it arrives.
+   * What is being typed, or the next step of a key or a drag, told before it is sent, so that its
+   * answer may be there by then. Nothing is kept of it, and it does not matter whether it arrives.
    * @param {object} change
    * @param {boolean} again
    */
@@ -92,6 +94,8 @@ export class Link {
   async #run() {
     if (this.busy || this.paused) return;
     this.busy = true;
+    /** @type {Edit | null} */
+    let last = null;
     while (this.queue.length && !this.paused) {
       const edit = this.queue[0];
       const to = edit.step ? this.steps[edit.step] : edit.to;
@@ -131,8 +135,11 @@ export class Link {
       } else {
         await this.#rest();
       }
+      last = edit;
     }
     this.busy = false;
+    const guess = last?.next?.();
+    if (guess) this.ahead(guess.change, guess.instead);
   }
 
   /** A while without an answer; the edit is sent again under its mark, so that it is made once. */
@@ -163,7 +170,7 @@ export class Link {
   }
 
   /**
-   * The lines of a reply as they come; once the first is shown the next edit may go.
+   * The lines of a reply as they come; once all that follows the edit is shown the next may go.
    * @param {ReadableStreamDefaultReader<Uint8Array>} reader
    * @param {Edit} edit
    * @param {(read: boolean) => void} told
@@ -187,7 +194,7 @@ export class Link {
             }
             this.show(reply, edit);
           }
-          told(true);
+          if (!reply.more) told(true);
         }
         if (done) return;
       }

@@ -95,11 +95,12 @@ function one(live, wanted) {
     return;
   }
   if (wanted.hasAttribute("data-same") || live.isEqualNode(wanted)) return;
-  for (const { name, value } of [...wanted.attributes]) {
-    if (!KEPT.has(name) && live.getAttribute(name) !== value) live.setAttribute(name, value);
+  for (const name of wanted.getAttributeNames()) {
+    const value = wanted.getAttribute(name) ?? "";
+    if (live.getAttribute(name) !== value && !KEPT.has(name)) live.setAttribute(name, value);
   }
-  for (const { name } of [...live.attributes]) {
-    if (!KEPT.has(name) && !wanted.hasAttribute(name)) live.removeAttribute(name);
+  for (const name of live.getAttributeNames()) {
+    if (!wanted.hasAttribute(name) && !KEPT.has(name)) live.removeAttribute(name);
   }
   if (live.matches(".err,.odd")) live.toggleAttribute("hidden", wanted.hasAttribute("hidden"));
   if (live instanceof HTMLInputElement && live !== document.activeElement) {

@@ -4,6 +4,7 @@
 import { shift } from "./phases.js";
 
 /** @typedef {import("./link.js").Link} Link */
+/** @typedef {{ do: string, path: string, typed: string }} Change */
 /** @typedef {import("./link.js").Reply} Reply */
 /** @typedef {import("./cursor.js").Cursor} Cursor */
 
@@ -11,6 +12,8 @@ import { shift } from "./phases.js";
 const NEAR = 8;
 const FAR = 6;
 const SHORTEST = 0.001;
+/** To which times are rounded that are dragged [s]. */
+const GRID = 0.01;
 
 /**
  * @param {Link} link
@@ -18,7 +21,7 @@ const SHORTEST = 0.001;
  */
 export function rail(link, cursor) {
   /** @type {{ kind: "end" | "start" | "place", block: HTMLElement, x: number, scale: number, whole: number,
-   *           old: number, other: number, mark: number, moved: boolean, change: object | null, back: string, key: string } | null} */
+   *           old: number, other: number, mark: number, moved: boolean, by: number, last: number, change: Change | null, back: string, key: string } | null} */
   let drag = null;
   /** Where focus goes once the phases stand in their new order; none: -1. */
   let awaited = -1;
@@ -75,22 +78,46 @@ export function rail(link, cursor) {
   function stretch(block, by) {
     const path = block.dataset.path;
     if (!path) return;
-    const typed = seconds(Number(block.dataset.span) + by);
+    const span = Number(block.dataset.span);
+    /** @param {number} time */
+    const change = (time) => ({ do: "set", path, typed: seconds(time) });
     link.owner = null;
-    link.send({ key: `set ${path}`, change: { do: "set", path, typed } });
+    const next = () => ({ change: change(span + 2 * by), instead: false });
+    link.send({ key: `set ${path}`, change: change(span + by), next });
+  }
+
+  /**
+   * The times that a dragged end comes to, by the block.
+   * @param {number} by [s]
+   * @returns {[HTMLElement, number][] | null} null where one of them cannot be set
+   */
+  function times(by) {
+    if (!drag) return null;
+    const own = drag.block;
+    const before = blocks()[blocks().indexOf(own) - 1];
+    /** @type {[HTMLElement, number][]} */
+    const found = [];
+    if (drag.kind === "start" && (before.dataset.stated || !own.dataset.stated)) found.push([before, drag.other + by]);
+    if (drag.kind === "end" || own.dataset.stated) found.push([own, drag.old + (drag.kind === "end" ? by : -by)]);
+    return found.some(([block]) => !block.dataset.path) ? null : found;
   }
 
   /** The change that a drag makes as it stands; it is sent at once and once more when let go. */
   function told() {
     if (!drag || !drag.change) return;
-    link.send({ key: drag.key, change: drag.change, typing: true, instead: drag.moved });
+    const further = drag.by + Math.sign(drag.by - drag.last) * GRID;
+    const next = () => {
+      const parts = drag && times(further);
+      return parts ? { change: change(parts), instead: true } : null;
+    };
+    link.send({ key: drag.key, change: drag.change, typing: true, instead: drag.moved, next });
     drag.moved = true;
   }
 
   /** @param {PointerEvent} event */
   function pulled(event) {
     if (!drag) return;
-    const by = Math.round((event.clientX - drag.x) * drag.scale * 100) / 100;
+    const by = Math.round(((event.clientX - drag.x) * drag.scale) / GRID) * GRID;
     const own = drag.block;
     if (drag.kind === "place") {
       if (!drag.moved && Math.abs(event.clientX - drag.x) < FAR) return;
@@ -100,19 +127,13 @@ export function rail(link, cursor) {
       dropAt(gap(event.clientX, own), own);
       return;
     }
-    const before = blocks()[blocks().indexOf(own) - 1];
-    const span = drag.old + (drag.kind === "end" ? by : -by);
-    const other = drag.kind === "start" ? drag.other + by : 0;
-    const typed = [];
-    if (drag.kind === "start" && (before.dataset.stated || !own.dataset.stated)) typed.push([before, other]);
-    if (drag.kind === "end" || own.dataset.stated) typed.push([own, span]);
-    const parts = /** @type {[HTMLElement, number][]} */ (typed);
-    if (parts.some(([block]) => !block.dataset.path)) return;
+    const parts = drag.change && by === drag.by ? null : times(by);
+    if (!parts) return;
     for (const [block, time] of parts) saidIn(block, seconds(time));
-    const path = parts.map(([block]) => block.dataset.path).join(", ");
     if (!drag.change) drag.back = parts.map(([block]) => standing(String(block.dataset.path))).join(", ");
-    drag.key = `set ${path}`;
-    drag.change = { do: "set", path, typed: parts.map(([, time]) => seconds(time)).join(", ") };
+    drag.change = change(parts);
+    drag.key = `set ${drag.change.path}`;
+    [drag.last, drag.by] = [drag.by, by];
     told();
   }
 
@@ -182,7 +203,7 @@ export function rail(link, cursor) {
     const end = Number(block.dataset.start) + (kind === "end" ? old : 0);
     const before = blocks()[blocks().indexOf(block) - 1];
     drag = { kind, block, x: event.clientX, scale: f.duration / box.width, whole: f.duration, old, moved: false,
-             other: Number(before?.dataset.span), mark: (100 * end) / f.duration, change: null, back: "", key: "" };
+             other: Number(before?.dataset.span), mark: (100 * end) / f.duration, by: 0, last: 0, change: null, back: "", key: "" };
     link.owner = null;
     if (kind !== "place") {
       holder.classList.add("is-dragged");
@@ -320,6 +341,15 @@ function saidIn(block, text) {
 function standing(path) {
   const field = document.querySelector(`.phases input[data-path="${CSS.escape(path)}"]`);
   return field instanceof HTMLInputElement ? field.defaultValue : "";
+}
+
+/**
+ * @param {[HTMLElement, number][]} parts
+ * @returns {Change}
+ */
+function change(parts) {
+  const typed = parts.map(([, time]) => seconds(time)).join(", ");
+  return { do: "set", path: parts.map(([block]) => block.dataset.path).join(", "), typed };
 }
 
 /** @param {number} span */

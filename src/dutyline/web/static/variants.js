@@ -1,6 +1,8 @@
 // @ts-check
 // Variants: chips that choose, add, rename and take out; a chip under the pointer shows its ghosts.
 
+import { changeOf } from "./presses.js";
+
 /** @typedef {import("./link.js").Link} Link */
 
 const SVG = "http://www.w3.org/2000/svg";
@@ -12,11 +14,11 @@ export function variants(link) {
   /** @type {Element | null} */
   let pointed = null;
 
-  /** @param {string} name */
-  function choose(name) {
-    for (const chip of chips()) chip.setAttribute("aria-pressed", String(chip.dataset.variant === name));
+  /** @param {HTMLElement} chosen */
+  function choose(chosen) {
+    for (const chip of chips()) chip.setAttribute("aria-pressed", String(chip === chosen));
     link.owner = null;
-    link.send({ key: "variant", change: { do: "variant", name } });
+    link.send({ key: "variant", change: changeOf(chosen) ?? undefined });
     refreshed();
   }
 
@@ -56,7 +58,7 @@ export function variants(link) {
     const button = event.target instanceof Element ? event.target.closest("button") : null;
     if (!button) return;
     const d = button.dataset;
-    if (d.variant !== undefined) choose(d.variant);
+    if (d.variant !== undefined) choose(button);
     else if (button.id === "add-variant") openNaming("");
     else if (button.id === "not-named") closeNaming();
     else if (d.renameVariant) openNaming(d.renameVariant);
@@ -76,7 +78,7 @@ export function variants(link) {
     else if (/^[1-9]$/.test(event.key) && all[Number(event.key) - 1]) {
       const chip = all[Number(event.key) - 1];
       chip.focus();
-      choose(chip.dataset.variant || "");
+      choose(chip);
     } else if (event.key === "F2" && own) openNaming(own);
     else if (event.key === "Delete" && own) {
       all[Math.max(0, here - 1)].focus();
@@ -113,8 +115,9 @@ export function variants(link) {
     loop(d.loop || "");
   }
 
-  function refreshed() {
-    const all = chips();
+  /** @param {boolean} [anew] False where the chips stand as they stood. */
+  function refreshed(anew = true) {
+    const all = anew ? chips() : [];
     for (const chip of all) chip.tabIndex = chip.getAttribute("aria-pressed") === "true" ? 0 : -1;
     if (all.length && !all.some((chip) => chip.tabIndex === 0)) all[0].tabIndex = 0;
     all.find((chip) => chip.tabIndex === 0)?.scrollIntoView({ block: "nearest", inline: "nearest" });

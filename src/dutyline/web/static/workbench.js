@@ -11,9 +11,11 @@ import { morph } from "./morph.js";
 import { order } from "./order.js";
 import { phases } from "./phases.js";
 import { pins } from "./pins.js";
+import { changeOf, presses } from "./presses.js";
 import { paper } from "./print.js";
 import { rail } from "./rail.js";
 import { sorted } from "./shortlist.js";
+import { Sight } from "./sight.js";
 import { conflict, escape, faults, stale, tell } from "./strip.js";
 import { statuses } from "./status.js";
 import { openAgain } from "./train.js";
@@ -50,8 +52,8 @@ function show(reply, edit) {
   }
   if (link.queue.some((later) => later !== edit && later.ahead)) return;
   body.classList.remove("is-ahead");
-  earlier.keep(reply, edit);
   draw(reply, edit);
+  sight.later(() => earlier.keep(reply, edit));
   if (reply.revision === undefined) return;
   tell("saved", reply.typing ? "Typing" : `${body.dataset.kept} ${reply.saved}`);
   hand.refreshed();
@@ -59,6 +61,7 @@ function show(reply, edit) {
 
 /** The server did not take an undo or redo that is shown already. */
 function backToKept() {
+  sight.now();
   const kept = earlier.back();
   body.classList.remove("is-ahead");
   if (kept) draw(kept, { key: "" });
@@ -66,6 +69,7 @@ function backToKept() {
 
 /** @param {"undo" | "redo"} step */
 function take(step) {
+  sight.now();
   const ahead = earlier.ahead(step);
   if (ahead) {
     body.classList.add("is-ahead");
@@ -75,28 +79,50 @@ function take(step) {
 }
 
 /**
+ * What a reply brings: at once where it is looked at, elsewhere behind the next frame. Digests are
+ * those of what will stand there, since nothing is drawn before what waits.
  * @param {Reply} reply
  * @param {Edit} edit
  */
 function draw(reply, edit) {
-  for (const [name, html] of Object.entries(reply.regions)) {
+  sight.now();
+  /** @type {Element[]} */
+  const away = [];
+  /** @type {Element[]} */
+  const near = [];
+  for (const name of Object.keys(reply.regions)) {
     const live = document.querySelector(`[data-region="${name}"]`);
     if (!live) continue;
-    if (name === "ledger" || name === "short") ordered.bring(live, html, edit);
-    else morph(live, html);
     live.setAttribute("data-digest", reply.digests?.[name] ?? "");
+    (sight.holds(live) ? near : away).push(live);
   }
-  reopen();
-  if (reply.regions.train) openAgain();
-  if (reply.regions.cycle || reply.regions.plane) cursor.redraw();
-  if (reply.regions.cycle) railed.refreshed();
-  if (reply.revision !== undefined) railed.judged(reply);
-  if (reply.regions.short) pinned.refreshed();
-  beside.refreshed();
+  bring(near, reply, edit);
+  if (away.length) sight.later(() => bring(away, reply, edit));
   if (reply.revision === undefined) return;
+  railed.judged(reply);
   undo.disabled = !reply.undo;
   redo.disabled = !reply.redo;
   faults(reply, edit);
+}
+
+/**
+ * @param {Element[]} parts
+ * @param {Reply} reply
+ * @param {Edit} edit
+ */
+function bring(parts, reply, edit) {
+  const names = parts.map((part) => part.getAttribute("data-region") || "");
+  for (const [k, part] of parts.entries()) {
+    const html = reply.regions[names[k]];
+    if (names[k] === "ledger" || names[k] === "short") ordered.bring(part, html, edit);
+    else morph(part, html);
+  }
+  if (names.includes("ledger") || names.includes("top")) reopen();
+  if (names.includes("train")) openAgain();
+  if (names.includes("cycle") || names.includes("plane")) cursor.redraw();
+  if (names.includes("cycle")) railed.refreshed();
+  if (names.includes("short")) pinned.refreshed();
+  beside.refreshed(names.includes("variants"));
 }
 
 document.addEventListener("click", (event) => {
@@ -104,7 +130,7 @@ document.addEventListener("click", (event) => {
   if (!target) return;
   const d = target.dataset;
   if (d.at) cursor.move(Number(d.at));
-  else if (d.parts) link.send({ key: "parts", change: { do: "parts", names: JSON.parse(d.parts) } });
+  else if (d.parts) link.send({ key: "parts", change: changeOf(target) ?? undefined });
   else if (target === undo) take("undo");
   else if (target === redo) take("redo");
 });
@@ -132,6 +158,7 @@ new ResizeObserver(() => {
 
 fields(link);
 statuses(link);
+presses(link);
 ledger(link);
 phases(link);
 const railed = rail(link, cursor);
@@ -139,6 +166,7 @@ const hand = handOver(link, escape);
 const pinned = pins(link.id);
 const beside = variants(link);
 const ordered = order();
+const sight = new Sight();
 sorted();
 paper();
 cursor.redraw();
