@@ -30,6 +30,8 @@ class Windings:
 
     def take(self, index: Index) -> Windings:
         """The same for some of the combinations."""
+        if index.size == self.torque_constant.size == 1:
+            return self
         return Windings(
             self.torque_constant[index],
             self.current_stall[index],

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,7 +32,7 @@ ROWS = 60_000
 """Pieces times combinations worked on at a time; keeps the memory bounded."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Shafts:
     """What a gearhead, rotor and brake put between the output shaft and the motor torque."""
 
@@ -44,7 +45,7 @@ class Shafts:
     drag: Array
     """(c,) [N*m] no-load torque at the gearhead input"""
 
-    @property
+    @cached_property
     def vector(self) -> Array:
         """(c, 5) the x of :class:`dutyline.demand.output.Moments`"""
         i, eta = self.ratio, self.efficiency
@@ -53,6 +54,8 @@ class Shafts:
 
     def take(self, index: Index) -> Shafts:
         """The same for some of the combinations."""
+        if index.size == self.ratio.size == 1:
+            return self
         return Shafts(
             self.ratio[index], self.inertia[index], self.efficiency[index], self.drag[index]
         )
