@@ -128,7 +128,8 @@ class MotorSide:
     @cached_property
     def rms_current(self) -> Array:
         """[A rms]"""
-        return rms_current(self.out, self.shafts, self.windings)
+        known = self.rms_torque, self.peak[0]
+        return rms_current(self.out, self.shafts, self.windings, known)
 
     @cached_property
     def current_bounds(self) -> tuple[Array, Array]:

@@ -2,10 +2,26 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 from numpy.typing import NDArray
 
 Index = NDArray[np.intp]
+
+
+def first_of_run(values: NDArray[Any]) -> NDArray[np.bool_]:
+    """True where a value differs from the one before it, and at the first."""
+    fresh = np.ones(values.size, dtype=bool)
+    fresh[1:] = values[1:] != values[:-1]
+    return fresh
+
+
+def last_of_run(values: NDArray[Any]) -> NDArray[np.bool_]:
+    """True where a value differs from the one behind it, and at the last."""
+    ending = np.ones(values.size, dtype=bool)
+    ending[:-1] = values[1:] != values[:-1]
+    return ending
 
 
 def distinct_values(index: Index) -> Index:
@@ -13,9 +29,7 @@ def distinct_values(index: Index) -> Index:
     if index.size < 2:
         return index
     ordered = np.sort(index)
-    first = np.ones(ordered.size, dtype=bool)
-    first[1:] = ordered[1:] != ordered[:-1]
-    result: Index = ordered[first]
+    result: Index = ordered[first_of_run(ordered)]
     return result
 
 
@@ -24,9 +38,7 @@ def rising(values: NDArray[np.float64]) -> NDArray[np.float64]:
     if values.size < 2:
         return values
     ordered = np.sort(values)
-    first = np.ones(ordered.size, dtype=bool)
-    first[1:] = ordered[1:] != ordered[:-1]
-    result: NDArray[np.float64] = ordered[first]
+    result: NDArray[np.float64] = ordered[first_of_run(ordered)]
     return result
 
 
@@ -44,9 +56,7 @@ def distinct(*columns: Index) -> tuple[Index, Index]:
     for column in columns:
         key = key * (int(column.max(initial=0)) + 2) + column + 1
     order = np.argsort(key, kind="stable")
-    ordered = key[order]
-    starts = np.ones(ordered.size, dtype=bool)
-    starts[1:] = ordered[1:] != ordered[:-1]
+    starts = first_of_run(key[order])
     back = np.empty(order.size, dtype=np.intp)
     back[order] = np.cumsum(starts) - 1
     return order[starts], back

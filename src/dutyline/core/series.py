@@ -249,7 +249,7 @@ def _refined(c: tuple[float, ...], slopes: tuple[float, ...], low: float, high: 
     chord = low - first * (high - low) / span if span else math.nan
     z = chord if low < chord < high else (low + high) / 2
     for _ in range(80):
-        f, d = _value(c, z), _value(slopes, z)
+        f, d = _with_slope(c, slopes, z)
         if (f > 0) == rising:
             high = z
         else:
@@ -269,6 +269,18 @@ def _value(c: tuple[float, ...], z: float) -> float:
     for k, up, down in _recurrence(len(c)):
         ahead, after = up * z * ahead + c[k] - down * after, ahead
     return z * ahead + c[0] - after / 2
+
+
+def _with_slope(c: tuple[float, ...], slopes: tuple[float, ...], z: float) -> tuple[float, float]:
+    """A polynomial and its derivative at one place, by the operations of :func:`_value`."""
+    if len(c) == 1:
+        return _value(c, z), _value(slopes, z)
+    value, value_after, slope_, slope_after = c[-1], 0.0, slopes[-1], 0.0
+    for k, up, down in _recurrence(len(c)):
+        step = up * z
+        value, value_after = step * value + c[k] - down * value_after, value
+        slope_, slope_after = step * slope_ + slopes[k] - down * slope_after, slope_
+    return z * value + c[0] - value_after / 2, z * slope_ + slopes[0] - slope_after / 2
 
 
 @lru_cache(maxsize=64)

@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.core import series
+from dutyline.core.grouping import first_of_run, last_of_run
 from dutyline.demand.motor import Index, Strips
 
 Array = NDArray[np.float64]
@@ -121,7 +122,7 @@ def worst_bursts(cut: Strips, floor: Array, knots: Array, rate: Rate) -> tuple[A
         length, end = _longest(course, owner, level)
         use = length * rate(level, owner)
         order = np.lexsort((use, owner))
-        last = order[np.append(np.diff(owner[order]) != 0, True)]
+        last = order[last_of_run(owner[order])]
         last = last[use[last] > best[owner[last]]]
         best[owner[last]], ended[owner[last]] = use[last], end[last]
         return length, use
@@ -168,7 +169,7 @@ def _leading(owner: Index, value: Array, most: int) -> NDArray[np.bool_]:
     """The largest values of each owner, so many at most."""
     chosen = np.zeros(owner.size, dtype=bool)
     order = np.lexsort((-value, owner))
-    fresh = np.append(True, np.diff(owner[order]) != 0)[: owner.size]
+    fresh = first_of_run(owner[order])
     begun = np.maximum.accumulate(np.where(fresh, np.arange(owner.size), 0))
     chosen[order[np.arange(owner.size) - begun < most]] = True
     return chosen
@@ -226,7 +227,7 @@ def _runs(course: _Course, row: Index, level: Array) -> tuple[Array, Array]:
     """As :func:`_longest`; around the end of the cycle too."""
     size = course.size[row]
     head, tail = size[:, :, 0] >= level[:, None], size[:, :, 1] >= level[:, None]
-    before = np.roll(tail, 1, axis=1)
+    before = np.concatenate([tail[:, -1:], tail[:, :-1]], axis=1)
     cycle = course.cycle[row]
     length = np.where(head.all(axis=1) & tail.all(axis=1), np.inf, 0.0)
     ended = cycle.copy()
@@ -237,12 +238,12 @@ def _runs(course: _Course, row: Index, level: Array) -> tuple[Array, Array]:
     ending, strip = np.nonzero((~head & before) | (head & ~tail))
     end = _instant(course, row, level, ending, strip, ~head[ending, strip])
     number = np.bincount(query, minlength=level.size)
-    first = np.concatenate([[0], np.cumsum(number)[:-1]])
+    first = np.cumsum(number) - number
     turn = np.arange(query.size) - first[query] + before[query, 0]
     partner = first[query] + turn % number[query]
     run = end[partner] - begin + np.where(turn >= number[query], cycle[query], 0.0)
     order = np.lexsort((run, query))
-    last = order[np.append(np.diff(query[order]) != 0, True)]
+    last = order[last_of_run(query[order])]
     length[query[last]], until = run[last], end[partner[last]]
     ended[query[last]] = np.where(until > 0, until, cycle[query[last]])
     return length, ended

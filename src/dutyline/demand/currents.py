@@ -30,6 +30,8 @@ class Windings:
 
     def take(self, index: Index) -> Windings:
         """The same for some of the combinations."""
+        if index.size == self.torque_constant.size == 1:
+            return self
         return Windings(
             self.torque_constant[index],
             self.current_stall[index],
@@ -72,10 +74,18 @@ class Windings:
         return self.torque_constant * self.current_stall
 
 
-def rms_current(out: OutputDemand, shafts: Shafts, windings: Windings) -> Array:
-    """(c,) rms current [A], exact where the iron saturates too."""
-    result = rms_torque(out, shafts) / windings.torque_constant
-    peak, _ = peak_torque(out, shafts)
+def rms_current(
+    out: OutputDemand,
+    shafts: Shafts,
+    windings: Windings,
+    known: tuple[Array, Array] | None = None,
+) -> Array:
+    """(c,) rms current [A], exact where the iron saturates too.
+
+    ``known`` is rms and peak torque [N*m], both (c,), where they were worked out already.
+    """
+    torque, peak = known or (rms_torque(out, shafts), peak_torque(out, shafts)[0])
+    result = torque / windings.torque_constant
     straight = peak <= windings.linear_torque * (1 + 1e-12)
     bent = np.nonzero(~straight & np.isfinite(peak))[0]
     for part in chunks(bent.size, out.start.size):

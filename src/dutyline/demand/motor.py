@@ -56,6 +56,8 @@ class Shafts:
 
     def take(self, index: Index) -> Shafts:
         """The same for some of the combinations."""
+        if index.size == self.ratio.size == 1:
+            return self
         return Shafts(
             self.ratio[index], self.inertia[index], self.efficiency[index], self.drag[index]
         )

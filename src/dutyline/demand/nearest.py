@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from dutyline.catalogue.boundaries import Boundary
 from dutyline.core import series
+from dutyline.core.grouping import last_of_run
 
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
@@ -74,9 +75,7 @@ def nearest(
         found = (owner, whole[more]), (place, spot), (used, u), (size, t), (speed, v)
         owner, place, used, size, speed = (np.concatenate(pair) for pair in found)
     order = np.lexsort((speed, used, owner))
-    owned, ends = owner[order], np.ones(owner.size, dtype=bool)
-    ends[:-1] = owned[1:] != owned[:-1]
-    last = order[ends]
+    last = order[last_of_run(owner[order])]
     last = last[used[last] > top[owner[last]] * (1 + 1e-12)]
     return owner[last], used[last], place[last], size[last], speed[last]
 

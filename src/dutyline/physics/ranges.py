@@ -21,22 +21,27 @@ def numbers(value: ArrayLike) -> Array:
 def above(name: str, value: ArrayLike, floor: float, unit: str = "") -> Array:
     """The value as an array, refused where it is not more than ``floor``."""
     found = numbers(value)
-    _refuse(name, found, ~(found <= floor), f"more than {floor:g}", unit)
+    bad = found <= floor
+    if bad.any():
+        _refuse(name, found, bad, f"more than {floor:g}", unit)
     return found
 
 
 def at_least(name: str, value: ArrayLike, floor: float, unit: str = "") -> Array:
     """The value as an array, refused where it is less than ``floor``."""
     found = numbers(value)
-    _refuse(name, found, ~(found < floor), f"{floor:g} or more", unit)
+    bad = found < floor
+    if bad.any():
+        _refuse(name, found, bad, f"{floor:g} or more", unit)
     return found
 
 
 def within(name: str, value: ArrayLike, low: float, high: float, unit: str = "") -> Array:
     """The value as an array, refused outside ``low`` < value <= ``high``."""
     found = numbers(value)
-    fits = ~((found <= low) | (found > high))
-    _refuse(name, found, fits, f"more than {low:g} and at most {high:g}", unit)
+    bad = (found <= low) | (found > high)
+    if bad.any():
+        _refuse(name, found, bad, f"more than {low:g} and at most {high:g}", unit)
     return found
 
 
@@ -59,11 +64,9 @@ def segments(**values: ArrayLike) -> tuple[Array, ...]:
     return tuple(np.array(array) for array in together)
 
 
-def _refuse(name: str, value: Array, fits: NDArray[np.bool_], need: str, unit: str) -> None:
-    if fits.all():
-        return
-    place = tuple(int(k) for k in np.argwhere(~np.atleast_1d(fits))[0])
-    bad = float(np.atleast_1d(value)[place])
+def _refuse(name: str, value: Array, bad: NDArray[np.bool_], need: str, unit: str) -> None:
+    place = tuple(int(k) for k in np.argwhere(np.atleast_1d(bad))[0])
+    first = float(np.atleast_1d(value)[place])
     label = name if value.ndim == 0 else f"{name}[{', '.join(map(str, place))}]"
     tail = f" {unit}" if unit else ""
-    raise RangeError(f"{label} is {bad:g}{tail}; it must be {need}{tail}")
+    raise RangeError(f"{label} is {first:g}{tail}; it must be {need}{tail}")

@@ -54,7 +54,7 @@ def listening(place: Place) -> socket.socket:
         The address cannot be listened on.
     """
     family = socket.AF_INET6 if ":" in place.address else socket.AF_INET
-    # Named as TCP, so that asyncio lets no piece of an answer wait for the receipt of the one before.
+    # Named as TCP: asyncio then lets no piece of an answer wait for the receipt of the one before.
     found = socket.socket(family, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
