@@ -172,10 +172,11 @@ def cooling_time(
         most = np.log(2.0 * np.maximum(np.maximum(begun, numbers(housing)), level) / level)
     low, high = np.zeros(begun.shape), numbers(slow * np.maximum(most, 0.0))
     begun = np.where(np.isfinite(begun), begun, np.nan)
-    early = begun - late
+    parts, fading = np.stack([late, begun - late]), np.stack([-slow, -fast])
     for _ in range(60):
         middle = 0.5 * (low + high)
-        warm = late * np.exp(-middle / slow) + early * np.exp(-middle / fast) > level
+        left = parts * np.exp(middle / fading)
+        warm = left[0] + left[1] > level
         low, high = np.where(warm, middle, low), np.where(warm, high, middle)
     return numbers(np.where(begun <= level, 0.0, np.where(np.isnan(begun), np.nan, high)))
 
