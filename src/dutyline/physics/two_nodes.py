@@ -188,13 +188,16 @@ class Flow:
 
 def _chained(over: Array, gain: Array) -> tuple[Array, Array]:
     """All segments one after the other: maps to the start of each and to the end."""
-    maps = [np.broadcast_to(ONE, over[..., 0, :, :].shape)]
-    gains = [np.zeros(gain[..., 0, :].shape)]
+    count, shape = over.shape[-3], over.shape[:-3]
+    maps, gains = np.empty((count + 1, *shape, 2, 2)), np.zeros((count + 1, *shape, 2, 1))
+    maps[0] = ONE
     with np.errstate(over="ignore", invalid="ignore"):
-        for k in range(over.shape[-3]):
-            maps.append(over[..., k, :, :] @ maps[-1])
-            gains.append(_times(over[..., k, :, :], gains[-1]) + gain[..., k, :])
-    return np.stack(maps, axis=-3), np.stack(gains, axis=-2)
+        for k, step in enumerate(np.moveaxis(over, -3, 0)):
+            np.matmul(step, maps[k], out=maps[k + 1])
+            np.matmul(step, gains[k], out=gains[k + 1])
+            gains[k + 1, ..., 0] += gain[..., k, :]
+    chained = np.moveaxis(maps, 0, -3), np.moveaxis(gains[..., 0], 0, -2)
+    return np.ascontiguousarray(chained[0]), np.ascontiguousarray(chained[1])
 
 
 def _rates(matrix: Array) -> Array:
