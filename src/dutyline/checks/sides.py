@@ -279,7 +279,8 @@ class DriveSide:
             curve = self.motor_side.line.drives[drive].overload_curve if drive >= 0 else ()
             alike.setdefault(curve, []).append(drive)
         for curve, drives in alike.items():
-            rows = np.nonzero(np.isin(self.drive, drives) & np.isfinite(reference))[0]
+            among = (self.drive[:, None] == drives).any(axis=1)
+            rows = np.nonzero(among & np.isfinite(reference))[0]
             assumed[rows] = not curve
             shafts, windings = self.shafts.take(rows), self.windings.take(rows)
             found = overload_use(

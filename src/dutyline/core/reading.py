@@ -119,12 +119,11 @@ def _from_table(table: Mapping[str, object], wanted: Dimension) -> Value:
     value = read_value(inner, wanted.name)  # type: ignore[arg-type]
     if "range" in table:
         value = _ranged(value, table["range"], wanted)
-    if "status" in table:
-        value = replace(value, status=_status(table["status"]))
+    status = _status(table["status"]) if "status" in table else value.status
     note = table.get("note", "")
     if not isinstance(note, str):
         raise ValueFault(f"read the note {quoted(_toml(note))}; text is needed.")
-    return replace(value, note=note)
+    return replace(value, status=status, note=note)
 
 
 def _status(word: object) -> Status:

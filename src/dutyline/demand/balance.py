@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.axis.model import Axis
+from dutyline.motion.rows import rows_of
 from dutyline.train.records import Burden, Members
 from dutyline.train.recursion import (
     FRICTION,
@@ -99,7 +100,9 @@ def _with_members(axis: Axis, state: ShaftState) -> list[tuple[Members, Motion]]
 
 def _height(burden: Burden, x: float) -> float:
     """Potential of the weight at a travel [J]."""
-    turning = burden.gravity_cos * np.sin(x) - burden.gravity_sin * (np.cos(x) - 1)
+    turning = 0.0
+    if burden.gravity_cos or burden.gravity_sin:
+        turning = burden.gravity_cos * np.sin(x) - burden.gravity_sin * (np.cos(x) - 1)
     return float(burden.gravity * x + burden.gravity_rise * x * x / 2 + turning)
 
 
@@ -108,14 +111,12 @@ def _lifted(axis: Axis) -> float:
     cycle, chain = axis.cycle, axis.train.chain
     total = 0.0
     burdens = [chain.load.total(phase.carry) for phase in cycle.phases]
-    for piece in cycle.pieces:
-        burden = burdens[piece.phase]
-        ends = piece.position(np.array([0.0, piece.duration]))
-        if axis.train.input_stated:
-            ends = chain.stages[0].ratio.output_of(ends)
-        total += _height(burden, float(ends[1])) - _height(burden, float(ends[0]))
-    first, last = cycle.pieces[0], cycle.pieces[-1]
-    travel = np.array([float(first.position(0.0)), float(last.position(last.duration))])
+    rows = rows_of(cycle.pieces)
+    places = rows.derivative(0, np.array([0.0, 1.0]) * rows.duration[:, None])
+    ends = chain.stages[0].ratio.output_of(places) if axis.train.input_stated else places
+    for phase, (low, high) in zip(rows.phase.tolist(), ends.tolist(), strict=True):
+        total += _height(burdens[phase], high) - _height(burdens[phase], low)
+    travel = np.array([places[0, 0], places[-1, 1]])
     for number, stage in enumerate(chain.stages):
         if number or not axis.train.input_stated:
             travel = stage.ratio.input_of(travel)

@@ -13,7 +13,7 @@ from dutyline.demand.currents import Windings
 from dutyline.demand.losses import Losses, drawn_power
 from dutyline.demand.motor import Index, Shafts, Strips, chunks
 from dutyline.demand.output import OutputDemand
-from dutyline.physics.bus import BusCycle, largest_store, settled_cycle, single_pass
+from dutyline.physics.bus import BusCycle, settled_cycle, single_pass
 from dutyline.physics.stops import largest_draw
 
 Array = NDArray[np.float64]
@@ -102,27 +102,23 @@ def _portion(
     cut, drawn = drawn_power(out, some, winding, bus)
     shaft = cut.integral(cut.torque * cut.speed)
     gain = -cut.integral(drawn)
-    settled, largest = _courses(out, gain, cut.duration, bus.capacity)
+    settled = _course(out, gain, cut.duration, bus.capacity)
     burnt = settled.overflow
     power_peak, peak_time = _peaks(-drawn, cut, settled, bus.capacity)
     use.motoring[rows] = total(np.maximum(shaft, 0))
     use.regenerated[rows] = total(np.maximum(-shaft, 0))
     use.surplus[rows] = total(np.maximum(gain, 0))
-    use.largest_store[rows] = largest
+    use.largest_store[rows] = settled.most
     use.resistor[rows] = total(burnt)
     use.peak_power[rows], use.peak_time[rows] = power_peak, peak_time
     use.pulse[rows] = settled.pulse
 
 
-def _courses(
-    out: OutputDemand, gain: Array, duration: Array, capacity: Array
-) -> tuple[BusCycle, Array]:
-    """The bus with a resistor, and what it stores without one; infinite where that never ends."""
+def _course(out: OutputDemand, gain: Array, duration: Array, capacity: Array) -> BusCycle:
+    """The bus over the settled cycle, or over an emergency ramp, which passes once."""
     if out.axis.judged:
-        full = single_pass(gain, duration, capacity, capacity)
-        return full, largest_store(gain, settled=False)
-    settled = settled_cycle(gain, duration, capacity)
-    return settled, np.where(total(gain) > 0, np.inf, largest_store(gain, settled=True))
+        return single_pass(gain, duration, capacity, capacity)
+    return settled_cycle(gain, duration, capacity)
 
 
 def _peaks(surplus: Array, cut: Strips, settled: BusCycle, capacity: Array) -> tuple[Array, Array]:

@@ -277,6 +277,8 @@ def _in_order(
     count: int, owner: Index, columns: tuple[Array, Array, Array, Array], duration: Array
 ) -> Strips:
     """Strips of each combination side by side; after its last one that one's end is repeated."""
+    if count == 1:
+        return Strips(*(column[None] for column in (*columns, duration)))
     number = np.bincount(owner, minlength=count)
     first = np.concatenate([[0], np.cumsum(number)[:-1]])
     shape = (count, int(number.max(initial=1)))
@@ -314,6 +316,8 @@ def _level_cuts(flat: Array, levels: Array, pieces: int) -> tuple[Index, Array]:
     for column in range(levels.shape[1]):
         level = np.repeat(levels[:, column], pieces)
         able = np.nonzero(np.isfinite(level) & (reach >= level))[0]
+        if able.size == 0:
+            continue
         for sign in (1.0, -1.0) if np.any(level[able] > 0) else (1.0,):
             shifted = flat[able]
             shifted[:, 0] -= sign * level[able]

@@ -225,7 +225,8 @@ class OutputDemand:
     @property
     def hold_torque(self) -> float:
         """[N*m] largest torque the motor side holds at standstill, lossless"""
-        held = np.isin(self.ends.hold, (IDEAL, WORST, CREDIT))
+        hold = self.ends.hold
+        held = (hold == IDEAL) | (hold == WORST) | (hold == CREDIT)
         return float(np.abs(self.ends.torque[held]).max(initial=0.0))
 
     def ramps(self) -> Array:
@@ -326,7 +327,7 @@ def output_demand(axis: Axis) -> OutputDemand:
     figures = energies(axis, state, edge, process, weight)
     require_balance(figures)
     direction = np.where(hold == MOVING, nodes.direction.reshape(shape)[:, 0], 0.0)
-    held = np.isin(hold, (WORST, CREDIT))
+    held = (hold == WORST) | (hold == CREDIT)
     direction = np.where(held, np.sign(torque[:, 0]), direction)
     return OutputDemand(
         axis=axis,

@@ -34,6 +34,8 @@ class BusCycle:
     """[W] largest power that the resistor has to take."""
     pulse: Array
     """[J] largest overflow without a break; infinite where it never breaks."""
+    most: Array
+    """[J] that capacitors without a limit would store, infinite where that grows for ever."""
 
     @property
     def overflow_total(self) -> Array:
@@ -132,7 +134,8 @@ def settled_cycle(surplus: ArrayLike, duration: ArrayLike, capacity: ArrayLike) 
     """
     gain, dt = segments(surplus=surplus, duration=duration)
     top = np.broadcast_to(at_least("capacity", capacity, 0.0, "J"), gain.shape[:-1])
-    return _course(gain, dt, top, _settled_start(gain, top), around=True)
+    tops = np.stack([top, np.full(top.shape, BOUNDLESS)])
+    return _course(gain, dt, tops, _settled_start(gain, tops), around=True)
 
 
 def single_pass(
@@ -160,32 +163,8 @@ def single_pass(
     gain, dt = segments(surplus=surplus, duration=duration)
     top = np.broadcast_to(at_least("capacity", capacity, 0.0, "J"), gain.shape[:-1])
     start = np.broadcast_to(np.clip(numbers(stored), 0.0, top), gain.shape[:-1])
-    return _course(gain, dt, top, start, around=False)
-
-
-def largest_store(surplus: ArrayLike, *, settled: bool) -> Array:
-    """Most energy above idle in a store that takes everything [J].
-
-    Parameters
-    ----------
-    surplus : (..., n) array_like [J]
-        As for :func:`settled_cycle`.
-    settled : bool
-        Of the settled cycle; else of one pass that begins at idle.
-
-    Source
-    ------
-    Derived here: the steps of :func:`settled_cycle` without a capacity.
-
-    Examples
-    --------
-    >>> float(largest_store([-50.0, 40.0], settled=True))
-    40.0
-    """
-    (gain,) = segments(surplus=surplus)
-    top = np.full(gain.shape[:-1], BOUNDLESS)
-    start = _settled_start(gain, top) if settled else np.zeros(gain.shape[:-1])
-    return numbers(_stored(gain, top, start)[0].max(axis=-1))
+    tops = np.stack([top, np.full(top.shape, BOUNDLESS)])
+    return _course(gain, dt, tops, np.stack([start, np.zeros(start.shape)]), around=False)
 
 
 def _settled_start(gain: Array, top: Array) -> Array:
@@ -208,16 +187,22 @@ def _stored(gain: Array, top: Array, start: Array) -> tuple[Array, Array]:
     return next(last), next(last)
 
 
-def _course(gain: Array, dt: Array, top: Array, start: Array, *, around: bool) -> BusCycle:
-    stored, level = _stored(gain, top, start)
-    burnt = np.maximum(level - top[..., None], 0.0)
+def _course(gain: Array, dt: Array, tops: Array, starts: Array, *, around: bool) -> BusCycle:
+    """From the capacities with and without a limit, and what is stored at the beginning with each.
+
+    Without a limit one pass begins at idle: the most that it would store is asked for alone.
+    """
+    stored, level = _stored(gain, tops, starts)
+    burnt = np.maximum(level[0] - tops[0, ..., None], 0.0)
     power = np.where(burnt > 0.0, gain / np.where(dt > 0.0, dt, 1.0), 0.0)
+    growing = around & (np.cumsum(gain, axis=-1)[..., -1] > 0.0)
     return BusCycle(
-        stored=stored,
+        stored=stored[0],
         overflow=burnt,
         duration=dt,
         overflow_peak=power.max(axis=-1),
         pulse=_largest_pulse(burnt, gain, dt, around),
+        most=np.where(growing, np.inf, stored[1].max(axis=-1)),
     )
 
 

@@ -54,14 +54,17 @@ def segments(**values: ArrayLike) -> tuple[Array, ...]:
         The shapes do not fit, or there is no segment.
     """
     found = {name: numbers(value) for name, value in values.items()}
-    shapes = ", ".join(f"{name} {array.shape}" for name, array in found.items())
+
+    def got() -> str:
+        return "got " + ", ".join(f"{name} {array.shape}" for name, array in found.items())
+
     try:
-        together = np.broadcast_arrays(*found.values())
+        shape = np.broadcast(*found.values()).shape
     except ValueError as error:
-        raise ShapeError(f"got {shapes}; the last axes must be equally long") from error
-    if together[0].ndim == 0 or together[0].shape[-1] == 0:
-        raise ShapeError(f"got {shapes}; one segment or more is needed on the last axis")
-    return tuple(np.array(array) for array in together)
+        raise ShapeError(f"{got()}; the last axes must be equally long") from error
+    if not shape or shape[-1] == 0:
+        raise ShapeError(f"{got()}; one segment or more is needed on the last axis")
+    return tuple(np.array(np.broadcast_to(array, shape)) for array in found.values())
 
 
 def _refuse(name: str, value: Array, bad: NDArray[np.bool_], need: str, unit: str) -> None:

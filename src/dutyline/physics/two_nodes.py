@@ -39,20 +39,50 @@ class Network:
 
 
 @dataclass(frozen=True)
+class Spectrum:
+    """The rate matrix of every segment with its eigenvalues, both real."""
+
+    matrix: Array
+    """(..., n, 2, 2) [1/s] rows are winding and housing"""
+    rates: Array
+    """(2, ..., n) [1/s] smaller root of the matrix first"""
+
+    @classmethod
+    def of(cls, heat: Array, network: Network) -> Spectrum:
+        """For (..., n) copper losses at 20 degC [W]."""
+        winding, housing = _wide(network.winding_capacity), _wide(network.housing_capacity)
+        inner, outer = _wide(network.winding_resistance), _wide(network.housing_resistance)
+        first = (network.copper * heat - 1.0 / inner) / winding
+        last = -(1.0 / inner + 1.0 / outer) / housing
+        matrix = np.empty((*np.broadcast(first, last).shape, 2, 2))
+        matrix[..., 0, 0], matrix[..., 0, 1] = first, 1.0 / (inner * winding)
+        matrix[..., 1, 0], matrix[..., 1, 1] = 1.0 / (inner * housing), last
+        return cls(matrix, _rates(matrix))
+
+    @cached_property
+    def _gap(self) -> Array:
+        return numbers(self.rates[1] - self.rates[0])
+
+    @cached_property
+    def _shifted(self) -> Array:
+        return numbers(self.matrix - self.rates[0][..., None, None] * ONE)
+
+    def function(self, values: Array) -> Array:
+        """(..., n, 2, 2) a function of the matrix from its (2, ..., n) values at the rates."""
+        slope = ((values[1] - values[0]) / self._gap)[..., None, None]
+        return numbers(values[0][..., None, None] * ONE + slope * self._shifted)
+
+
+@dataclass(frozen=True)
 class Flow:
     """The linear equations of every segment, solved; rows are winding and housing.
 
     Any pass from any start follows by multiplication.
     """
 
-    matrix: Array
-    """(..., n, 2, 2) [1/s]"""
+    spectrum: Spectrum
     force: Array
     """(..., n, 2) [K/s]"""
-    fast: Array
-    """(..., n) [1/s] smaller root of the matrix"""
-    slow: Array
-    """(..., n) [1/s] larger root"""
     duration: Array
     """(..., n) [s]"""
     maps: Array
@@ -84,20 +114,17 @@ class Flow:
         """Of segments as in :func:`dutyline.physics.thermal.periodic_state`."""
         heat, iron, dt = segments(copper=copper, iron_loss=iron_loss, duration=duration)
         at_least("duration", dt, 0.0, "s")
-        matrix, fast, slow = _parts(heat, network)
+        spectrum = Spectrum.of(heat, network)
         warm = 1.0 + network.copper * (_wide(network.ambient) - REFERENCE)
-        force = np.stack(
-            np.broadcast_arrays(
-                heat * warm / _wide(network.winding_capacity),
-                iron / _wide(network.housing_capacity),
-            ),
-            axis=-1,
-        )
+        force = np.empty(spectrum.matrix.shape[:-1])
+        force[..., 0] = heat * warm / _wide(network.winding_capacity)
+        force[..., 1] = iron / _wide(network.housing_capacity)
         with np.errstate(over="ignore", invalid="ignore"):
-            over = _function(matrix, fast, slow, np.exp(fast * dt), np.exp(slow * dt))
-            held = _function(matrix, fast, slow, dt * _phi1(fast * dt), dt * _phi1(slow * dt))
+            exponent = spectrum.rates * dt
+            over = spectrum.function(np.exp(exponent))
+            held = spectrum.function(dt * _phi1(exponent))
             gain = _times(held, force)
-        return cls(matrix, force, fast, slow, dt, *_chained(over, gain), held)
+        return cls(spectrum, force, dt, *_chained(over, gain), held)
 
     def path(self, start: Array) -> Array:
         """(..., n + 1, 2) rises at the start and after each segment of a pass from a start."""
@@ -129,7 +156,7 @@ class Flow:
             spread = np.sqrt(split**2 + whole[..., 0, 1] * whole[..., 1, 0])
             large, small = half + spread, np.maximum(half - spread, 0.0)
         # Growth beyond the range of numbers is growth.
-        beyond = np.isnan(large) & np.isfinite(self.matrix).all(axis=(-3, -2, -1))
+        beyond = np.isnan(large) & np.isfinite(self.spectrum.matrix).all(axis=(-3, -2, -1))
         return numbers(np.where(beyond, np.inf, large)), numbers(small)
 
     def extremes(self, state: Array, node: int) -> Array:
@@ -137,7 +164,7 @@ class Flow:
 
         The slope is a sum of two exponentials, so it has one zero at most.
         """
-        matrix, fast, slow = self.matrix, self.fast, self.slow
+        matrix, (fast, slow) = self.spectrum.matrix, self.spectrum.rates
         slope = _times(matrix, state) + self.force
         later = (_times(matrix, slope)[..., node] - fast * slope[..., node]) / (slow - fast)
         early = slope[..., node] - later
@@ -147,45 +174,40 @@ class Flow:
         if not inside.any() and np.isfinite(state).all():
             return numbers(state[..., node])
         tau = np.where(inside, tau, 0.0)
-        over = _function(matrix, fast, slow, np.exp(fast * tau), np.exp(slow * tau))
-        held = _function(matrix, fast, slow, tau * _phi1(fast * tau), tau * _phi1(slow * tau))
+        exponent = self.spectrum.rates * tau
+        over = self.spectrum.function(np.exp(exponent))
+        held = self.spectrum.function(tau * _phi1(exponent))
         return numbers((_times(over, state) + _times(held, self.force))[..., node])
 
     def integrals(self, state: Array) -> Array:
         """Winding rise integrated over each segment [K*s]."""
-        matrix, fast, slow, dt = self.matrix, self.fast, self.slow, self.duration
-        twice = _function(matrix, fast, slow, dt**2 * _phi2(fast * dt), dt**2 * _phi2(slow * dt))
+        dt = self.duration
+        twice = self.spectrum.function(dt**2 * _phi2(self.spectrum.rates * dt))
         return numbers((_times(self.held, state) + _times(twice, self.force))[..., 0])
 
 
 def _chained(over: Array, gain: Array) -> tuple[Array, Array]:
     """All segments one after the other: maps to the start of each and to the end."""
-    maps = [np.broadcast_to(ONE, over[..., 0, :, :].shape)]
-    gains = [np.zeros(gain[..., 0, :].shape)]
+    count, shape = over.shape[-3], over.shape[:-3]
+    maps, gains = np.empty((count + 1, *shape, 2, 2)), np.zeros((count + 1, *shape, 2, 1))
+    maps[0] = ONE
     with np.errstate(over="ignore", invalid="ignore"):
-        for k in range(over.shape[-3]):
-            maps.append(over[..., k, :, :] @ maps[-1])
-            gains.append(_times(over[..., k, :, :], gains[-1]) + gain[..., k, :])
-    return np.stack(maps, axis=-3), np.stack(gains, axis=-2)
+        for k, step in enumerate(np.moveaxis(over, -3, 0)):
+            np.matmul(step, maps[k], out=maps[k + 1])
+            np.matmul(step, gains[k], out=gains[k + 1])
+            gains[k + 1, ..., 0] += gain[..., k, :]
+    chained = np.moveaxis(maps, 0, -3), np.moveaxis(gains[..., 0], 0, -2)
+    return np.ascontiguousarray(chained[0]), np.ascontiguousarray(chained[1])
 
 
-def _matrix(heat: Array, network: Network) -> tuple[Array, Array, Array, Array]:
-    """The four elements of the rate matrix for each segment."""
-    winding, housing = _wide(network.winding_capacity), _wide(network.housing_capacity)
-    inner, outer = _wide(network.winding_resistance), _wide(network.housing_resistance)
-    first = (network.copper * heat - 1.0 / inner) / winding
-    last = -(1.0 / inner + 1.0 / outer) / housing
-    found = np.broadcast_arrays(first, 1.0 / (inner * winding), 1.0 / (inner * housing), last)
-    return found[0], found[1], found[2], found[3]
-
-
-def _rates(a: Array, b: Array, c: Array, d: Array) -> tuple[Array, Array]:
-    """Eigenvalues, smaller first; real because b and c have one sign."""
+def _rates(matrix: Array) -> Array:
+    """Eigenvalues, smaller first; real because the elements beside the diagonal have one sign."""
+    a, b, c, d = (matrix[..., row, k] for row in (0, 1) for k in (0, 1))
     middle, spread = 0.5 * (a + d), np.sqrt((0.5 * (a - d)) ** 2 + b * c)
     det = a * d - b * c
     outer = np.where(middle <= 0.0, middle - spread, middle + spread)
     inner = det / outer
-    return numbers(np.minimum(outer, inner)), numbers(np.maximum(outer, inner))
+    return np.stack([np.minimum(outer, inner), np.maximum(outer, inner)])
 
 
 def natural_rates(network: Network) -> tuple[Array, Array]:
@@ -204,20 +226,8 @@ def natural_rates(network: Network) -> tuple[Array, Array]:
     >>> [float(r[0].round(6)) for r in natural_rates(Network(200.0, 2000.0, 0.5, 1.5))]
     [-0.011031, -0.000302]
     """
-    return _rates(*_matrix(np.zeros(1), network))
-
-
-def _parts(heat: Array, network: Network) -> tuple[Array, Array, Array]:
-    a, b, c, d = _matrix(heat, network)
-    fast, slow = _rates(a, b, c, d)
-    return np.stack([np.stack([a, b], axis=-1), np.stack([c, d], axis=-1)], axis=-2), fast, slow
-
-
-def _function(matrix: Array, fast: Array, slow: Array, at_fast: Array, at_slow: Array) -> Array:
-    """A function of the matrix from its values at the two eigenvalues."""
-    slope = ((at_slow - at_fast) / (slow - fast))[..., None, None]
-    shifted = matrix - fast[..., None, None] * ONE
-    return numbers(at_fast[..., None, None] * ONE + slope * shifted)
+    fast, slow = Spectrum.of(np.zeros(1), network).rates
+    return fast, slow
 
 
 def _times(matrix: Array, vector: Array) -> Array:

@@ -170,13 +170,16 @@ def cooling_time(
         slope = (numbers(housing) - begun) / into
         late = (slope + begun / fast) / (1.0 / fast - 1.0 / slow)
         most = np.log(2.0 * np.maximum(np.maximum(begun, numbers(housing)), level) / level)
-    low, high = np.zeros(begun.shape), numbers(slow * np.maximum(most, 0.0))
+    high = numbers(slow * np.maximum(most, 0.0))
+    low = np.zeros(high.shape)
     begun = np.where(np.isfinite(begun), begun, np.nan)
-    early = begun - late
+    parts, fading = np.stack([late, begun - late]), np.stack([-slow, -fast])
     for _ in range(60):
         middle = 0.5 * (low + high)
-        warm = late * np.exp(-middle / slow) + early * np.exp(-middle / fast) > level
-        low, high = np.where(warm, middle, low), np.where(warm, high, middle)
+        left = parts * np.exp(middle / fading)
+        warm = left[0] + left[1] > level
+        np.putmask(low, warm, middle)
+        np.putmask(high, ~warm, middle)
     return numbers(np.where(begun <= level, 0.0, np.where(np.isnan(begun), np.nan, high)))
 
 

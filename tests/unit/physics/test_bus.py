@@ -36,6 +36,23 @@ def test_settled_cycle_is_reached_by_repetition(steps, capacity):
     assert found.overflow_mean == pytest.approx(flow.sum() / time.sum(), abs=1e-9)
 
 
+@given(STEPS)
+@settings(max_examples=80, deadline=None)
+def test_a_store_without_a_limit_by_repetition(steps):
+    gain, time = np.array(steps).T
+    if 0.0 < abs(gain.sum()) < 0.5:
+        return
+    level, most = 0.0, 0.0
+    for cycle in range(400):
+        most = most if cycle < 399 else level
+        for g in gain:
+            level = max(level + g, 0.0)
+            most = max(most, level)
+    found = settled_cycle(gain, time, 1.0).most
+    settled = np.inf if gain.sum() > 0.0 else most
+    assert found == pytest.approx(settled, abs=1e-9)
+
+
 @given(STEPS, st.floats(0.0, 60.0))
 @settings(max_examples=80, deadline=None)
 def test_nothing_is_lost_and_nothing_appears(steps, capacity):
