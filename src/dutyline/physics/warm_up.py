@@ -173,7 +173,8 @@ def cooling_time(
     high = numbers(slow * np.maximum(most, 0.0))
     low = np.zeros(high.shape)
     begun = np.where(np.isfinite(begun), begun, np.nan)
-    parts, fading = np.stack([late, begun - late]), np.stack([-slow, -fast])
+    parts = np.stack([late, begun - late])
+    fading = np.stack([np.broadcast_to(-time, high.shape) for time in (slow, fast)])
     for _ in range(60):
         middle = 0.5 * (low + high)
         left = parts * np.exp(middle / fading)

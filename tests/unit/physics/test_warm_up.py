@@ -133,3 +133,13 @@ def test_what_is_cold_needs_no_rest():
     assert float(cooling_time(1.5, 1.0, NETWORK)) == 0.0
     _, slow = time_constants(NETWORK)
     assert float(cooling_time(1e3, 1e3, NETWORK)) < 8 * float(slow)
+
+
+def test_several_ways_to_cool_are_each_their_own():
+    winding, housing = np.array([90.0, 1.0, 70.0]), np.array([65.0, 1.0, 20.0])
+    alone = [float(cooling_time(w, h, NETWORK)) for w, h in zip(winding, housing, strict=True)]
+    assert cooling_time(winding, housing, NETWORK).tolist() == alone
+    capacity = np.array([62.0, 80.0])
+    networks = [Network(float(c), 980.0, 0.42, 0.98) for c in capacity]
+    alone = [float(cooling_time(90.0, 65.0, network)) for network in networks]
+    assert cooling_time(90.0, 65.0, Network(capacity, 980.0, 0.42, 0.98)).tolist() == alone
