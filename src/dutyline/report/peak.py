@@ -21,6 +21,7 @@ from dutyline.train.recursion import (
     GRAVITY,
     INERTIA,
     PROCESS,
+    Effort,
     Motion,
     chain_effort,
     load_effort,
@@ -171,19 +172,21 @@ def _point(axis: Axis, piece: Piece, time: float, parts: Chosen, mesh: float) ->
     at = np.array([piece.start]) + tau
     process = process_effort(train, cycle, phases, at, motion, piece.start + middle)
     effort = load_effort(train.chain.load, burden, motion, process)
-    causes = effort.causes[:, 0]
+    causes, total_out = effort.causes[:, 0], _total(effort)
     stages = []
     here = motion
     for count, stage in enumerate(train.chain.stages):
         inside = driven if driven is not None and count == 0 else here.through(stage)
         own, through, _ = through_stage(stage, effort, here, inside)
-        total = lean = own
+        total = own
+        own_in = total_in = lean_in = _total(own)
         if stage.joined:
             part = Chain(train.chain.load, train.chain.stages[: count + 1])
             total = chain_effort(part, burden, motion, process, driven).effort
+            total_in = _total(total)
         if stage.members is not None:
             lean, _, _ = through_stage(replace(stage, members=None), effort, here, inside)
-        own_in, total_in = float(own.total[0]), float(total.total[0])
+            lean_in = _total(lean)
         ratio, change = (float(part[0]) for part in stage.ratio.at(inside.position))
         power = float(through[0]) * float(here.direction[0])
         gain = 1.0
@@ -196,7 +199,7 @@ def _point(axis: Axis, piece: Piece, time: float, parts: Chosen, mesh: float) ->
                 stage,
                 ratio,
                 gain,
-                float(effort.total[0]),
+                total_out,
                 total_in,
                 float(here.acceleration[0]),
                 float(inside.acceleration[0]),
@@ -207,13 +210,13 @@ def _point(axis: Axis, piece: Piece, time: float, parts: Chosen, mesh: float) ->
                 total_in - own_in,
                 float(effort.inertia[0]),
                 float(total.inertia[0]),
-                own_in - float(lean.total[0]),
+                own_in - lean_in,
                 change,
                 _share(stage, inside),
                 driven is not None and count == 0,
             )
         )
-        here, effort = inside, total
+        here, effort, total_out = inside, total, total_in
     output = stages[-1].effort_in
     alpha = float(here.acceleration[0])
     facing = float(here.direction[0])
@@ -238,6 +241,10 @@ def _point(axis: Axis, piece: Piece, time: float, parts: Chosen, mesh: float) ->
         hub,
         torque,
     )
+
+
+def _total(effort: Effort) -> float:
+    return float(effort.total[0])
 
 
 def _speed(piece: Piece, tau: Array) -> tuple[Array, Array]:

@@ -102,3 +102,15 @@ def test_decimal_comma():
 def test_nothing_is_shown_in_the_usual_unit():
     assert quantity(0.0, "rad") == "0°"
     assert spaced(quantity(0.0, "m")) == "0 mm"
+
+
+def test_what_was_written_for_one_reader_is_not_told_another():
+    for wanted, given, both in (
+        (PLAIN, "2.5\u00a0kg", ("1.25", "2.50")),
+        (COMMA, "2,5\u00a0kg", ("1,25", "2,50")),
+        (PLAIN, "2.5\u00a0kg", ("1.25", "2.50")),
+        (INCH, f"{2.5 / POUND:.4g}\u00a0lb", (f"{1.25 / POUND:.2f}", f"{2.5 / POUND:.2f}")),
+    ):
+        with wanted.served():
+            assert stated_quantity(2.5, "kg") == given
+            assert pair(1.25, 2.5, "kg")[:2] == both

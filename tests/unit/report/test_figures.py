@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from dataclasses import replace
 from xml.etree import ElementTree
@@ -28,7 +29,7 @@ from dutyline.report.figures.data import (
     WarmData,
 )
 from dutyline.report.figures.duty import duty, meter
-from dutyline.report.figures.frame import Frame, inside, tick_text, ticks
+from dutyline.report.figures.frame import Frame, inside, stretches, tick_text, ticks
 from dutyline.report.figures.gear import gear
 from dutyline.report.figures.marks import MARKS, mark
 from dutyline.report.figures.overload import overload
@@ -191,6 +192,29 @@ def test_labels_of_one_frame_do_not_touch():
     for n, (a0, b0, a1, b1) in enumerate(boxes):
         for c0, d0, c1, d1 in boxes[n + 1 :]:
             assert not (a0 < c1 and c0 < a1 and b0 < d1 and d0 < b1)
+
+
+def test_a_label_takes_the_first_free_place_and_else_the_one_that_hides_least():
+    frame = Frame(Canvas(200, 200, "k"), 20, 20, 190, 180, (0.0, 1.0), (0.0, 1.0))
+    frame.avoid(np.array([20.0, 190.0]), np.array([100.0, 100.0]))
+    on_line, free, also_free = (100.0, 103.0), (100.0, 60.0), (100.0, 150.0)
+    places = iter([(on_line, "middle"), (free, "middle"), (also_free, "middle")])
+    frame.label("a label", places)
+    assert frame._boxes[0][1] < free[1] < frame._boxes[0][3]
+    assert list(places) == [(also_free, "middle")]  # not looked at
+    assert "fill-opacity" not in frame.canvas.svg()
+    frame.hold(*free, 30.0)
+    frame.label("another", [(free, "middle"), (on_line, "middle")])
+    assert frame._boxes[-1][1] < on_line[1] < frame._boxes[-1][3]
+    assert "fill-opacity" in frame.canvas.svg()  # laid over what it hides
+
+
+@given(st.lists(st.booleans(), max_size=30))
+def test_stretches_hold_all_that_is_set_and_nothing_else(flags):
+    found = stretches(np.array(flags, dtype=bool))
+    inside_any = [any(a <= k < b for a, b in found) for k in range(len(flags))]
+    assert inside_any == flags
+    assert all(b < c for (_, b), (c, _) in itertools.pairwise(found))
 
 
 def test_part_names_are_wrapped_and_never_cut():

@@ -79,3 +79,15 @@ def test_the_oldest_parts_are_forgotten():
         sent.changed({"ledger": html}, {"ledger": digest(html)}, {})
     found = sent.changed({"ledger": two}, {"ledger": "new"}, {"ledger": digest(one)})
     assert found == {"ledger": two}
+
+
+def test_names_elsewhere_and_tags_that_never_close_are_no_pieces():
+    html = (
+        '<tbody data-key="g"><tr class="x" data-key="a"><td data-key="b">1</td></tr></tbody>'
+        '<button data-key="c"></button><p>data-key="d"</p><li data-key="e">{}'
+    )
+    sent = Sent()
+    sent.changed({"ledger": html.format(1)}, {"ledger": "one"}, {})
+    found = sent.changed({"ledger": html.format(2)}, {"ledger": "two"}, {"ledger": "one"})
+    row = '<tr class="x" data-key="a"><td data-key="b">1</td></tr>'
+    assert found["ledger"] == html.format(2).replace(row, '<tr data-key="a" data-same></tr>')
