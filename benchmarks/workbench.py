@@ -100,6 +100,15 @@ TYPE = """async ([value, event]) => {
     }
   }
 }"""
+MOVE = """async ([from, way, y, whole, step]) => {
+  const begun = performance.now();
+  for (let part = 0; part < 1; part = (performance.now() - begun) / whole) {
+    const x = from + way * (10 * part ** 3 - 15 * part ** 4 + 6 * part ** 5);
+    document.dispatchEvent(new PointerEvent('pointermove', {clientX: x, clientY: y, buttons: 1}));
+    await new Promise((next) => setTimeout(next, step));
+  }
+}"""
+"""The pointer from rest to rest, moved by the page itself: a driver beside it would cost time."""
 STEPS = 40
 STEP_TIME = 0.2
 """[s] from key to key"""
@@ -180,10 +189,7 @@ def dragged(page: Any) -> list[float]:
         way = DRAG_WAY if k % 2 == 0 else -DRAG_WAY
         page.mouse.move(from_x, y)
         page.mouse.down()
-        begun = time.perf_counter()
-        while (share := (time.perf_counter() - begun) / DRAG_TIME) < 1:
-            page.mouse.move(from_x + way * (10 * share**3 - 15 * share**4 + 6 * share**5), y)
-            page.wait_for_timeout(1e3 / POINTED)
+        page.evaluate(MOVE, [from_x, way, y, 1e3 * DRAG_TIME, 1e3 / POINTED])
         page.mouse.move(from_x + way, y)
         page.mouse.up()
         page.wait_for_timeout(1000)
