@@ -1,5 +1,6 @@
 // @ts-check
 // Edits to the server: one in flight, the newest state of every field wins, nothing typed is lost.
+import { behindFrame } from "./sight.js";
 import { who } from "./who.js";
 
 /**
@@ -132,6 +133,8 @@ export class Link {
         this.wait = 0;
         this.queue.shift();
         this.kept ||= this.revision !== base;
+        // What waits, as in a drag, is newer still once the answer stands on the page.
+        if (this.queue.length) await behindFrame();
       } else {
         await this.#rest();
       }

@@ -208,6 +208,8 @@ export function rail(link, cursor) {
     if (kind !== "place") {
       holder.classList.add("is-dragged");
       placed();
+      const parts = times(GRID);
+      if (parts) link.ahead(change(parts), false);
     }
     holder.setPointerCapture(event.pointerId);
     event.preventDefault();

@@ -6,6 +6,18 @@ const MOMENT = 4;
 /** Where no frame comes, as in a page in the background [ms]. */
 const LONGEST = 100;
 
+/**
+ * Once the next frame is drawn.
+ * @param {number} [moment] later than that [ms]
+ * @returns {Promise<void>}
+ */
+export function behindFrame(moment = 0) {
+  return new Promise((drawn) => {
+    requestAnimationFrame(() => setTimeout(drawn, moment));
+    setTimeout(drawn, LONGEST);
+  });
+}
+
 export class Sight {
   constructor() {
     /** @type {WeakSet<Element>} */
@@ -37,9 +49,7 @@ export class Sight {
    */
   later(work, draws = false) {
     this.waiting.set(work, draws);
-    const due = () => { if (this.waiting.has(work)) this.now(); };
-    requestAnimationFrame(() => setTimeout(due, MOMENT));
-    setTimeout(due, LONGEST);
+    void behindFrame(MOMENT).then(() => { if (this.waiting.has(work)) this.now(); });
   }
 
   /**
