@@ -18,7 +18,7 @@ from dutyline.app.workbench.records import Picture
 from dutyline.app.workbench.results import Results
 from dutyline.app.workbench.variants import whole
 from dutyline.catalogue.parts import ProductLine
-from dutyline.core.deadline import asking, within
+from dutyline.core.deadline import asking, in_time, within
 from dutyline.core.recent import Recent
 from dutyline.store.records import Content, Document
 
@@ -90,6 +90,7 @@ class Ahead:
         def made() -> Drawn:
             with self._behind.pause():
                 drawn = self._made(guess, instead)
+                in_time()
                 show(Page(document, drawn.picture, ghosts=dict(drawn.moved)))
                 return drawn
 
@@ -97,6 +98,7 @@ class Ahead:
 
     def _made(self, guess: Guess, instead: bool) -> Drawn:
         judged = judge(sheet_of(guess.after), self._line)
+        in_time()
         before = self._results.before(guess.key, instead)
         with judged.axis.reader.served():
             moved = ghosts(None if before is None else before.verdict, judged.verdict)
