@@ -127,7 +127,7 @@ export function rail(link, cursor) {
       dropAt(gap(event.clientX, own), own);
       return;
     }
-    const parts = drag.change && by === drag.by ? null : times(by);
+    const parts = by === drag.by ? null : times(by);
     if (!parts) return;
     for (const [block, time] of parts) saidIn(block, seconds(time));
     if (!drag.change) drag.back = parts.map(([block]) => standing(String(block.dataset.path))).join(", ");
