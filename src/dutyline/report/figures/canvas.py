@@ -86,17 +86,17 @@ def _farthest(points: NDArray[np.complex128], end: complex, tolerance: float) ->
     """A point farther than ``tolerance`` from the chord 0 to ``end``, or the farthest of all."""
     length = abs(end)
     if length == 0:
-        off = np.abs(points)
+        off = abs(points)
     else:
         turned = points * (end.conjugate() * (1.0 / length))
-        off = np.abs(turned.imag)
+        off = abs(turned.imag)
         worst = int(off.argmax())
         if off[worst] > tolerance:
             return worst, off[worst]
         along = turned.real
         if along[along.argmin()] >= 0 and along[along.argmax()] <= length:
             return worst, off[worst]
-        off = np.abs(turned - np.clip(along, 0.0, length))  # the end beyond which it is is nearest
+        off = abs(turned - np.clip(along, 0.0, length))  # the end beyond which it is is nearest
     worst = int(off.argmax())
     return worst, off[worst]
 
