@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -136,16 +137,19 @@ def peak_point(verdict: Verdict) -> PeakPoint | None:
         return None
     if parts.motor.inertia is None or not verdict.axis.train.chain.stages:
         return None
-    mesh = _mesh(parts)
-    found = [
-        _point(verdict.axis, piece, trace.peak_time, parts, mesh)
-        for piece in _pieces_at(out, trace.peak_time)
-    ]
     wanted = verdict.demand.get("motor", {}).get("peak_torque")
-    if not found or wanted is None:
+    if wanted is None:
         return None
-    best = min(found, key=lambda p: abs(abs(p.torque) - wanted))
-    return best if abs(abs(best.torque) - wanted) <= _SAME * max(wanted, 1e-12) else None
+    mesh = _mesh(parts)
+    best, least = None, math.inf
+    for piece in _pieces_at(out, trace.peak_time):
+        found = _point(verdict.axis, piece, trace.peak_time, parts, mesh)
+        off = abs(abs(found.torque) - wanted)
+        if off < least:
+            best, least = found, off
+        if off == 0:
+            break
+    return best if least <= _SAME * max(wanted, 1e-12) else None
 
 
 def _pieces_at(out: OutputDemand, time: float) -> list[Piece]:

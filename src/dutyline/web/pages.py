@@ -112,7 +112,8 @@ def region(
 ) -> str:
     """One part of the page."""
     if name == "questions":
-        return _questions(picture.questions, picture.more_questions, picture.words)
+        below = picture.below
+        return _questions(below.questions, below.more_questions, picture.words)
     return fragment(name, page=page, p=picture, short=short, late=late, document=page.document)
 
 

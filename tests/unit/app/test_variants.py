@@ -161,7 +161,7 @@ def test_a_variant_alike_differs_in_nothing(bench: Bench) -> None:
     bench.do("add-variant", name="B")
     seen = bench.desk.variants(bench.key)
     assert (seen.difference.inputs, seen.difference.checks) == ((), ())
-    assert seen.difference.alike == bench.desk.page(bench.key).picture.checks
+    assert seen.difference.alike == bench.desk.page(bench.key).picture.below.checks
 
 
 @pytest.mark.parametrize(

@@ -56,7 +56,7 @@ def test_an_unusual_value_is_computed_with_one_caution_everywhere() -> None:
     said = odd.odd
     assert (odd.path, odd.typed, odd.fault) == ("load.friction", "0.5", "")
     assert said.startswith("Unusual guide friction: 0.5; usual is 0.002 to 0.02 rolling")
-    assert said in [f"{lead[:-1]}: {text}" for lead, text in shown.cautions]
+    assert said in [f"{lead[:-1]}: {text}" for lead, text in shown.below.cautions]
     made = regions(page)
     assert f'aria-describedby="{odd.key}-h {odd.key}-o"' in made["fields-load"]
     assert f'<p class="odd" id="{odd.key}-o" role="status">{said}</p>' in made["fields-load"]
@@ -85,11 +85,11 @@ def test_two_readings_are_asked_in_questions_and_phases_too() -> None:
     desk = Desk(MemoryStore(), demo_line())
     key = desk.open_example().id
     assert desk.page(key).picture is not None
-    path = desk.page(key).picture.questions[0].path  # type: ignore[union-attr]
+    path = desk.page(key).picture.below.questions[0].path  # type: ignore[union-attr]
     desk.edit(key, 1, {"do": "set", "path": path, "typed": "1,250 N"})
     page = desk.edit(key, 2, {"do": "set", "path": "phase.up.time", "typed": "1,250 s"})
     assert page.picture is not None
-    asked, up = page.picture.questions[0], page.picture.phases[0]
+    asked, up = page.picture.below.questions[0], page.picture.phases[0]
     assert (asked.typed, asked.meanings) == ("1,250 N", ("1.250 N", "1250 N"))
     assert [f.meanings for f in up.told] == [("1.250 s", "1250 s")]
     made = regions(page)
@@ -110,9 +110,9 @@ def test_many_unusual_values_leave_room_for_other_cautions() -> None:
         page = desk.edit(key, number, {"do": "set", "path": path, "typed": typed})
     shown = page.picture
     assert shown is not None
-    cautions = [f"{lead[:-1]}: {text}" for lead, text in shown.cautions]
+    cautions = [f"{lead[:-1]}: {text}" for lead, text in shown.below.cautions]
     said = [f.odd for p in shown.parts for f in (*p.fields, *p.more) if f.odd]
     assert sum(c.startswith("Unusual ") and "; usual is" in c for c in cautions) == 3
     assert "Unusual values: 2 more stand with the notes." in cautions
-    assert all((s in cautions) + (s in shown.notes) == 1 for s in said)
-    assert sum(n.startswith("Unusual ") for n in shown.notes) == 2
+    assert all((s in cautions) + (s in shown.below.notes) == 1 for s in said)
+    assert sum(n.startswith("Unusual ") for n in shown.below.notes) == 2

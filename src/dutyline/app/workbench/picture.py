@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import partial
 
 from dutyline.app.workbench.courses import course, cycle_said, plane
 from dutyline.app.workbench.fields import RIGHT, Faults
@@ -10,11 +11,12 @@ from dutyline.app.workbench.judged import Judged
 from dutyline.app.workbench.ledger import groups
 from dutyline.app.workbench.parts import parts
 from dutyline.app.workbench.phases import Rows, phases
-from dutyline.app.workbench.records import Picture, QuestionView, Wrong
+from dutyline.app.workbench.records import BelowView, Picture, QuestionView, Wrong
 from dutyline.app.workbench.shortlist import names_of
 from dutyline.axis.edit_variants import typed_at
 from dutyline.axis.model import Axis, Question
 from dutyline.core.errors import Fault
+from dutyline.core.once import Once
 from dutyline.core.version import VERSION
 from dutyline.report.sections.answer import answer, duty_figure
 from dutyline.report.sections.cautions import cautions, unusual
@@ -51,7 +53,6 @@ def picture(
         duty = duty_figure(verdict, tuple((was or {}).values()), _LABELS)
         shown = verdict.cases[0] if verdict.cases else verdict
         train, together = parts(verdict, wrong)
-        asked = sorted(axis.questions, key=lambda q: q.rank)
         combination = verdict.combination
         return Picture(
             title=axis.title,
@@ -68,17 +69,27 @@ def picture(
             course=course(shown),
             plane=plane(shown),
             plane_of=" on ".join(n for n in (combination.motor, combination.drive) if n),
-            questions=tuple(_question(q, wrong) for q in asked[:MOST_QUESTIONS]),
-            more_questions=max(0, len(asked) - MOST_QUESTIONS),
-            groups=groups(verdict),
-            checks=len(counted(verdict)),
-            cautions=cautions(verdict).items,
-            notes=tuple(n for n in axis.notes if n not in unusual(axis.notes)),
+            beneath=Once(partial(_below, judged, wrong)),
             foot=_foot(axis),
             version=f"dutyline {VERSION}",
             checksum=axis.checksum[:8],
             words=axis.enquiry,
             names=names_of(combination),
+        )
+
+
+def _below(judged: Judged, wrong: Faults) -> BelowView:
+    axis, verdict = judged.axis, judged.verdict
+    asked = sorted(axis.questions, key=lambda q: q.rank)
+    rare = unusual(axis.notes)
+    with axis.reader.served():
+        return BelowView(
+            questions=tuple(_question(q, wrong) for q in asked[:MOST_QUESTIONS]),
+            more_questions=max(0, len(asked) - MOST_QUESTIONS),
+            groups=groups(verdict),
+            checks=len(counted(verdict)),
+            cautions=cautions(verdict).items,
+            notes=tuple([n for n in axis.notes if n not in rare]),
         )
 
 

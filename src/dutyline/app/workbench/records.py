@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from dutyline.core.once import Once
+
 
 @dataclass(frozen=True, slots=True)
 class Wrong:
@@ -309,6 +311,19 @@ class VariantsView:
 
 
 @dataclass(frozen=True, slots=True)
+class BelowView:
+    """What stands below the drawings."""
+
+    questions: tuple[QuestionView, ...]
+    more_questions: int
+    groups: tuple[GroupView, ...]
+    """The ledger."""
+    checks: int
+    cautions: tuple[tuple[str, str], ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Picture:
     """The whole page of one axis."""
 
@@ -327,12 +342,8 @@ class Picture:
     course: CourseView | None
     plane: PlaneView | None
     plane_of: str
-    questions: tuple[QuestionView, ...]
-    more_questions: int
-    groups: tuple[GroupView, ...]
-    checks: int
-    cautions: tuple[tuple[str, str], ...]
-    notes: tuple[str, ...]
+    beneath: Once[BelowView]
+    """Made when it is first shown, which is after what stands above."""
     foot: str
     version: str
     checksum: str
@@ -346,3 +357,13 @@ class Picture:
         default_factory=dict, repr=False, compare=False
     )
     """Parts of the page as they were written last, by whoever shows them, with their ghosts."""
+
+    @property
+    def below(self) -> BelowView:
+        """What stands below the drawings."""
+        return self.beneath.get()
+
+    @property
+    def groups(self) -> tuple[GroupView, ...]:
+        """The ledger."""
+        return self.below.groups

@@ -86,19 +86,32 @@ def _farthest(points: NDArray[np.complex128], end: complex, tolerance: float) ->
     """A point farther than ``tolerance`` from the chord 0 to ``end``, or the farthest of all."""
     length = abs(end)
     if length == 0:
-        off = np.abs(points)
+        off = abs(points)
     else:
         turned = points * (end.conjugate() * (1.0 / length))
-        off = np.abs(turned.imag)
+        off = abs(turned.imag)
         worst = int(off.argmax())
         if off[worst] > tolerance:
             return worst, off[worst]
         along = turned.real
         if along[along.argmin()] >= 0 and along[along.argmax()] <= length:
             return worst, off[worst]
-        off = np.abs(turned - np.clip(along, 0.0, length))  # the end beyond which it is is nearest
+        off = abs(turned - np.clip(along, 0.0, length))  # the end beyond which it is is nearest
     worst = int(off.argmax())
     return worst, off[worst]
+
+
+def _points(x: ArrayLike, y: ArrayLike) -> tuple[str, ...]:
+    """Points of a line as printed, thinned to what can be seen."""
+    return _printed(np.asarray(x, float).tobytes(), np.asarray(y, float).tobytes())
+
+
+@lru_cache(maxsize=128)
+def _printed(x: bytes, y: bytes) -> tuple[str, ...]:
+    """The same of arrays as bytes; while one line is dragged, others of a drawing stay."""
+    xs, ys = thin(np.frombuffer(x), np.frombuffer(y))
+    places = zip(xs.tolist(), ys.tolist(), strict=True)
+    return tuple([f"{coordinate(a)} {coordinate(b)}" for a, b in places])
 
 
 def _spans(tokens: Sequence[Token], size: float) -> str:
@@ -151,9 +164,8 @@ class Canvas:
         self, x: ArrayLike, y: ArrayLike, colour: str = "ink", width: float = 1.15, dash: str = ""
     ) -> None:
         """An open line through points, thinned to what can be seen."""
-        xs, ys = thin(np.asarray(x, float), np.asarray(y, float))
         self._parts.append(
-            f'<path d="{self._track(xs, ys)}" fill="none" stroke-linejoin="round"'
+            f'<path d="M{" ".join(_points(x, y))}" fill="none" stroke-linejoin="round"'
             f"{self._stroke(colour, width, dash)}/>"
         )
 
@@ -170,20 +182,13 @@ class Canvas:
         xs = np.asarray(x, float)
         ends = xs[:: max(1, xs.size - 1)]
         upper, lower = (
-            thin(xs, y) if y.ndim else (ends, np.full(ends.shape, y))
-            for y in (np.asarray(top, float), np.asarray(base, float))
+            _points(xs, y) if np.ndim(y) else _points(ends, np.full(ends.shape, y))
+            for y in (top, base)
         )
-        track = self._track(
-            np.concatenate([upper[0], lower[0][::-1]]), np.concatenate([upper[1], lower[1][::-1]])
-        )
+        track = " ".join([*upper, *lower[::-1]])
         see = f' fill-opacity="{number(opacity)}"' if opacity < 1 else ""
         line = self._stroke(edge, 0.45) if edge != "none" else ""
-        self._parts.append(f'<path d="{track}Z" fill="{self._paint(fill)}"{see}{line}/>')
-
-    @staticmethod
-    def _track(xs: Array, ys: Array) -> str:
-        places = zip(xs.tolist(), ys.tolist(), strict=True)
-        return "M" + " ".join([f"{coordinate(a)} {coordinate(b)}" for a, b in places])
+        self._parts.append(f'<path d="M{track}Z" fill="{self._paint(fill)}"{see}{line}/>')
 
     def path(
         self,

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import pairwise
@@ -124,6 +125,8 @@ class Frame:
     _tracks: list[tuple[Array, Array]] = field(default_factory=list)
     _dots: tuple[Array, Array] = (np.zeros(0), np.zeros(0))
     """Points along the tracks that labels have met so far, from left to right."""
+    _places: list[float] = field(default_factory=list)
+    """The same points across."""
 
     def x(self, value: ArrayLike) -> Array:
         """Where values stand across [pt]."""
@@ -227,37 +230,34 @@ class Frame:
         hidden = [x0 < a1 and a0 < x1 and y0 < b1 and b0 < y1 for a0, b0, a1, b1 in self._boxes]
         cost += 1000.0 * sum(hidden)
         if cost < most:
-            across, upright = self._met()
-            near = upright[across.searchsorted(x0, "right") : across.searchsorted(x1)]
+            upright = self._met()
+            near = upright[bisect_right(self._places, x0) : bisect_left(self._places, x1)]
             cost += np.count_nonzero((near > y0) & (near < y1))
         return cost
 
-    def _met(self) -> tuple[Array, Array]:
-        """Points along every track, from left to right."""
+    def _met(self) -> Array:
+        """How high points along every track are, from left to right."""
         if self._tracks:
             made = zip(self._dots, _dotted(self._tracks), strict=True)
             across, upright = (np.concatenate(parts) for parts in made)
             order = across.argsort()
             self._dots = across[order], upright[order]
+            self._places = self._dots[0].tolist()
             self._tracks.clear()
-        return self._dots
+        return self._dots[1]
 
     def spots(
         self, x: float, y: float, gap: float = 4.0, reaches: tuple[float, ...] = (1.0, 2.2, 4.0)
-    ) -> list[Place]:
+    ) -> Iterator[Place]:
         """Places around a point given in values: right above, left above, below, further off."""
         px, py = self.across(x), self.upright(y)
-        out: list[Place] = []
         for reach in reaches:
             d = gap * reach
-            out += [
-                ((px + d, py - d), "start"),
-                ((px - d, py - d), "end"),
-                ((px + d, py + d + 5), "start"),
-                ((px - d, py + d + 5), "end"),
-                ((px, py - d - 2), "middle"),
-                ((px, py + d + 7), "middle"),
-                ((px + d + 2, py + 2.6), "start"),
-                ((px - d - 2, py + 2.6), "end"),
-            ]
-        return out
+            yield (px + d, py - d), "start"
+            yield (px - d, py - d), "end"
+            yield (px + d, py + d + 5), "start"
+            yield (px - d, py + d + 5), "end"
+            yield (px, py - d - 2), "middle"
+            yield (px, py + d + 7), "middle"
+            yield (px + d + 2, py + 2.6), "start"
+            yield (px - d - 2, py + 2.6), "end"

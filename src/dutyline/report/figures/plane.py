@@ -97,17 +97,24 @@ def _along(frame: Frame, boundary: Boundary, shares: tuple[float, ...]) -> Itera
 
 def _ridge(data: PlaneData, forward: bool) -> list[int]:
     """Samples of one sense of motion to which a word can be tied: along its top and its foot."""
-    where = np.flatnonzero((data.forward == forward) & (data.speed > 1e-9))
+    sense = data.forward if forward else ~data.forward
+    where = (sense & (data.speed > 1e-9)).nonzero()[0]
     if where.size == 0:
         return []
     torque, speed = data.torque[where], data.speed[where]
-    size = max(float(np.ptp(torque)), 1e-9)
+    top, foot = torque.max(), torque.min()
+    close = 0.02 * max(float(top - foot), 1e-9)
     picks = []
-    for edge in (torque >= torque.max() - 0.02 * size, torque <= torque.min() + 0.02 * size):
-        on = where[edge]
-        order = np.argsort(data.speed[on])
-        picks += [int(on[order[k]]) for k in (order.size // 2, 3 * order.size // 4)]
-    return [*picks, int(where[int(np.argmax(speed))])]
+    for edge in (torque >= top - close, torque <= foot + close):
+        order = where[edge][speed[edge].argsort()]
+        picks += [int(order[order.size // 2]), int(order[3 * order.size // 4])]
+    return [*picks, int(where[speed.argmax()])]
+
+
+def _tied(frame: Frame, data: PlaneData, picks: list[int]) -> Iterator[Place]:
+    """Label places close around samples of the cycle."""
+    for k in picks:
+        yield from frame.spots(float(data.speed[k]), float(data.torque[k]), reaches=(1.0,))
 
 
 def plane(data: PlaneData, key: str = "plane") -> str:
@@ -149,11 +156,6 @@ def framed_plane(data: PlaneData, key: str = "plane") -> tuple[str, Frame]:
         frame.label("effective point", frame.spots(*data.effective, 6.0, (1.0, 1.5)))
     for forward, name in ((True, data.forward_label), (False, data.backward_label)):
         picks = _ridge(data, forward)
-        places = [
-            s
-            for k in picks
-            for s in frame.spots(float(data.speed[k]), float(data.torque[k]), reaches=(1.0,))
-        ]
-        if places:
-            frame.label(name, places, "act")
+        if picks:
+            frame.label(name, _tied(frame, data, picks), "act")
     return canvas.svg(), frame

@@ -8,7 +8,7 @@ import numpy as np
 
 from dutyline.report.figures.canvas import Canvas
 from dutyline.report.figures.data import WarmData
-from dutyline.report.figures.frame import Frame, inside, ticks
+from dutyline.report.figures.frame import Frame, Place, inside, ticks
 
 _HOUSING = "5.2 1.8"
 
@@ -31,7 +31,7 @@ def _from_cold(frame: Frame, data: WarmData) -> None:
     end = int(0.8 * (data.up_time.size - 1))
     spots = frame.spots(float(data.up_time[end]), float(data.up_high[end]))
     frame.label("winding", spots, "act", 600)
-    places = []
+    places: list[Place] = []
     for share in (0.75, 0.5, 0.9, 0.3):
         k = int(share * (data.up_time.size - 1))
         places += frame.spots(float(data.up_time[k]), float(data.up_housing[k]))
