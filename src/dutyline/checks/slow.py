@@ -65,9 +65,14 @@ def _sums(on: NDArray[np.bool_], value: Array) -> Array:
     """(..., c, K) sum over the stretch of marked pieces around each piece; over the end too."""
     count = on.shape[1]
     ahead, back = np.zeros(value.shape), np.zeros(value.shape)
+    some = set(np.nonzero(on.any(axis=0))[0].tolist())
+    nothing = np.zeros(value.shape[:-1])
     for order, kept in ((range(count), ahead), (range(count - 1, -1, -1), back)):
-        run = np.zeros(value.shape[:-1])
+        run = nothing
         for k in [*order] * 2:
+            if k not in some:
+                run = nothing
+                continue
             run = np.where(on[:, k], run + value[..., k], 0.0)
             kept[..., k] = run
     whole = np.all(on, axis=1).reshape(-1, 1)

@@ -20,7 +20,7 @@ Array = NDArray[np.float64]
 
 NOISE = 1e-14
 """Share of the largest coefficient below which one counts as rounding."""
-FEW = 16
+FEW = 32
 """Rows up to which single numbers are quicker than arrays."""
 MANY = 64
 """Rows up to which looking for equal ones is quicker than going through all."""
@@ -242,6 +242,7 @@ def refined(c: Array, low: Array, high: Array) -> Array:
     return result
 
 
+@lru_cache(maxsize=1024)
 def _refined(c: tuple[float, ...], slopes: tuple[float, ...], low: float, high: float) -> float:
     """One sign change by the steps of :func:`refined`, to the same digits, without arrays."""
     first, last = _value(c, low), _value(c, high)

@@ -85,8 +85,9 @@ def _geometric(piece: Piece, train: Train, cycle: Cycle, turning: bool) -> list[
     parts = [q for p in parts for q in _by_arcs(p, turning)]
     if piece.at_rest or len(parts) > LIMIT:
         return parts
-    parts = [q for p in parts for q in p.split(_zeros(p, 1))]
-    parts = [q for p in parts for q in p.split(_zeros(p, 2))]
+    for order in (1, 2):
+        cuts = [_zeros(p, order) for p in parts]
+        parts = [q for p, at in zip(parts, cuts, strict=True) for q in (p.split(at) if at else [p])]
     travels = _stated_places(piece, train, travels)
     return [_settled(q) for p in parts for q in p.split(_passed(p, travels))]
 
@@ -147,7 +148,17 @@ def _by_arcs(piece: Piece, turning: bool) -> tuple[Piece, ...]:
 
 def _zeros(piece: Piece, order: int, level: float = 0.0) -> tuple[float, ...]:
     """Local times at which a derivative of the position crosses a level."""
+    if order > 0 and level == 0 and _one_sign(piece, order):
+        return ()
     return _crossings(piece.duration, piece.poly, piece.waves, order, level)
+
+
+def _one_sign(piece: Piece, order: int) -> bool:
+    """True where a derivative keeps its sign, since all its coefficients from the start on do."""
+    if piece.waves or len(piece.poly) > SEARCH_POINTS:
+        return False
+    rising = [c > 0 for c in piece.poly[order:] if c != 0]
+    return all(rising) or not any(rising)
 
 
 @lru_cache(maxsize=4096)

@@ -301,11 +301,15 @@ class _Parts:
 
 
 def _parts(count: int, row: Index, place: Array) -> _Parts:
-    edge = series.edges(count, row, place)
-    half = np.diff(edge, axis=1) / 2
-    owner, number = np.nonzero(half > NARROW)
-    half = half[owner, number]
-    return _Parts(owner, edge[owner, number] + half, half)
+    every = np.arange(count)
+    owner = np.concatenate([every, row, every])
+    edge = np.concatenate([np.full(count, -1.0), place, np.ones(count)])
+    order = np.lexsort((edge, owner))
+    owner, edge = owner[order], edge[order]
+    half = (edge[1:] - edge[:-1]) / 2  # below zero from one row to the next
+    real = np.nonzero(half > NARROW)[0]
+    half = half[real]
+    return _Parts(owner[real], edge[real] + half, half)
 
 
 def _level_cuts(flat: Array, levels: Array, pieces: int) -> tuple[Index, Array]:

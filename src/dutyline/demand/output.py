@@ -266,6 +266,13 @@ def _crests(coefficient: Array) -> tuple[NDArray[np.intp], Array, Array]:
     return row, series.at(coefficient[row], place[:, None])[:, 0], place
 
 
+def _distinct(rows: Array) -> Array:
+    """Each row once, in the order of the first of them; many rows are left as they are."""
+    if len(rows) > series.MANY:
+        return rows
+    return np.array(list(dict.fromkeys(map(tuple, rows.tolist()))))
+
+
 def output_demand(axis: Axis) -> OutputDemand:
     """Speed, torque, inertia and energy over the cycle at the output shaft.
 
@@ -322,7 +329,7 @@ def output_demand(axis: Axis) -> OutputDemand:
     if bare is not None and lost:
         static, inertia = bare
         at_rest = max(at_rest, abs(static) + pushed) if braked.any() else at_rest
-    crest = _crests(series.coefficients(state.effort.inertia.reshape(shape)))[1]
+    crest = _crests(series.coefficients(_distinct(state.effort.inertia.reshape(shape))))[1]
     inertias = np.concatenate([state.effort.inertia, edge.effort.inertia, crest])
     figures = energies(axis, state, edge, process, weight)
     require_balance(figures)
@@ -406,8 +413,10 @@ def _held(*states: tuple[ShaftState, int], braked: NDArray[np.bool_]) -> tuple[f
 def _static(state: ShaftState, edge: ShaftState, pieces: int) -> tuple[float, float]:
     """Largest weight torque over the travel, and the least inertia that goes with it."""
     inner = state.effort.static.reshape(pieces, -1)
-    row, crest, _ = _crests(series.coefficients(inner))
-    among = state.effort.inertia.reshape(pieces, -1)[row, 0]
+    first = state.effort.inertia.reshape(pieces, -1)[:, :1]
+    unlike = _distinct(np.concatenate([inner, first], axis=1))
+    row, crest, _ = _crests(series.coefficients(unlike[:, :-1]))
+    among = unlike[row, -1]
     static = np.concatenate([inner.ravel(), edge.effort.static, crest])
     inertia = np.concatenate([state.effort.inertia, edge.effort.inertia, among])
     worst = np.abs(static) >= np.abs(static).max() * (1 - 1e-12)

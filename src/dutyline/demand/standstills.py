@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.motion.pieces import Cycle, Piece
+from dutyline.motion.rows import rows_of
 
 Array = NDArray[np.float64]
 
@@ -60,17 +61,18 @@ def standstills(cycle: Cycle) -> tuple[Standstill, ...]:
     resting = [k for k, piece in enumerate(pieces) if piece.at_rest]
     if not cycle.closed or not resting or len(resting) == len(pieces):
         return ()
-    turned = [*pieces[resting[0] :], *pieces[: resting[0]]]
+    order = [*range(resting[0], len(pieces)), *range(resting[0])]
+    still = set(resting)
+    course = _course(pieces)
     found: list[Standstill] = []
-    moving: list[Piece] = []
-    for k, piece in enumerate(turned):
-        if not piece.at_rest:
-            moving.append(piece)
+    moving: list[int] = []
+    for k, number in enumerate([*order, order[0]]):
+        if number not in still:
+            moving.append(number)
         elif moving:
-            found.append(_standstill(moving, _rest(turned, k)))
+            whole, rest = [pieces[n] for n in moving], _rest([pieces[n] for n in order], k)
+            found.append(_standstill(whole, course[:, moving[::-1]], rest))
             moving = []
-    if moving:
-        found.append(_standstill(moving, _rest(turned, 0)))
     return tuple(sorted(found, key=lambda one: one.time))
 
 
@@ -84,17 +86,18 @@ def _rest(pieces: list[Piece], first: int) -> float:
     return total
 
 
-def _standstill(moving: list[Piece], rest: float) -> Standstill:
-    """The last deceleration is looked for backward from the end."""
-    to_go, speed, place = [], [], []
-    later = 0.0
-    for piece in reversed(moving):
-        tau = np.linspace(piece.duration, 0.0, SAMPLES)
-        to_go.append(later + piece.duration - tau)
-        speed.append(piece.speed(tau))
-        place.append(piece.position(tau))
-        later += piece.duration
-    time, rate, way = (np.concatenate(part) for part in (to_go, speed, place))
+def _course(pieces: tuple[Piece, ...]) -> Array:
+    """(3, K, samples) local time, speed and place on every piece, from its end backward."""
+    rows = rows_of(pieces)
+    tau = np.linspace(rows.duration, 0.0, SAMPLES, axis=1)
+    return np.stack([tau, rows.derivative(1, tau), rows.derivative(0, tau)])
+
+
+def _standstill(moving: list[Piece], course: Array, rest: float) -> Standstill:
+    """The last deceleration is looked for backward from the end, as ``course`` runs."""
+    tau = course[0]
+    time = (np.cumsum(tau[:, 0])[:, None] - tau).ravel()
+    rate, way = course[1].ravel(), course[2].ravel()
     size = np.abs(rate)
     tiny = LEVEL * size.max()
     onward = np.diff(time) > LEVEL * time[-1] / size.size

@@ -181,8 +181,8 @@ def _stored(gain: Array, top: Array, start: Array) -> tuple[Array, Array]:
     stored, level = np.empty((count + 1, *start.shape)), np.empty((count, *start.shape))
     stored[0] = start
     for k, step in enumerate(np.moveaxis(gain, -1, 0)):
-        level[k] = stored[k] + step
-        stored[k + 1] = np.minimum(np.maximum(level[k], 0.0), top)
+        np.add(stored[k], step, out=level[k])
+        np.minimum(np.maximum(level[k], 0.0), top, out=stored[k + 1])
     last = (np.ascontiguousarray(np.moveaxis(steps, 0, -1)) for steps in (stored, level))
     return next(last), next(last)
 
@@ -297,13 +297,18 @@ def ripple(
 def _largest_pulse(burnt: Array, gain: Array, duration: Array, around: bool) -> Array:
     """Largest sum of overflow over neighbouring steps; of a cycle around its end too."""
     flows: NDArray[np.bool_] = ((burnt > 0.0) & (gain > 0.0)) | (duration == 0.0)
-    steps = list(zip(np.moveaxis(flows, -1, 0), np.moveaxis(burnt, -1, 0), strict=True))
-    run = best = np.zeros(burnt.shape[:-1])
-    for flowing, more in steps:
+    some: NDArray[np.bool_] = np.any(flows, axis=tuple(range(flows.ndim - 1)))
+    columns = np.moveaxis(flows, -1, 0), np.moveaxis(burnt, -1, 0)
+    steps = list(zip(*columns, some.tolist(), strict=True))
+    none = run = best = np.zeros(burnt.shape[:-1])
+    for flowing, more, anywhere in steps:
+        if not anywhere:
+            run = none
+            continue
         run = np.where(flowing, run + more, 0.0)
         best = np.maximum(best, run)
-    for flowing, more in steps if around else ():
-        if not flowing.any():
+    for flowing, more, anywhere in steps if around else ():
+        if not anywhere:
             break  # from here on as the first time
         run = np.where(flowing, run + more, 0.0)
         best = np.maximum(best, run)
