@@ -25,7 +25,7 @@ from dutyline.axis.inputs import inputs_of
 from dutyline.axis.model import Axis, StopRamp
 from dutyline.axis.remarks import notes_of
 from dutyline.axis.sections import check_schema, read_sections
-from dutyline.axis.stated import Tree
+from dutyline.axis.stated import Tree, plain_copy
 from dutyline.axis.tables import FaultList
 from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import Fault, InputError
@@ -170,5 +170,5 @@ def _axis(
         file=document.file,
         checksum=document.checksum,
         files=dict(document.files),
-        stated={name: [dict(t.raw) for t in tables] for name, tables in tree.tables.items()},
+        stated={name: [plain_copy(t.raw) for t in tables] for name, tables in tree.tables.items()},
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import fields
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any, TypeVar
 
 from dutyline.axis.forms import Field, Section
@@ -28,7 +28,7 @@ _NESTED: dict[str, type[Any]] = {
 
 
 def record_of(kind: type[Record], stated: Stated, **more: Any) -> Record:
-    """A record with every field that the table states or has a default for.
+    """A record with every field that the table states or has a default for; made once per table.
 
     Parameters
     ----------
@@ -39,6 +39,12 @@ def record_of(kind: type[Record], stated: Stated, **more: Any) -> Record:
     **more
         Further fields of the record, as they are.
     """
+    record: Record = _made(kind, stated, **more)  # type: ignore[arg-type]
+    return record
+
+
+@lru_cache(maxsize=256, typed=True)
+def _made(kind: type[Any], stated: Stated, **more: Any) -> Any:
     found: dict[str, Any] = {}
     for definition in _defined(kind, stated.section, stated.kind):  # type: ignore[arg-type]
         if not definition.default and definition.name not in stated.entries:

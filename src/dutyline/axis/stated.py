@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 from dutyline.axis.forms import Field, Section
 from dutyline.core.dimensions import dimension
@@ -20,9 +20,12 @@ Entry: TypeAlias = (
 """What one field may hold."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Stated:
-    """One table: what it states, where, and what it leaves to defaults."""
+    """One table: what it states, where, and what it leaves to defaults.
+
+    A table that is read again unchanged is the same object.
+    """
 
     section: Section
     path: str
@@ -99,6 +102,13 @@ class Stated:
         """Nested tables by name."""
         found = self.entries.get(name)
         return found if isinstance(found, Mapping) else {}
+
+
+def plain_copy(held: Any) -> Any:
+    """Plain data that may be changed without changing what it was taken from."""
+    if isinstance(held, dict):
+        return {key: plain_copy(item) for key, item in held.items()}
+    return [plain_copy(item) for item in held] if isinstance(held, list) else held
 
 
 @cache
