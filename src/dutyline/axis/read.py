@@ -25,11 +25,12 @@ from dutyline.axis.inputs import inputs_of
 from dutyline.axis.model import Axis, StopRamp
 from dutyline.axis.remarks import notes_of
 from dutyline.axis.sections import check_schema, read_sections
-from dutyline.axis.stated import Tree, plain_copy
+from dutyline.axis.stated import Tree
 from dutyline.axis.tables import FaultList
 from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.reader import Reader
+from dutyline.core.toml_blocks import plain_copy
 from dutyline.core.toml_text import Document, read_document
 from dutyline.motion.pieces import Cycle
 from dutyline.train.records import Train

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
-from typing import Any, TypeAlias
+from typing import TypeAlias
 
 from dutyline.axis.forms import Field, Section
 from dutyline.core.dimensions import dimension
@@ -102,13 +102,6 @@ class Stated:
         """Nested tables by name."""
         found = self.entries.get(name)
         return found if isinstance(found, Mapping) else {}
-
-
-def plain_copy(held: Any) -> Any:
-    """Plain data that may be changed without changing what it was taken from."""
-    if isinstance(held, dict):
-        return {key: plain_copy(item) for key, item in held.items()}
-    return [plain_copy(item) for item in held] if isinstance(held, list) else held
 
 
 @cache
