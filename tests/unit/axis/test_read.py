@@ -392,3 +392,14 @@ def test_a_number_is_not_taken_for_the_flag_that_equals_it():
             read_axis("lift.toml", text=text)
         told.append(caught.value.faults[0].read)
     assert told[0] != told[1]
+
+
+def test_lines_of_fields_follow_the_text_and_cautions_the_decimal_mark():
+    odd = edited(LIFT, ("[axis]", '[axis]\ndecimal = "comma"'))
+    first, lower = read(), read_axis("lift.toml", text="\n" + LIFT)
+    assert [i.line for i in lower.inputs] == [i.line and i.line + 1 for i in first.inputs]
+    assert [i.line for i in read().inputs] == [i.line for i in first.inputs]
+    steep = ("friction = 0.01", "friction = 0.5")
+    told = [[i.unusual for i in read(edited(t, steep)).inputs if i.unusual] for t in (LIFT, odd)]
+    assert ["0.002" in told[0][0], "0,002" in told[0][0]] == [True, False]
+    assert ["0.002" in told[1][0], "0,002" in told[1][0]] == [False, True]
