@@ -82,4 +82,4 @@ def equipment_of(tree: Tree) -> Equipment:
 
 @cache
 def _empty(name: str, linear: bool | None) -> Stated:
-    return Stated(SECTIONS[name], name, (), None, linear, {}, {}, {})
+    return Stated(SECTIONS[name], name, (), None, linear, {}, {}, {}, kept=True)

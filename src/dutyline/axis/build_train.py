@@ -240,12 +240,13 @@ def _base(
         return None
     kept = tuple(t for t in tree.many("balance") if not (lost and t.flag("lost")))
     if mechanism.kind != WinderParams.kind:
-        return _asking(tree, faults, lambda: _moved(mechanism, load, kept, gravity))
+        known = all(table.kept for table in (mechanism, load, *kept))
+        moved = _known if known else _moved
+        return _asking(tree, faults, lambda: moved(mechanism, load, kept, gravity))
     roll = one_of(record_of(WinderParams, mechanism), tree)
     return _asking(tree, faults, lambda: _stages(roll, load, mechanism, kept, gravity))
 
 
-@lru_cache(maxsize=64)
 def _moved(
     mechanism: Stated, load: Stated, balances: tuple[Stated, ...], gravity: float
 ) -> tuple[tuple[Stage, ...], Load]:
@@ -253,6 +254,10 @@ def _moved(
     more = _travels(mechanism) if mechanism.kind == "ratio-table" else {}
     params = record_of(MECHANISMS[mechanism.kind or ""], mechanism, **more)
     return _stages(params, load, mechanism, balances, gravity)
+
+
+_known = lru_cache(maxsize=64)(_moved)
+"""Of tables that are kept."""
 
 
 def _stages(

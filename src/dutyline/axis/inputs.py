@@ -32,7 +32,8 @@ def inputs_of(tree: Tree, document: Document) -> tuple[Input, ...]:
     found: list[Input] = []
     for tables in tree.tables.values():
         for table in tables:
-            found += _inputs(table, _lines(table, document.index), reader())
+            own = _known if table.kept else _inputs
+            found += own(table, _lines(table, document.index), reader())
     for name in _WITH_DEFAULTS:
         if name not in tree.tables:
             empty = Stated(SECTIONS[name], name, (), None, tree.linear, {}, {}, {})
@@ -49,10 +50,13 @@ def _lines(table: Stated, index: LineIndex) -> Lines:
     )  # fmt: skip
 
 
-@lru_cache(maxsize=256)
 def _inputs(table: Stated, lines: Lines, _: Reader) -> tuple[Input, ...]:
     """Of one table of the file; cautions are written for the reader."""
     return tuple(_table(table, lines, _heading(table), _before(table)))
+
+
+_known = lru_cache(maxsize=256)(_inputs)
+"""Of tables that are kept."""
 
 
 def _table(table: Stated, lines: Lines, heading: str, before: str) -> list[Input]:

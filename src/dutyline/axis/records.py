@@ -28,7 +28,7 @@ _NESTED: dict[str, type[Any]] = {
 
 
 def record_of(kind: type[Record], stated: Stated, **more: Any) -> Record:
-    """A record with every field that the table states or has a default for; made once per table.
+    """A record with every field that the table states or has a default for.
 
     Parameters
     ----------
@@ -39,11 +39,11 @@ def record_of(kind: type[Record], stated: Stated, **more: Any) -> Record:
     **more
         Further fields of the record, as they are.
     """
-    record: Record = _made(kind, stated, **more)  # type: ignore[arg-type]
+    kept = stated.kept and not any(isinstance(item, tuple) for item in more.values())
+    record: Record = (_known if kept else _made)(kind, stated, **more)  # type: ignore[arg-type]
     return record
 
 
-@lru_cache(maxsize=256, typed=True)
 def _made(kind: type[Any], stated: Stated, **more: Any) -> Any:
     found: dict[str, Any] = {}
     for definition in _defined(kind, stated.section, stated.kind):  # type: ignore[arg-type]
@@ -53,6 +53,10 @@ def _made(kind: type[Any], stated: Stated, **more: Any) -> Any:
         if value is not None:
             found[definition.name] = value
     return kind(**{**found, **more})
+
+
+_known = lru_cache(maxsize=256, typed=True)(_made)
+"""Records of tables that are kept."""
 
 
 @cache

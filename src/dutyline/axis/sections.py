@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from dutyline.axis import entries
@@ -321,6 +322,7 @@ def _table(
     stated = read_table(table, section, kind, linear, faults)
     check_needs(stated, faults)
     if asked is not None and not faults.faults:
+        stated = replace(stated, kept=True)
         _READ.put(asked, stated)
     return stated
 

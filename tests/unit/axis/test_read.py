@@ -403,3 +403,11 @@ def test_lines_of_fields_follow_the_text_and_cautions_the_decimal_mark():
     told = [[i.unusual for i in read(edited(t, steep)).inputs if i.unusual] for t in (LIFT, odd)]
     assert ["0.002" in told[0][0], "0,002" in told[0][0]] == [True, False]
     assert ["0.002" in told[1][0], "0,002" in told[1][0]] == [False, True]
+
+
+def test_a_table_too_long_to_be_kept_is_read_anew_and_says_the_same():
+    long = ("[axis]", f'[axis]\nnote = "{"long " * 1000}"')
+    first, again = read(edited(LIFT, long)), read(edited(LIFT, long))
+    assert first.inputs == again.inputs
+    assert first.stated["axis"] == again.stated["axis"]
+    assert first.train == read().train
