@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from math import pi
 from typing import TypeVar
 
@@ -79,5 +80,6 @@ def equipment_of(tree: Tree) -> Equipment:
     )
 
 
+@cache
 def _empty(name: str, linear: bool | None) -> Stated:
-    return Stated(SECTIONS[name], name, (), None, linear, {}, {}, {})
+    return Stated(SECTIONS[name], name, (), None, linear, {}, {}, {}, kept=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import replace
+from functools import lru_cache
 from typing import TypeVar
 
 from dutyline.axis.forms import INPUT_KINDS
@@ -237,18 +238,37 @@ def _base(
         return None
     if faults.told("load") or faults.told("mechanism") or faults.told("balance"):
         return None
+    kept = tuple(t for t in tree.many("balance") if not (lost and t.flag("lost")))
+    if mechanism.kind != WinderParams.kind:
+        known = all(table.kept for table in (mechanism, load, *kept))
+        moved = _known if known else _moved
+        return _asking(tree, faults, lambda: moved(mechanism, load, kept, gravity))
+    roll = one_of(record_of(WinderParams, mechanism), tree)
+    return _asking(tree, faults, lambda: _stages(roll, load, mechanism, kept, gravity))
+
+
+def _moved(
+    mechanism: Stated, load: Stated, balances: tuple[Stated, ...], gravity: float
+) -> tuple[tuple[Stage, ...], Load]:
+    """Stages and load of tables that tell all there is about them."""
     more = _travels(mechanism) if mechanism.kind == "ratio-table" else {}
-    params = record_of(MECHANISMS[mechanism.kind], mechanism, **more)
-    if isinstance(params, WinderParams):
-        params = one_of(params, tree)
-    moved = record_of(LoadParams, load)
-    kept = [t for t in tree.many("balance") if not (lost and t.flag("lost"))]
-    balances = [_balance(table, mechanism) for table in kept]
-    return _asking(
-        tree,
-        faults,
-        lambda: mechanism_stages(params, moved, gravity=gravity, balances=balances),
-    )
+    params = record_of(MECHANISMS[mechanism.kind or ""], mechanism, **more)
+    return _stages(params, load, mechanism, balances, gravity)
+
+
+_known = lru_cache(maxsize=64)(_moved)
+"""Of tables that are kept."""
+
+
+def _stages(
+    params: MechanismParams,
+    load: Stated,
+    mechanism: Stated,
+    balances: tuple[Stated, ...],
+    gravity: float,
+) -> tuple[tuple[Stage, ...], Load]:
+    moved, own = record_of(LoadParams, load), [_balance(table, mechanism) for table in balances]
+    return mechanism_stages(params, moved, gravity=gravity, balances=own)
 
 
 def _travels(mechanism: Stated) -> dict[str, str]:

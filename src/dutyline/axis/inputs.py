@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from functools import cache
+from functools import cache, lru_cache
+from typing import TypeAlias
 
 from dutyline.axis.fields import SECTIONS
 from dutyline.axis.fields_mechanism import TITLES
@@ -12,8 +13,13 @@ from dutyline.axis.forms import Field, Section
 from dutyline.axis.model import Input
 from dutyline.axis.stated import Entry, Stated, Tree, default_of
 from dutyline.axis.unusual import unusual
+from dutyline.core.reader import Reader, reader
+from dutyline.core.toml_lines import LineIndex
 from dutyline.core.toml_text import Document
 from dutyline.core.values import Value
+
+Lines: TypeAlias = "tuple[int | tuple[Lines, ...] | None, ...]"
+"""Lines of the fields of a table, in their order."""
 
 _WITH_DEFAULTS = ("duty", "require")
 """Sections whose defaults count even where the file does not have them."""
@@ -26,7 +32,8 @@ def inputs_of(tree: Tree, document: Document) -> tuple[Input, ...]:
     found: list[Input] = []
     for tables in tree.tables.values():
         for table in tables:
-            found += _table(table, document)
+            own = _known if table.kept else _inputs
+            found += own(table, _lines(table, document.index), reader())
     for name in _WITH_DEFAULTS:
         if name not in tree.tables:
             empty = Stated(SECTIONS[name], name, (), None, tree.linear, {}, {}, {})
@@ -34,20 +41,34 @@ def inputs_of(tree: Tree, document: Document) -> tuple[Input, ...]:
     return tuple(found)
 
 
-def _table(table: Stated, document: Document, heading: str = "", before: str = "") -> list[Input]:
-    heading = heading or _heading(table)
-    before = before or _before(table)
+def _lines(table: Stated, index: LineIndex) -> Lines:
+    """Line of each field of a table; of a field that holds tables, those of their fields."""
+    return tuple(
+        tuple(_lines(one, index) for one in _held(entry)) if _nested(entry)
+        else index.of((*table.keys, table.spelled[name]))
+        for name, entry in table.entries.items()
+    )  # fmt: skip
+
+
+def _inputs(table: Stated, lines: Lines, _: Reader) -> tuple[Input, ...]:
+    """Of one table of the file; cautions are written for the reader."""
+    return tuple(_table(table, lines, _heading(table), _before(table)))
+
+
+_known = lru_cache(maxsize=256)(_inputs)
+"""Of tables that are kept."""
+
+
+def _table(table: Stated, lines: Lines, heading: str, before: str) -> list[Input]:
     found: list[Input] = []
-    for name, entry in table.entries.items():
+    for (name, entry), line in zip(table.entries.items(), lines, strict=True):
         field = table.field(name)
         if field is None:
             continue
-        keys = (*table.keys, table.spelled[name])
-        line = document.index.of(keys)
         label = before + (field.label if not before else _small(field.label))
         path = f"{table.path}.{name}"
-        if _nested(entry):
-            found += _inner(entry, document, heading, label)
+        if isinstance(line, tuple):
+            found += _inner(entry, line, heading, label)
             continue
         shown: Value | str = entry if isinstance(entry, Value) else as_text(entry)
         usual, odd = field.usual(table.linear), unusual(table, field, entry)
@@ -61,16 +82,25 @@ def _nested(entry: Entry) -> bool:
     return not isinstance(entry, Value | str | bool)
 
 
-def _inner(entry: Entry, document: Document, heading: str, label: str) -> Iterator[Input]:
+def _held(entry: Entry) -> tuple[Stated, ...]:
+    """The tables that a field holds."""
+    if isinstance(entry, Stated):
+        return (entry,)
     if isinstance(entry, Mapping):
-        for name, table in entry.items():
-            yield from _table(table, document, heading, f"{name}: ")
+        return tuple(entry.values())
+    rows = entry if isinstance(entry, tuple) else ()
+    return tuple(table for table in rows if isinstance(table, Stated))
+
+
+def _inner(entry: Entry, lines: tuple[Lines, ...], heading: str, label: str) -> Iterator[Input]:
+    if isinstance(entry, Mapping):
+        labels = [f"{name}: " for name in entry]
     elif isinstance(entry, Stated):
-        yield from _table(entry, document, heading, f"{label}: ")
-    elif isinstance(entry, tuple):
-        inner = [table for table in entry if isinstance(table, Stated)]
-        for number, table in enumerate(inner, 1):
-            yield from _table(table, document, heading, f"{label} {number}: ")
+        labels = [f"{label}: "]
+    else:
+        labels = [f"{label} {number}: " for number in range(1, len(lines) + 1)]
+    for table, own, before in zip(_held(entry), lines, labels, strict=True):
+        yield from _table(table, own, heading, before)
 
 
 def _defaults(table: Stated, heading: str, before: str) -> list[Input]:

@@ -65,4 +65,5 @@ def with_points(mechanism: Stated, points: Pairs | None) -> Stated:
         mechanism,
         entries={**mechanism.entries, "points": points},
         spelled={**mechanism.spelled, "points": mechanism.spelled.get("file", "file")},
+        kept=False,
     )

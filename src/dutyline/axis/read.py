@@ -30,6 +30,7 @@ from dutyline.axis.tables import FaultList
 from dutyline.core.arguments import PATH, expect
 from dutyline.core.errors import Fault, InputError
 from dutyline.core.reader import Reader
+from dutyline.core.toml_blocks import plain_copy
 from dutyline.core.toml_text import Document, read_document
 from dutyline.motion.pieces import Cycle
 from dutyline.train.records import Train
@@ -170,5 +171,5 @@ def _axis(
         file=document.file,
         checksum=document.checksum,
         files=dict(document.files),
-        stated={name: [dict(t.raw) for t in tables] for name, tables in tree.tables.items()},
+        stated={name: [plain_copy(t.raw) for t in tables] for name, tables in tree.tables.items()},
     )

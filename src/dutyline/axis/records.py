@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import fields
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any, TypeVar
 
 from dutyline.axis.forms import Field, Section
@@ -39,6 +39,12 @@ def record_of(kind: type[Record], stated: Stated, **more: Any) -> Record:
     **more
         Further fields of the record, as they are.
     """
+    kept = stated.kept and not any(isinstance(item, tuple) for item in more.values())
+    record: Record = (_known if kept else _made)(kind, stated, **more)  # type: ignore[arg-type]
+    return record
+
+
+def _made(kind: type[Any], stated: Stated, **more: Any) -> Any:
     found: dict[str, Any] = {}
     for definition in _defined(kind, stated.section, stated.kind):  # type: ignore[arg-type]
         if not definition.default and definition.name not in stated.entries:
@@ -47,6 +53,10 @@ def record_of(kind: type[Record], stated: Stated, **more: Any) -> Record:
         if value is not None:
             found[definition.name] = value
     return kind(**{**found, **more})
+
+
+_known = lru_cache(maxsize=256, typed=True)(_made)
+"""Records of tables that are kept."""
 
 
 @cache

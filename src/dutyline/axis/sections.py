@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Hashable, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from dutyline.axis import entries
@@ -25,6 +26,7 @@ from dutyline.axis.stated import Stated, Tree
 from dutyline.axis.tables import FaultList, Table, read_table
 from dutyline.core.faults import ValueFault
 from dutyline.core.reading import read_value
+from dutyline.core.recent import Recent
 
 SCHEMA = 1
 """Form of the axis file that this version reads."""
@@ -51,6 +53,14 @@ _REQUIRED: dict[str, str] = {
     "mechanism": 'Add [mechanism] with kind = "..."; one of ' + ", ".join(KINDS) + ".",
     "phase": "Add at least one [[phase]].",
 }
+
+
+MOST_KEPT = 256
+"""Tables without a fault that are remembered."""
+LONGEST_KEPT = 4_000
+"""Letters of a table that is remembered."""
+_READ: Recent[Stated] = Recent(MOST_KEPT)
+"""Tables by all that they are read from: the next text differs in one or two of them."""
 
 
 def read_sections(faults: FaultList) -> Tree:
@@ -305,9 +315,29 @@ def _own_kind(
 def _table(
     table: Table, section: Section, kind: str | None, linear: bool | None, faults: FaultList
 ) -> Stated:
+    """One table read and checked; what was told of one like it without a fault still holds."""
+    asked = _asked(table, section, kind, linear)
+    if asked is not None and (known := _READ.get(asked)) is not None:
+        return known
     stated = read_table(table, section, kind, linear, faults)
     check_needs(stated, faults)
+    if asked is not None and not faults.faults:
+        stated = replace(stated, kept=True)
+        _READ.put(asked, stated)
     return stated
+
+
+def _asked(
+    table: Table, section: Section, kind: str | None, linear: bool | None
+) -> tuple[Hashable, ...] | None:
+    """All that a table is read from; None where it is too long to be kept."""
+    try:
+        data = repr(table.data)
+    except ValueError:  # a whole number of thousands of digits
+        return None
+    if len(data) > LONGEST_KEPT:
+        return None
+    return section, kind, linear, table.path, table.keys, data
 
 
 def _check_sections(tables: dict[str, tuple[Stated, ...]], faults: FaultList) -> None:

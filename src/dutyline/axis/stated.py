@@ -20,7 +20,7 @@ Entry: TypeAlias = (
 """What one field may hold."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Stated:
     """One table: what it states, where, and what it leaves to defaults."""
 
@@ -40,6 +40,9 @@ class Stated:
     """Key in the file of each stated field."""
     spoilt: frozenset[str] = frozenset()
     """Fields at fault, already told."""
+    kept: bool = False
+    """True for a table that is this very object whenever it is read again: what is made of it may
+    be remembered with it. Long tables are not."""
 
     def has(self, *names: str) -> bool:
         """Whether all these fields are stated, rightly or wrongly."""

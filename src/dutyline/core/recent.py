@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 from collections import OrderedDict
+from collections.abc import Hashable
 from typing import Generic, TypeVar
 
 T = TypeVar("T")
@@ -17,15 +18,15 @@ class Recent(Generic[T]):
 
     def __init__(self, most: int = MOST_KEPT) -> None:
         self._most = most
-        self._items: OrderedDict[str, T] = OrderedDict()
+        self._items: OrderedDict[Hashable, T] = OrderedDict()
         self._lock = threading.Lock()
 
-    def get(self, key: str) -> T | None:
+    def get(self, key: Hashable) -> T | None:
         """The item of a name."""
         with self._lock:
             return self._items.get(key)
 
-    def put(self, key: str, item: T) -> None:
+    def put(self, key: Hashable, item: T) -> None:
         """Keep an item as the newest."""
         with self._lock:
             self._items[key] = item
@@ -33,7 +34,7 @@ class Recent(Generic[T]):
             while len(self._items) > self._most:
                 self._items.popitem(last=False)
 
-    def take(self, key: str) -> T | None:
+    def take(self, key: Hashable) -> T | None:
         """The item of a name, which is no longer kept."""
         with self._lock:
             return self._items.pop(key, None)

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from dutyline.core.errors import Fault, InputError
+from dutyline.core.toml_blocks import from_blocks
 from dutyline.core.toml_lines import LineIndex, line_index
 from dutyline.core.toml_lines import Path as KeyPath
 
@@ -137,6 +138,8 @@ def _decoded(raw: bytes, file: str) -> str:
 
 def _parsed(text: str, file: str) -> tuple[dict[str, Any], LineIndex, tuple[Fault, ...]]:
     """Data, lines and the faults after which reading can go on."""
+    if (found := from_blocks(text)) is not None:
+        return *found, ()
     index = line_index(text)
     if index.deep is not None:
         read = "tables, lists or names nest too deeply here."

@@ -204,17 +204,15 @@ def _worst(states: StopStates) -> NDArray[np.intp]:
     order = np.lexsort((-states.pull, -states.speed))
     kept: list[int] = []
     best: dict[tuple[float, float, bool, bool, int], float] = {}
-    for k in order:
-        key = (
-            _rounded(float(states.inertia[k])),
-            _rounded(float(states.load_inertia[k])),
-            bool(states.forward[k]),
-            bool(states.pull[k] >= 0),
-            int(states.way[k]) if states.ways is not None else 0,
-        )
-        if key not in best or states.pull[k] > best[key] + ALIKE * scale:
-            best[key] = float(states.pull[k])
-            kept.append(int(k))
+    way = np.zeros_like(states.way) if states.ways is None else states.way
+    columns = states.inertia, states.load_inertia, states.forward, way, states.pull
+    rows = zip(order.tolist(), *(column[order].tolist() for column in columns), strict=True)
+    for k, inertia, load_inertia, forward, row, pull in rows:
+        key = (_rounded(inertia), _rounded(load_inertia), forward, pull >= 0, row)
+        known = best.get(key)
+        if known is None or pull > known + ALIKE * scale:
+            best[key] = pull
+            kept.append(k)
     return np.array(sorted(kept), dtype=np.intp)
 
 

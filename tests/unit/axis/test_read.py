@@ -356,3 +356,58 @@ def test_an_inertia_of_zero_is_an_answer():
     screw = 'diameter = "20 mm"\nlength = "600 mm"\n'
     axis = read(edited(LIFT, (screw, 'inertia = "0 kg*m^2"\n')))
     assert axis.train.chain.stages[0].inertia_in == 0.0
+
+
+def test_what_an_axis_states_may_be_changed_without_changing_the_next_one():
+    first = read()
+    first.stated["load"][0]["payloads"]["carton"] = "99 kg"
+    first.stated["phase"][0]["time"] = "9 s"
+    again = read()
+    assert again.stated["load"][0]["payloads"]["carton"] == "12 kg"
+    assert again.stated["phase"][0]["time"] == "0.6 s"
+
+
+def test_a_fault_is_told_again_in_a_text_read_twice_and_its_table_mended_is_read_anew():
+    broken = edited(LIFT, ('time = "0.6 s"', 'time = "0.6 kg"'))
+    told = []
+    for _ in range(2):
+        with pytest.raises(InputError) as caught:
+            read_axis("lift.toml", text=broken)
+        told.append(caught.value.faults)
+        assert read().cycle.phases[0].duration == 0.6
+    assert told[0] == told[1]
+    lower = "\n" + broken
+    with pytest.raises(InputError) as caught:
+        read_axis("lift.toml", text=lower)
+    assert [f.read for f in caught.value.faults] == [f.read for f in told[0]]
+    assert caught.value.faults[0].place != told[0][0].place
+
+
+def test_a_number_is_not_taken_for_the_flag_that_equals_it():
+    number = edited(LIFT, ("[axis]", "[axis]\nnote = 1"))
+    flag = edited(LIFT, ("[axis]", "[axis]\nnote = true"))
+    told = []
+    for text in (number, flag):
+        with pytest.raises(InputError) as caught:
+            read_axis("lift.toml", text=text)
+        told.append(caught.value.faults[0].read)
+    assert told[0] != told[1]
+
+
+def test_lines_of_fields_follow_the_text_and_cautions_the_decimal_mark():
+    odd = edited(LIFT, ("[axis]", '[axis]\ndecimal = "comma"'))
+    first, lower = read(), read_axis("lift.toml", text="\n" + LIFT)
+    assert [i.line for i in lower.inputs] == [i.line and i.line + 1 for i in first.inputs]
+    assert [i.line for i in read().inputs] == [i.line for i in first.inputs]
+    steep = ("friction = 0.01", "friction = 0.5")
+    told = [[i.unusual for i in read(edited(t, steep)).inputs if i.unusual] for t in (LIFT, odd)]
+    assert ["0.002" in told[0][0], "0,002" in told[0][0]] == [True, False]
+    assert ["0.002" in told[1][0], "0,002" in told[1][0]] == [False, True]
+
+
+def test_a_table_too_long_to_be_kept_is_read_anew_and_says_the_same():
+    long = ("[axis]", f'[axis]\nnote = "{"long " * 1000}"')
+    first, again = read(edited(LIFT, long)), read(edited(LIFT, long))
+    assert first.inputs == again.inputs
+    assert first.stated["axis"] == again.stated["axis"]
+    assert first.train == read().train
