@@ -26,7 +26,7 @@ T = TypeVar("T")
 
 AT_ONCE = 2
 """Edits judged at the same time; others wait in the order in which they came."""
-QUIET = 0.03
+QUIET = 0.06
 """[s] before what comes behind begins: the next edit of a drag is there by then, and goes first."""
 _KIND = "application/x-ndjson"
 _PACKING = 6

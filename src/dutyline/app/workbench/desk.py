@@ -38,6 +38,7 @@ from dutyline.axis import edit_phases
 from dutyline.axis.edit import set_value
 from dutyline.catalogue.parts import ProductLine
 from dutyline.core.errors import Fault
+from dutyline.core.recent import Recent
 from dutyline.store.records import (
     ConflictError,
     Content,
@@ -72,6 +73,7 @@ class Desk:
         self._results = Results(store, line)
         self._ahead = Ahead(self._results, self.behind, line)
         self._after = Afterwards(store, line, self._results)
+        self._saved: Recent[Document] = Recent()
 
     def open_example(self, name: str = "lift") -> Document:
         """A solved example: the kept one while nobody has changed it, else a new document."""
@@ -208,7 +210,7 @@ class Desk:
             There is no such document.
         """
         with self.behind.edit(key):
-            document = self.store.get(key)
+            document = self._document(key, base)
             again = mark and document.head.number != base and self.store.marked(key) == mark
             if again:
                 return self.page(key)
@@ -239,6 +241,7 @@ class Desk:
             except ConflictError as error:
                 error.mine = content.text
                 raise
+            self._saved.put(key, document)
             self._results.stepped(key, before, what)
             return self._page(document, judged, faults)
 
@@ -274,6 +277,7 @@ class Desk:
     def move(self, key: str, base: int, to: int, *, who: str = "", mark: str = "") -> Page:
         """Undo, redo or restore: another revision becomes the head."""
         with self.behind.edit(key):
+            self._saved.take(key)
             try:
                 document = self.store.move(key, base, to, who, mark=mark)
             except ConflictError as error:
@@ -350,6 +354,15 @@ class Desk:
     def past(self, key: str) -> tuple[PastView, ...]:
         """Who changed what and when, the newest first."""
         return past(self.store, key)
+
+    def _document(self, key: str, base: int) -> Document:
+        """A document before an edit of its revision ``base``.
+
+        Where this server saved that revision last it is not read again: saving finds out whether
+        somebody else has changed it since.
+        """
+        saved = self._saved.get(key)
+        return saved if saved is not None and saved.head.number == base else self.store.get(key)
 
     def _untouched(self, document: Document) -> bool:
         """True where nobody has changed it yet, and its parts are of this line."""

@@ -15,6 +15,9 @@ import { who } from "./who.js";
  * @typedef {{ place: string, field: string, read: string, remedy: string, meanings?: string[] }} Fault
  */
 
+/** Parts of the page; they stay the same elements. */
+const PARTS = document.querySelectorAll("[data-region]");
+
 export class Link {
   /**
    * @param {string} id
@@ -213,8 +216,9 @@ export class Link {
 function held() {
   /** @type {Record<string, string>} */
   const found = {};
-  for (const part of document.querySelectorAll("[data-digest]")) {
-    found[part.getAttribute("data-region") || ""] = part.getAttribute("data-digest") || "";
+  for (const part of PARTS) {
+    const digest = part.getAttribute("data-digest");
+    if (digest !== null) found[part.getAttribute("data-region") || ""] = digest;
   }
   return found;
 }
