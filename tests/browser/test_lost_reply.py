@@ -54,3 +54,24 @@ def test_a_phase_whose_answer_is_lost_is_added_once(axis: Opened, wrong: list[st
     assert len(lost) == 1
     assert axis.text.count("[[phase]]") == before + 1
     wrong[:] = [w for w in wrong if CUT not in w]
+
+
+def test_a_phase_is_added_once_where_the_rest_of_the_answer_is_lost(axis: Opened) -> None:
+    page = axis.page
+    before = axis.text.count("[[phase]]")
+    asked: list[str] = []
+
+    def cut(route: Any) -> None:
+        asked.append(route.request.post_data)
+        answer = route.fetch()
+        body = answer.text()
+        route.fulfill(response=answer, body=body if len(asked) > 1 else body.split("\n")[0] + "\n")
+
+    page.route("**/edit", cut)
+    page.locator("details.change summary").first.click()
+    page.locator("[data-add]").first.click()
+    settled(page, "a dwell behind up")
+    page.fill("#load-mass", "30 kg")
+    settled(page, "30 kg")
+    assert ["add-phase" in body for body in asked] == [True, *[False] * (len(asked) - 1)]
+    assert axis.text.count("[[phase]]") == before + 1

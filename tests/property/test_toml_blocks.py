@@ -17,6 +17,8 @@ LINES = (
     "[c.d]",
     "[[c.e]]",
     " [b]",
+    "  [[c]]",
+    "[[ c ]]",
     "[ b ]",
     "[1]",
     "[[c]",
@@ -55,6 +57,7 @@ def agrees(text):
 @given(st.lists(st.sampled_from(LINES), max_size=12).map("\n".join))
 @example("c = [\n[1]\n]\n")
 @example('x = """\n[a]\n"""\n[b]')
+@example("[a]\n[[c]]\nx = 1\n  [[c]]\nx = 2\n[[c]]\nx = 3")
 @example("[[c]]\nx = 1\n[c.d]\ny = true\n[[c]]\nx = 2")
 def test_what_is_read_by_blocks_is_what_the_whole_text_says(text):
     agrees(text)

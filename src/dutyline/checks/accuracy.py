@@ -38,10 +38,6 @@ def _unit(trial: Trial) -> str:
     return "m" if trial.axis.linear else "rad"
 
 
-def _nothing(trial: Trial) -> Outcome:
-    return no_line(trial.size)
-
-
 def _both(trial: Trial) -> bool:
     return trial.axis.require.approach == "both"
 
@@ -65,7 +61,7 @@ def lost_motion(trial: Trial) -> Outcome:
     """Play, and twist of the gearhead under friction, at a reversal against the tolerance."""
     position = trial.axis.require.position
     if position is None or encoder_at_load(trial):
-        return _nothing(trial)
+        return no_line(trial.size)
     held = one_flank(trial)
     some = (trial.choice.gearhead >= 0) | (springs(trial).play > 0)
     return Outcome(
@@ -84,7 +80,7 @@ def gearhead(trial: Trial) -> Outcome:
     stated = any(i.path == "require.backlash" and i.line is not None for i in trial.axis.inputs)
     allowed = trial.axis.require.backlash
     if not stated or allowed is None:
-        return _nothing(trial)
+        return no_line(trial.size)
     return Outcome(
         demand=trial.gearhead("backlash"),
         limit=np.full(trial.size, allowed),
@@ -98,10 +94,10 @@ def windup(trial: Trial) -> Outcome:
     position = trial.axis.require.position
     rubs = friction(trial)
     if not wanted(trial.axis) or rubs == 0 or (position is None and trial.screening):
-        return _nothing(trial)
+        return no_line(trial.size)
     must = position is not None and not encoder_at_load(trial)
     if trial.screening and not must:
-        return _nothing(trial)
+        return no_line(trial.size)
     ways = 2.0 if _both(trial) else 1.0
     with np.errstate(invalid="ignore"):
         held = ways * rubs / whole_stiffness(trial)
@@ -160,7 +156,7 @@ def budget(trial: Trial) -> Outcome:
     """Half of the width of all contributions together, at worst, against the tolerance."""
     own, position = trial.axis.equipment.accuracy, trial.axis.require.position
     if own is None:
-        return _nothing(trial)
+        return no_line(trial.size)
     found = list(_widths(trial, own))
     columns = [
         np.broadcast_to(np.nan if width is None else np.asarray(width, float), (trial.size,))

@@ -41,10 +41,6 @@ class Gear:
     """[1] relative; 0 where the gear is exact"""
 
 
-def _nothing(trial: Trial) -> Outcome:
-    return no_line(trial.size)
-
-
 def _unit(trial: Trial) -> float:
     """Travel per unit of the command [m or rad]."""
     usual = 1e-6 if trial.axis.linear else float(np.radians(1e-3))
@@ -55,7 +51,7 @@ def bits(trial: Trial) -> Outcome:
     """Bits of the encoder that are wanted against those it has."""
     wanted = trial.axis.require.encoder_bits
     if wanted is None:
-        return _nothing(trial)
+        return no_line(trial.size)
     return Outcome(
         demand=np.full(trial.size, float(wanted)),
         limit=trial.motor("encoder_bits"),
@@ -67,7 +63,7 @@ def pulses(trial: Trial) -> Outcome:
     """Pulses per second at top speed against what a pulse input takes."""
     reach = trial.out.travel_per_radian
     if trial.axis.require.command != "pulse" or reach is None:
-        return _nothing(trial)
+        return no_line(trial.size)
     unit = _unit(trial)
     shown = quantity(unit, "m" if trial.axis.linear else "rad")
     return Outcome(
@@ -100,7 +96,7 @@ def registers(trial: Trial) -> Outcome:
     """Numerator and denominator of the electronic gear against a register of 32 bits."""
     require = trial.axis.require
     if (require.command != "pulse" and require.unit is None) or trial.screening:
-        return _nothing(trial)
+        return no_line(trial.size)
     found = _gears(trial)
     larger = [np.nan if g is None else float(max(g.ratio.as_integer_ratio())) for g in found]
 
@@ -126,7 +122,7 @@ def absolute(trial: Trial) -> Outcome:
     """Motor turns over the travel, or wraps of an endless axis, against the encoder's range."""
     out = trial.out
     if trial.axis.require.absolute is not True or out.travel_per_radian is None or trial.screening:
-        return _nothing(trial)
+        return no_line(trial.size)
     turns = 2.0 ** trial.motor("encoder_turn_bits")
     own = trial.axis.mechanism
     endless = own is not None and bool(own.endless)

@@ -35,10 +35,6 @@ POWER = (*BUS, "motor.winding_limit", "motor.iron_loss_rated", "brake.coil_power
 """What a line over the power from the mains needs of the parts."""
 
 
-def _nothing(trial: Trial) -> Outcome:
-    return no_line(trial.size)
-
-
 def _when(condition: bool) -> Severity:
     return "must" if condition else "note"
 
@@ -72,7 +68,7 @@ def current(trial: Trial) -> Outcome:
     """Current at the lowest mains over the worst half minute against the protective device."""
     own, severity = trial.axis.equipment.cabinet, _when(cabinet(trial).fuse is not None)
     if own is None or _skipped(trial, severity):
-        return _nothing(trial)
+        return no_line(trial.size)
     return Outcome(
         demand=_current(trial),
         limit=np.full(trial.size, np.inf if own.fuse is None else own.fuse),
@@ -99,7 +95,7 @@ def device(trial: Trial) -> Outcome:
     own = cabinet(trial)
     severity = _when(own.conductor is not None)
     if own.fuse is None or _skipped(trial, severity):
-        return _nothing(trial)
+        return no_line(trial.size)
     return Outcome(
         demand=np.full(trial.size, own.fuse),
         limit=np.full(trial.size, _carried(trial)),
@@ -112,7 +108,7 @@ def device(trial: Trial) -> Outcome:
 def conductor(trial: Trial) -> Outcome:
     """Current at the lowest mains against what the feeding conductor carries."""
     if cabinet(trial).conductor is None:
-        return _nothing(trial)
+        return no_line(trial.size)
     return Outcome(
         demand=_current(trial),
         limit=np.full(trial.size, _carried(trial)),
@@ -126,7 +122,7 @@ def motor_cable(trial: Trial) -> Outcome:
     """Rated current of the drive against what the stated cable to the motor carries."""
     cable = trial.axis.equipment.cable
     if cable is None or cable.section is None:
-        return _nothing(trial)
+        return no_line(trial.size)
     carried = conductor_current(cable.section, LAID, trial.site.ambient)
     return Outcome(
         demand=trial.drive("current_rated"),
@@ -141,7 +137,7 @@ def drop(trial: Trial) -> Outcome:
     """Voltage lost along the feeding cable at the rms current against a share of the mains."""
     own = cabinet(trial)
     if own.feed_length is None or trial.screening:
-        return _nothing(trial)
+        return no_line(trial.size)
     legs = 3 if trial.site.phases == 3 else 1
     section = np.nan if own.conductor is None else own.conductor
     lost = voltage_drop(_current(trial), own.feed_length, section, legs)
@@ -160,7 +156,7 @@ def inrush(trial: Trial) -> Outcome:
     """
     own = cabinet(trial)
     if trial.site.phases == "dc" or trial.screening or not (own.fuse or own.let_through):
-        return _nothing(trial)
+        return no_line(trial.size)
     crest = np.sqrt(2.0) * trial.site.mains * (1 + trial.site.mains_high)
     charging = np.sqrt(2.0) * trial.drive("mains_max") / trial.drive("inrush_peak")
     known = np.isfinite(charging)
@@ -188,7 +184,7 @@ def bus_supply(trial: Trial) -> Outcome:
     """Largest power drawn on a shared bus against the peak power of its supply."""
     own = cabinet(trial)
     if not own.shared_bus:
-        return _nothing(trial)
+        return no_line(trial.size)
     power = mains_power(trial)
     limit = np.nan if own.bus_supply is None else own.bus_supply
 
@@ -212,7 +208,7 @@ def energy(trial: Trial) -> Outcome:
     """Energy bought in a year; there is no limit to it, the number is for the reader."""
     stated = any(i.path.startswith("duty.") and i.line is not None for i in trial.axis.inputs)
     if not stated or trial.screening:
-        return _nothing(trial)
+        return no_line(trial.size)
     return Outcome(
         demand=bought(trial),
         limit=np.full(trial.size, np.inf),

@@ -30,10 +30,6 @@ def _applies(trial: Trial) -> bool:
     return trial.axis.stop.free_distance is not None and trial.out.stops.size > 0
 
 
-def _nothing(trial: Trial) -> Outcome:
-    return no_line(trial.size)
-
-
 def _shafts(trial: Trial) -> tuple[Array, Array]:
     """Ratio and inertia of everything at the motor, (c, 1) and (c, n)."""
     shafts = trial.motor_side.shafts
@@ -110,7 +106,7 @@ def _against_free(trial: Trial, travel: Array, needs: tuple[str, ...], **more: o
 def by_drive(trial: Trial) -> Outcome:
     """Distance of a stop under power with the torque that drive, motor and gearhead allow."""
     if not _applies(trial):
-        return _nothing(trial)
+        return no_line(trial.size)
     return _against_free(
         trial,
         np.where(trial.out.stops.rest, 0.0, _stops(trial).travel),
@@ -121,7 +117,7 @@ def by_drive(trial: Trial) -> Outcome:
 def by_short_circuit(trial: Trial) -> Outcome:
     """Distance of a stop by shorted windings alone; they hold no weight."""
     if not _applies(trial) or trial.out.gravity_acts:
-        return _nothing(trial)
+        return no_line(trial.size)
     ratio, inertia = _shafts(trial)
     speed = trial.out.stops.speed * ratio
     poles = trial.motor("pole_pairs")
@@ -156,7 +152,7 @@ def _held(trial: Trial) -> Array:
 def ramp_on_bus(trial: Trial) -> Outcome:
     """Energy that a stated ramp draws with the mains gone, against what the bus holds."""
     if trial.axis.cycle.closed:
-        return _nothing(trial)
+        return no_line(trial.size)
     side = trial.drive_side
     reaction = trial.axis.cycle.pieces[-1].start
     drawn = dark_draw(trial.out, side.shafts, side.windings, hot_losses(trial), reaction)
@@ -186,7 +182,7 @@ def on_bus_energy(trial: Trial) -> Outcome:
     """
     dark = any(stop.means == "bus" for stop in trial.axis.stops)
     if not _applies(trial) or dark or not trial.axis.cycle.closed:
-        return _nothing(trial)
+        return no_line(trial.size)
     stops = _stops(trial)
     angle, time, torque = stops.angle, stops.time, stops.torque
     current = trial.motor_side.windings.take(trial._motor_split[1]).current(torque)

@@ -71,7 +71,7 @@ class Choice:
 
 
 def gather(table: PartTable, name: str, index: Index, none: float = np.nan) -> Array:
-    """A field of parts by index, ``none`` where the index is -1."""
+    """As :meth:`PartTable.at`, by default with no number."""
     return table.at(name, index, none)
 
 

@@ -101,10 +101,6 @@ def _braked(trial: Trial) -> NDArray[np.bool_]:
     return trial.choice.brake >= 0
 
 
-def _nothing(trial: Trial) -> Outcome:
-    return no_line(trial.size)
-
-
 def _length(trial: Trial, value: float) -> str:
     return quantity(float(value), "m" if trial.axis.linear else "rad")
 
@@ -113,7 +109,7 @@ def distance(trial: Trial) -> Outcome:
     """Distance of a stop by the brake against what is free in that direction."""
     free, states = trial.axis.stop.free_distance, trial.out.stops
     if free is None or states.size == 0:
-        return _nothing(trial)
+        return no_line(trial.size)
     stops = brake_stops(trial)
     ahead, behind = (np.where(states.forward, free[k], free[1 - k]) for k in (1, 0))
     turned = stops.rise > 0
@@ -141,7 +137,7 @@ def distance(trial: Trial) -> Outcome:
 def work(trial: Trial) -> Outcome:
     """Friction work of the worst stop against what the brake bears at once."""
     if trial.out.stops.size == 0:
-        return _nothing(trial)
+        return no_line(trial.size)
     stops = brake_stops(trial)
     heat, hottest = _worst(stops.work)
     long, longest = _worst(stops.distance)
@@ -176,7 +172,7 @@ def _what_pulls(trial: Trial) -> list[str]:
 def speed(trial: Trial) -> Outcome:
     """Motor speed when the brake grips against the brake's own limit, else the motor's."""
     if trial.out.stops.size == 0:
-        return _nothing(trial)
+        return no_line(trial.size)
     reached, fastest = _worst(brake_stops(trial).speed)
     own = trial.brake("speed_max")
     return Outcome(
@@ -192,7 +188,7 @@ def speed(trial: Trial) -> Outcome:
 def wear(trial: Trial) -> Outcome:
     """Emergency stops over the years against what the brake's total friction work allows."""
     if trial.out.stops.size == 0:
-        return _nothing(trial)
+        return no_line(trial.size)
     heat, hottest = _worst(brake_stops(trial).work)
     duty = trial.axis.duty
     return Outcome(

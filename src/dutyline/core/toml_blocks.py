@@ -60,6 +60,8 @@ def from_blocks(text: str) -> tuple[dict[str, Any], LineIndex] | None:
             single.add(name)
             data[name] = own
             lines.update((path, above + line) for path, line in block.lines)
+        elif len(own) != 1:  # a header that is indented, spaced or quoted stands inside
+            return None
         else:
             rows = data.setdefault(name, [])
             place = (name, len(rows))

@@ -176,15 +176,15 @@ def _settled_start(gain: Array, top: Array) -> Array:
 
 
 def _stored(gain: Array, top: Array, start: Array) -> tuple[Array, Array]:
-    """What the bus holds before each step and after the last, and would hold without a limit."""
+    """What the bus holds before each step and after the last, and where each step leads unheld."""
     count = gain.shape[-1]
     stored, level = np.empty((count + 1, *start.shape)), np.empty((count, *start.shape))
     stored[0] = start
     for k, step in enumerate(np.moveaxis(gain, -1, 0)):
         np.add(stored[k], step, out=level[k])
         np.minimum(np.maximum(level[k], 0.0), top, out=stored[k + 1])
-    last = (np.ascontiguousarray(np.moveaxis(steps, 0, -1)) for steps in (stored, level))
-    return next(last), next(last)
+    held, led = (np.ascontiguousarray(np.moveaxis(steps, 0, -1)) for steps in (stored, level))
+    return held, led
 
 
 def _course(gain: Array, dt: Array, tops: Array, starts: Array, *, around: bool) -> BusCycle:

@@ -54,7 +54,7 @@ def warm_up(
     limit : (...) array_like [K]
         Rise that the winding bears.
     settled : ThermalCycle, optional
-        The periodic state, where it is known.
+        The periodic state of just these, where it is known; they are then not read again.
 
     Source
     ------

@@ -50,7 +50,6 @@ class SqlStore:
     def __init__(self, engine: Engine) -> None:
         self._engine = engine
         self._writer = engine.execution_options(**{WRITES: True})
-        lite = engine.dialect.name == "sqlite"
         self._add_content = queries.ADD_CONTENT[engine.dialect.name]
         lite = engine.dialect.name == "sqlite"
         self._turn: AbstractContextManager[Any] = threading.Lock() if lite else nullcontext()

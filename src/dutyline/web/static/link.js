@@ -184,6 +184,7 @@ export class Link {
   async #drain(reader, edit, told) {
     const decoder = new TextDecoder();
     let kept = "";
+    let said = false;
     try {
       for (;;) {
         const { done, value } = await reader.read();
@@ -193,6 +194,7 @@ export class Link {
         for (const line of lines.filter(Boolean)) {
           /** @type {Reply} */
           const reply = JSON.parse(line);
+          said = true; // made and saved: what is missing of the page comes with the next edit
           if (reply.number === this.number) {
             if (reply.revision) {
               this.revision = reply.revision;
@@ -207,7 +209,7 @@ export class Link {
     } catch {
       this.tell("offline", "The server stopped answering; what was saved is saved.");
     } finally {
-      told(false);
+      told(said);
     }
   }
 }

@@ -122,7 +122,7 @@ function bring(parts, reply, edit) {
     if (names[k] === "ledger" || names[k] === "short") ordered.bring(part, html, edit);
     else morph(part, html);
   }
-  if (names.includes("ledger") || names.includes("top")) reopen();
+  if (names.includes("ledger") || names.includes("foot")) reopen();
   if (names.includes("train")) openAgain();
   if (names.includes("cycle") || names.includes("plane")) cursor.redraw();
   if (names.includes("cycle")) railed.refreshed();
