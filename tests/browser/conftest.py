@@ -140,6 +140,20 @@ def watched(page: Any, wrong: list[str]) -> Any:
     page.on("console", lambda m: wrong.append(m.text) if m.type in ("error", "warning") else None)
     page.on("pageerror", lambda e: wrong.append(str(e)))
     page.on("requestfailed", lambda r: wrong.append(f"{r.url} {r.failure}"))
+    open_ones: list[Any] = []
+    page.on("request", lambda r: open_ones.append(r) if r.url.endswith("/edit") else None)
+    for end in ("requestfinished", "requestfailed"):
+        page.on(end, lambda r: open_ones.remove(r) if r in open_ones else None)
+    load_again = page.reload
+
+    def reload() -> None:
+        """Once answers have come to their end: what comes behind an edit would be broken off."""
+        until = time.monotonic() + 5
+        while open_ones and time.monotonic() < until:
+            page.wait_for_timeout(10)
+        load_again()
+
+    page.reload = reload
     return page
 
 
