@@ -100,6 +100,33 @@ def test_a_start_is_dragged_by_a_finger_and_the_cycle_keeps_its_time(axis: Opene
     assert abs(up + unload - 1.0) < 1e-9
 
 
+def test_saved_is_not_said_while_a_newer_place_of_the_pointer_waits(axis: Opened) -> None:
+    page = axis.page
+    page.evaluate(
+        """() => {
+          const own = window.fetch;
+          window.fetch = async (place, asked) => {
+            const answer = await own(place, asked);
+            if (String(place).endsWith('/edit')) await new Promise((go) => setTimeout(go, 300));
+            return answer;
+          };
+          window.said = [];
+          new MutationObserver(() => {
+            window.said.push(document.querySelector('#saved').innerText.startsWith('Saving'));
+          }).observe(document.querySelector('#saved'),
+                     {subtree: true, childList: true, characterData: true});
+        }"""
+    )
+    box = block(page, 1)
+    right = box["x"] + box["width"] - 3
+    drag(page, right, right + 30, box["y"] + 20, hold=True)
+    page.wait_for_function("() => window.said.includes(false)")
+    page.mouse.up()
+    first = page.evaluate("() => window.said.slice(0, 3)")
+    assert first == [True, True, False], "the first place and the last, and then all"
+    kept(page)
+
+
 def test_a_block_is_dragged_to_another_place_and_back_by_keys(axis: Opened) -> None:
     page = axis.page
     first, third = block(page, 1), block(page, 3)

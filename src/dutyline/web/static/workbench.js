@@ -58,7 +58,8 @@ function show(reply, edit) {
   draw(reply, edit);
   sight.later(() => earlier.keep(reply, edit));
   if (reply.revision === undefined) return;
-  tell("saved", reply.typing ? "Typing" : `${body.dataset.kept} ${reply.saved}`);
+  // While a newer edit waits behind the frame, as in a drag, not everything is saved.
+  if (link.queue.every((later) => later === edit)) tell("saved", reply.typing ? "Typing" : `${body.dataset.kept} ${reply.saved}`);
   hand.refreshed();
 }
 
