@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dutyline.core import series
+from dutyline.core.deadline import in_time
 from dutyline.demand.loading import burden_of, process_effort
 from dutyline.motion.pieces import Cycle, Piece
 from dutyline.motion.rows import rows_of
@@ -31,6 +32,7 @@ def instants(
     ``direction`` is the way friction acts on each piece, that of the stated motion where left out.
     Process forces follow the motion alone: at rest one that depends on its direction is zero.
     """
+    in_time()
     rows, count = rows_of(tuple(pieces)), z.size
     tau = rows.local(z)
     time = (rows.start[:, None] + tau).ravel()

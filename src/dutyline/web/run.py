@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import socket
+import sys
 from collections.abc import Callable
 
 import uvicorn
@@ -14,6 +15,9 @@ from dutyline.core.errors import Fault, InputError
 from dutyline.web.connections import configured
 from dutyline.web.guard import Guard
 from dutyline.web.server import application
+
+TURN = 0.001
+"""[s] after which a thread that computes lets one that waits take its turn."""
 
 
 def run(desk: Desk, first: str, place: Place, ready: Callable[[Place], None]) -> None:
@@ -41,6 +45,8 @@ def run(desk: Desk, first: str, place: Place, ready: Callable[[Place], None]) ->
     server = uvicorn.Server(configured(guarded))
     gc.collect()
     gc.freeze()  # the product line stays: looking through it again and again delays answers
+    # An edit that comes while something else is worked out waits several turns for its own.
+    sys.setswitchinterval(TURN)
     ready(own)
     server.run(sockets=[own_socket])
 

@@ -9,6 +9,8 @@ import { complain, later } from "./complaint.js";
 
 const saved = /** @type {HTMLElement} */ (document.getElementById("saved"));
 const strip = /** @type {HTMLElement} */ (document.getElementById("strip"));
+/** Parts that show results. */
+const results = document.querySelectorAll("main section:not(.r-train, .r-questions)");
 
 /** @param {string} text */
 export function escape(text) {
@@ -22,7 +24,9 @@ export function escape(text) {
  * @param {string} text
  */
 export function tell(state, text) {
-  saved.textContent = state === "offline" ? "Not saved" : text;
+  const said = state === "offline" ? "Not saved" : text;
+  // The same words put again would have the browser draw a frame of its own.
+  if (saved.textContent !== said) saved.textContent = said;
   if (state === "offline") {
     strip.className = "strip wait";
     strip.innerHTML = `<p>${escape(text)}</p>`;
@@ -34,9 +38,7 @@ export function tell(state, text) {
  * @param {boolean} on
  */
 export function stale(on) {
-  for (const region of document.querySelectorAll("main section:not(.r-train, .r-questions)")) {
-    region.classList.toggle("is-stale", on);
-  }
+  for (const part of results) part.classList.toggle("is-stale", on);
 }
 
 /**
