@@ -22,11 +22,12 @@ from dutyline.app.workbench.records import (
     VariantsView,
 )
 from dutyline.app.workbench.wording import mark_word, set_symbol, spoken_share
+from dutyline.core.deadline import in_time
 from dutyline.web.bars import bar
 
-FIRST = ("top", "train", "cycle", "plane")
+FIRST = ("top", "train", "cycle", "plane", "questions")
 """Parts of the page that follow every edit at once, with the fields of the parts of the train."""
-NEXT = ("questions", "ledger", "foot")
+NEXT = ("ledger", "foot")
 """Parts that follow on their heels; the shortlist comes behind."""
 DRAFTED = ("top", "train", "cycle", "plane", "ledger", "short")
 """Parts of the page of a new axis that follow every answer."""
@@ -112,8 +113,7 @@ def region(
 ) -> str:
     """One part of the page."""
     if name == "questions":
-        below = picture.below
-        return _questions(below.questions, below.more_questions, picture.words)
+        return _questions(picture.questions, picture.more_questions, picture.words)
     return fragment(name, page=page, p=picture, short=short, late=late, document=page.document)
 
 
@@ -204,6 +204,7 @@ _field_digest = lru_cache(maxsize=256)(digest)
 
 def fragment(name: str, **named: Any) -> str:
     """A piece by itself."""
+    in_time()
     found = environment()
     known = {**found.globals, **named}  # once, where a template would look them up one by one
     return str(found.get_template(f"{name}.html").make_module(known, shared=True))

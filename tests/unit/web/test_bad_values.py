@@ -85,11 +85,11 @@ def test_two_readings_are_asked_in_questions_and_phases_too() -> None:
     desk = Desk(MemoryStore(), demo_line())
     key = desk.open_example().id
     assert desk.page(key).picture is not None
-    path = desk.page(key).picture.below.questions[0].path  # type: ignore[union-attr]
+    path = desk.page(key).picture.questions[0].path  # type: ignore[union-attr]
     desk.edit(key, 1, {"do": "set", "path": path, "typed": "1,250 N"})
     page = desk.edit(key, 2, {"do": "set", "path": "phase.up.time", "typed": "1,250 s"})
     assert page.picture is not None
-    asked, up = page.picture.below.questions[0], page.picture.phases[0]
+    asked, up = page.picture.questions[0], page.picture.phases[0]
     assert (asked.typed, asked.meanings) == ("1,250 N", ("1.250 N", "1250 N"))
     assert [f.meanings for f in up.told] == [("1.250 s", "1250 s")]
     made = regions(page)

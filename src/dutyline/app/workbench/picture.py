@@ -48,6 +48,7 @@ def picture(
     """
     axis, verdict = judged.axis, judged.verdict
     wrong = faults or {}
+    asked = sorted(axis.questions, key=lambda q: q.rank)
     with axis.reader.served():
         said = answer(verdict)
         duty = duty_figure(verdict, tuple((was or {}).values()), _LABELS)
@@ -69,7 +70,9 @@ def picture(
             course=course(shown),
             plane=plane(shown),
             plane_of=" on ".join(n for n in (combination.motor, combination.drive) if n),
-            beneath=Once(partial(_below, judged, wrong)),
+            questions=tuple([_question(q, wrong) for q in asked[:MOST_QUESTIONS]]),
+            more_questions=max(0, len(asked) - MOST_QUESTIONS),
+            beneath=Once(partial(_below, judged)),
             foot=_foot(axis),
             version=f"dutyline {VERSION}",
             checksum=axis.checksum[:8],
@@ -78,14 +81,11 @@ def picture(
         )
 
 
-def _below(judged: Judged, wrong: Faults) -> BelowView:
+def _below(judged: Judged) -> BelowView:
     axis, verdict = judged.axis, judged.verdict
-    asked = sorted(axis.questions, key=lambda q: q.rank)
     rare = unusual(axis.notes)
     with axis.reader.served():
         return BelowView(
-            questions=tuple(_question(q, wrong) for q in asked[:MOST_QUESTIONS]),
-            more_questions=max(0, len(asked) - MOST_QUESTIONS),
             groups=groups(verdict),
             checks=len(counted(verdict)),
             cautions=cautions(verdict).items,

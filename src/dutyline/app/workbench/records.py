@@ -314,8 +314,6 @@ class VariantsView:
 class BelowView:
     """What stands below the drawings."""
 
-    questions: tuple[QuestionView, ...]
-    more_questions: int
     groups: tuple[GroupView, ...]
     """The ledger."""
     checks: int
@@ -342,6 +340,8 @@ class Picture:
     course: CourseView | None
     plane: PlaneView | None
     plane_of: str
+    questions: tuple[QuestionView, ...]
+    more_questions: int
     beneath: Once[BelowView]
     """Made when it is first shown, which is after what stands above."""
     foot: str
