@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import asyncio
 import zlib
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator, Callable, Mapping
 from functools import partial
 from ipaddress import ip_address
-from typing import Any, TypeVar
+from typing import Any, NamedTuple, TypeVar
 
 import orjson
 from anyio import CapacityLimiter, to_thread
@@ -27,10 +27,21 @@ T = TypeVar("T")
 AT_ONCE = 2
 """Edits judged at the same time; others wait in the order in which they came."""
 QUIET = 0.06
-"""[s] before what comes behind begins: the next edit of a drag is there by then, and goes first."""
+"""[s] before what nobody waits for begins: the next edit of a drag is there by then, goes first."""
 _KIND = "application/x-ndjson"
 _PACKING = 6
 _NOTHING: dict[str, dict[str, str]] = {"regions": {}, "digests": {}}
+
+
+class Seen(NamedTuple):
+    """What stands in the browser that asks."""
+
+    number: int | None
+    """With which the page counts its edits."""
+    held: Mapping[str, Any]
+    """Digests of the parts of the page."""
+    away: bool
+    """Nobody looks at what the second line brings, and another edit follows soon."""
 
 
 class Replies:
@@ -50,8 +61,7 @@ class Replies:
         self,
         request: Request,
         edit: Callable[[], Page | ConflictError],
-        number: int | None,
-        have: Any,
+        seen: Seen,
     ) -> Response:
         """The answer to an edit; parts of the page that the browser has are left out.
 
@@ -60,66 +70,66 @@ class Replies:
         request : Request
         edit : callable
             Makes the edit.
-        number : int, optional
-            With which the page counts its edits.
-        have : mapping of str to str
-            Digests of the parts of the page as they stand in the browser.
+        seen : Seen
         """
-        held = have if isinstance(have, dict) else {}
-        work = partial(timed, partial(self._made, edit, number, held))
+        work = partial(timed, partial(self._made, edit, seen))
         page, first = await to_thread.run_sync(work, limiter=self._room)
         if isinstance(page, ConflictError):
             return Response(first, 409, media_type=_KIND)
-        lines = self._lines(page, number, held, first)
+        lines = self._lines(page, seen, first)
         if not _far(request):
             return StreamingResponse(lines, media_type=_KIND)
         packed = {"content-encoding": "gzip", "vary": "accept-encoding"}
         return StreamingResponse(_packed(lines), headers=packed, media_type=_KIND)
 
     def _made(
-        self, edit: Callable[[], Page | ConflictError], number: int | None, held: dict[str, Any]
+        self, edit: Callable[[], Page | ConflictError], seen: Seen
     ) -> tuple[Page | ConflictError, bytes]:
         """The edit made, and the first line."""
         page = edit()
         if isinstance(page, ConflictError):
-            return page, _line(_conflict(page, number))
+            return page, _line(_conflict(page, seen.number))
         more = page.picture is not None and not page.typing
-        shown = self._differing(first_regions(page), held) if more else _NOTHING
-        return page, _line({"number": number, **_head(page), "more": more, **shown})
+        shown = self._differing(first_regions(page), seen) if more else _NOTHING
+        return page, _line({"number": seen.number, **_head(page), "more": more, **shown})
 
-    def _rest(self, page: Page, number: int | None, held: dict[str, Any]) -> bytes:
-        return _line({"number": number, **self._differing(next_regions(page), held)})
+    def _rest(self, page: Page, seen: Seen) -> bytes:
+        return _line({"number": seen.number, **self._differing(next_regions(page), seen)})
 
-    def _differing(self, made: dict[str, str], held: dict[str, Any]) -> dict[str, dict[str, str]]:
+    def _differing(self, made: dict[str, str], seen: Seen) -> dict[str, dict[str, str]]:
         states = digests(made)
-        found = self._sent.changed(made, states, held)
+        found = self._sent.changed(made, states, seen.held)
         return {"regions": found, "digests": {name: states[name] for name in found}}
 
-    async def _lines(
-        self, page: Page, number: int | None, held: dict[str, Any], first: bytes
-    ) -> AsyncIterator[bytes]:
+    async def _lines(self, page: Page, seen: Seen, first: bytes) -> AsyncIterator[bytes]:
         """What follows the edit in two lines, then variants, shortlist, and what would help."""
         yield first
         if page.typing:
             return
+        if seen.away:
+            await asyncio.sleep(QUIET)
+            if not self.desk.stands(page):
+                return
         if page.picture is not None:
-            yield await to_thread.run_sync(partial(self._rest, page, number, held))
-        await asyncio.sleep(QUIET)
+            yield await to_thread.run_sync(partial(self._rest, page, seen))
+        if not seen.away:
+            await asyncio.sleep(QUIET)
         beside, _ = await self._later(page, self.desk.variants)
         if beside is not None:
-            differing = self._differing(variant_regions(beside), held)
+            differing = self._differing(variant_regions(beside), seen)
             if differing["regions"]:
-                yield _line({"number": number, **differing})
+                yield _line({"number": seen.number, **differing})
         if page.faults or page.picture is None:
             return
         short, late = await self._later(page, self.desk.shortlist)
         if short is not None or late:
             html = region("short", page, page.picture, short, late)
-            yield _line({"number": number, "regions": {"short": html}})
+            yield _line({"number": seen.number, "regions": {"short": html}})
         better, _ = await self._later(page, self.desk.advised)
         if better is not None:
             html = region("ledger", page, better)
-            yield _line({"number": number, "regions": {"ledger": html}, "digests": {"ledger": ""}})
+            told = {"regions": {"ledger": html}, "digests": {"ledger": ""}}
+            yield _line({"number": seen.number, **told})
 
     async def _later(self, page: Page, make: Callable[[str], T | None]) -> tuple[T | None, str]:
         """What follows a page when there is room, or why it takes too long.

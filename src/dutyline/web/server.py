@@ -40,8 +40,8 @@ from dutyline.web.api import interface
 from dutyline.web.faults import fault_json
 from dutyline.web.guard import TooLargeError
 from dutyline.web.jobs import JobAnswer
-from dutyline.web.pages import draft_regions, fragment, regions, whole
-from dutyline.web.replies import Replies
+from dutyline.web.pages import draft_regions, first_regions, fragment, whole
+from dutyline.web.replies import Replies, Seen
 from dutyline.web.timed import computed, timed
 
 Id = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
@@ -150,7 +150,9 @@ def application(desk: Desk, first: str) -> FastAPI:
     async def edit(key: Id, request: Request) -> Response:
         asked = await _body(request)
         made = partial(_edited, desk, key, asked)
-        return await replies.answer(request, made, _number(asked.get("number")), asked.get("have"))
+        number, have = _number(asked.get("number")), asked.get("have")
+        seen = Seen(number, have if isinstance(have, dict) else {}, asked.get("away") is True)
+        return await replies.answer(request, made, seen)
 
     @app.post("/axis/{key}/ahead", include_in_schema=False)
     async def ahead(key: Id, request: Request) -> Response:
@@ -347,7 +349,7 @@ def _name(given: Any) -> str:
 def _ahead(desk: Desk, key: str, asked: dict[str, Any]) -> None:
     base, change = _number(asked.get("base")), asked.get("change")
     if base is not None and isinstance(change, dict):
-        desk.ahead(key, base, change, instead=asked.get("instead") is True, show=regions)
+        desk.ahead(key, base, change, instead=asked.get("instead") is True, show=first_regions)
 
 
 def _edited(desk: Desk, key: str, asked: dict[str, Any]) -> Page | ConflictError:

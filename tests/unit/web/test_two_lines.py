@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
+from functools import partial
+
+import orjson
 import pytest
+from starlette.requests import Request
+from starlette.responses import StreamingResponse
 
 from dutyline.app.workbench import picture as pictures
 from dutyline.app.workbench.desk import Desk
 from dutyline.catalogue.library import demo_line
 from dutyline.store.memory import MemoryStore
 from dutyline.web.pages import first_regions, next_regions
+from dutyline.web.replies import Replies, Seen
+from support import loops
+
+REQUEST = {"type": "http", "headers": [], "client": None}
 
 
 def test_the_ledger_is_made_for_the_second_line_and_once(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -30,3 +39,49 @@ def test_the_ledger_is_made_for_the_second_line_and_once(monkeypatch: pytest.Mon
     assert page.picture is not None
     assert page.picture.groups
     assert made == [1]
+
+
+def typed(time: str) -> dict[str, str]:
+    return {"do": "set", "path": "phase.up.time", "typed": time}
+
+
+@pytest.mark.parametrize("away", [True, False])
+@pytest.mark.parametrize("follows", [True, False])
+def test_a_second_line_that_nobody_looks_at_waits_until_no_edit_follows(away, follows) -> None:
+    desk = Desk(MemoryStore(), demo_line())
+    key = desk.open_example().id
+    replies = Replies(desk)
+
+    async def lines() -> list[dict]:
+        edit = partial(desk.edit, key, 1, typed("1.4 s"))
+        answer = await replies.answer(Request(REQUEST), edit, Seen(7, {}, away))
+        assert isinstance(answer, StreamingResponse)
+        found = []
+        async for line in answer.body_iterator:
+            found.append(orjson.loads(line))
+            if follows and len(found) == 1:
+                desk.edit(key, 2, typed("1.5 s"), instead=True)
+        return found
+
+    found = loops.run(lines())
+    assert found[0]["more"]
+    assert "cycle" in found[0]["regions"]
+    assert "ledger" not in found[0]["regions"]
+    assert all(line["number"] == 7 for line in found)
+    if away and follows:
+        assert len(found) == 1, "what comes behind is of the edit that follows"
+    else:
+        assert "Needs you" in found[1]["regions"]["ledger"]
+    if not follows:
+        assert "short" in found[3]["regions"], "variants and shortlist come behind in any case"
+
+
+def test_a_page_stands_until_another_edit_comes() -> None:
+    desk = Desk(MemoryStore(), demo_line())
+    key = desk.open_example().id
+    first = desk.edit(key, 1, typed("1.4 s"))
+    assert desk.stands(first)
+    second = desk.edit(key, 2, typed("1.5 s"))
+    assert desk.stands(second)
+    assert not desk.stands(first)
+    assert desk.stands(desk.move(key, 3, 2))

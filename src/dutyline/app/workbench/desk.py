@@ -270,7 +270,7 @@ class Desk:
         MissingError
             There is no such document.
         """
-        document = self.store.get(key)
+        document = self._document(key, base)
         if document.head.number == base and not self.behind.edited:
             self._ahead.begin(document, change, instead, show)
 
@@ -285,6 +285,11 @@ class Desk:
                 error.mine = next(texts, error.mine)
                 raise
             return self.page(document.id)
+
+    def stands(self, page: Page) -> bool:
+        """Whether no further edit has come to this server since."""
+        saved = self._saved.get(page.document.id)
+        return saved is None or saved.head.number <= page.document.head.number
 
     def later(self, page: Page, make: Callable[[str], T | None]) -> Future[T | None]:
         """What follows a page when no edit is under way; of None where the axis was edited since.
