@@ -167,4 +167,5 @@ def settled(page: Any, word: str) -> None:
     page.wait_for_function(
         "word => document.querySelector('.effect').innerText.includes(word)", arg=word
     )
-    page.evaluate("new Promise((drawn) => requestAnimationFrame(() => setTimeout(drawn, 20)))")
+    waiting = "[data-region]:not([data-digest], [data-region=short])"
+    page.wait_for_function(f"() => !document.querySelector('{waiting}')")

@@ -78,6 +78,50 @@ def test_an_edit_follows_typing_and_rows_move_on_leaving(axis: Opened) -> None:
     assert opened.locator(".ledger tr[data-same], .ledger tr:empty").count() == 0
 
 
+def test_what_is_out_of_sight_follows_once_a_drag_rests(axis: Opened) -> None:
+    """The ledger lies below the window; nothing of it is old once the pointer stands still."""
+    page = axis.page
+    page.locator(".rail").scroll_into_view_if_needed()
+    below = "() => document.querySelector('#ledger').getBoundingClientRect().top > innerHeight"
+    assert page.evaluate(below)
+    page.evaluate(
+        """() => {
+          const own = window.fetch;
+          window.sent = [];
+          window.fetch = (place, asked) => {
+            if (String(place).endsWith('/edit')) window.sent.push(JSON.parse(asked.body));
+            return own(place, asked);
+          };
+        }"""
+    )
+    cell = ".ledger tr[data-key='peak-torque--motor']"
+    before = page.text_content(cell)
+    box = page.locator(".pb").first.bounding_box()
+    right, middle = box["x"] + box["width"] - 3, box["y"] + 20
+    page.mouse.move(right, middle)
+    page.mouse.down()
+    for by in range(3, 40, 3):
+        page.mouse.move(right + by, middle)
+        page.wait_for_timeout(20)
+    page.wait_for_function(f"before => document.querySelector({cell!r}).textContent !== before",
+                           arg=before)  # fmt: skip
+    page.wait_for_function(f"async () => !(await ({AS_SERVED})()).length")
+    assert page.evaluate("() => window.sent.every((one) => one.away)")
+    page.mouse.up()
+    page.wait_for_function("() => !window.sent.at(-1).away")
+    page.wait_for_function(f"async () => !(await ({AS_SERVED})()).length")
+    page.set_viewport_size({"width": 1280, "height": 2600})
+    page.wait_for_function(f"() => !({below})()")
+    box = page.locator(".pb").first.bounding_box()
+    page.mouse.move(box["x"] + box["width"] - 3, box["y"] + 20)
+    page.mouse.down()
+    page.mouse.move(box["x"] + box["width"] + 30, box["y"] + 20)
+    settled(page, "time of up")
+    assert not page.evaluate("() => window.sent.at(-1).away"), "here the ledger is looked at"
+    page.mouse.up()
+    page.set_viewport_size({"width": 1280, "height": 800})
+
+
 def kept(axis: Opened, drag: str) -> None:
     """The page says that this drag is kept, and it is."""
     axis.page.wait_for_function(

@@ -6,7 +6,9 @@ import { who } from "./who.js";
 /**
  * @typedef {{ change?: object, to?: number, step?: "undo" | "redo", typing?: boolean, instead?: boolean,
  *             key: string, field?: HTMLElement | null, mark?: string, ahead?: boolean,
- *             next?: () => Guess | null }} Edit
+ *             next?: () => Guess | null, dragged?: boolean, away?: boolean }} Edit
+ *   dragged: another edit follows in any case, at the latest when it is let go; away: what the
+ *   second line of the reply brings is not looked at, and waits until no edit follows
  * @typedef {{ change: object, instead: boolean }} Guess what is likely to be sent after an edit
  * @typedef {{ number: number, revision?: number, undo?: number | null, redo?: number | null,
  *             digests?: Record<string, string>, saved?: string, typing?: boolean, faults?: Fault[], effect?: string,
@@ -43,6 +45,8 @@ export class Link {
     this.kept = false;
     /** What the running undo step belongs to. @type {HTMLElement | null} */
     this.owner = null;
+    /** Whether nobody looks at what the second line of a reply brings. */
+    this.away = () => false;
   }
 
   /**
@@ -83,11 +87,28 @@ export class Link {
    * @param {boolean} again
    */
   ahead(change, again) {
-    if (this.pending || this.paused || this.wait) return;
+    if (!this.pending) this.#guess({ change, instead: again });
+  }
+
+  /**
+   * What will be sent next as far as can be told, so that it is worked out while the page is drawn.
+   * @param {Edit} edit the one that is answered
+   */
+  #announce(edit) {
+    const waits = this.queue.find((later) => later !== edit);
+    if (!waits) {
+      const guess = edit.next?.();
+      if (guess) this.#guess(guess);
+    } else if (waits.change) this.#guess({ change: waits.change, instead: Boolean(waits.instead) });
+  }
+
+  /** @param {Guess} guess */
+  #guess({ change, instead }) {
+    if (this.paused || this.wait) return;
     fetch(`/axis/${this.id}/ahead`, {
       method: "POST",
       headers: { "content-type": "application/json" },
-      body: JSON.stringify({ base: this.revision, change, instead: again && this.kept }),
+      body: JSON.stringify({ base: this.revision, change, instead: instead && this.kept }),
     }).catch(() => undefined);
   }
 
@@ -98,8 +119,6 @@ export class Link {
   async #run() {
     if (this.busy || this.paused) return;
     this.busy = true;
-    /** @type {Edit | null} */
-    let last = null;
     while (this.queue.length && !this.paused) {
       const edit = this.queue[0];
       const to = edit.step ? this.steps[edit.step] : edit.to;
@@ -111,7 +130,7 @@ export class Link {
       edit.mark ||= mark();
       // Going on with a step that was never kept, as it was unfinished, begins one.
       if (!edit.instead) this.kept = false;
-      const base = this.revision;
+      edit.away = Boolean(edit.dragged) && this.away();
       this.tell("saving", "Saving");
       let answer;
       try {
@@ -121,6 +140,7 @@ export class Link {
           body: JSON.stringify({
             number: this.number, base: this.revision, change: edit.change, to,
             typing: edit.typing, instead: edit.instead && this.kept, mark: edit.mark, have: held(), who: who(),
+            away: edit.away,
           }),
         });
       } catch {
@@ -135,17 +155,13 @@ export class Link {
       if (await this.#read(answer, edit)) {
         this.wait = 0;
         this.queue.shift();
-        this.kept ||= this.revision !== base;
         // What waits, as in a drag, is newer still once the answer stands on the page.
         if (this.queue.length) await behindFrame();
       } else {
         await this.#rest();
       }
-      last = edit;
     }
     this.busy = false;
-    const guess = last?.next?.();
-    if (guess) this.ahead(guess.change, guess.instead);
   }
 
   /** A while without an answer; the edit is sent again under its mark, so that it is made once. */
@@ -194,15 +210,17 @@ export class Link {
         for (const line of lines.filter(Boolean)) {
           /** @type {Reply} */
           const reply = JSON.parse(line);
-          said = true; // made and saved: what is missing of the page comes with the next edit
           if (reply.number === this.number) {
             if (reply.revision) {
+              this.kept ||= this.revision !== reply.revision;
               this.revision = reply.revision;
               this.steps = { undo: reply.undo || 0, redo: reply.redo || 0 };
             }
+            if (!said) this.#announce(edit);
             this.show(reply, edit);
           }
-          if (!reply.more) told(true);
+          said = true; // made and saved: what is missing of the page comes with the next edit
+          if (!reply.more || edit.away) told(true);
         }
         if (done) return;
       }

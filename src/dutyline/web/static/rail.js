@@ -12,6 +12,8 @@ import { shift } from "./phases.js";
 const NEAR = 8;
 const FAR = 6;
 const SHORTEST = 0.001;
+/** Without an answer, the time that was dragged stands in its block by itself [ms]. */
+const LATE = 100;
 /** To which times are rounded that are dragged [s]. */
 const GRID = 0.01;
 
@@ -25,6 +27,8 @@ export function rail(link, cursor) {
   let drag = null;
   /** Where focus goes once the phases stand in their new order; none: -1. */
   let awaited = -1;
+  /** @type {number | undefined} */
+  let unsaid;
 
   /** @param {KeyboardEvent} event */
   function keys(event) {
@@ -105,12 +109,11 @@ export function rail(link, cursor) {
   /** The change that a drag makes as it stands; it is sent at once and once more when let go. */
   function told() {
     if (!drag || !drag.change) return;
-    const further = drag.by + Math.sign(drag.by - drag.last) * GRID;
     const next = () => {
-      const parts = drag && times(further);
+      const parts = drag && times(drag.by + Math.sign(drag.by - drag.last) * GRID);
       return parts ? { change: change(parts), instead: true } : null;
     };
-    link.send({ key: drag.key, change: drag.change, typing: true, instead: drag.moved, next });
+    link.send({ key: drag.key, change: drag.change, typing: true, instead: drag.moved, dragged: true, next });
     drag.moved = true;
   }
 
@@ -129,7 +132,10 @@ export function rail(link, cursor) {
     }
     const parts = by === drag.by ? null : times(by);
     if (!parts) return;
-    for (const [block, time] of parts) saidIn(block, seconds(time));
+    clearTimeout(unsaid);
+    unsaid = setTimeout(() => {
+      for (const [block, time] of parts) saidIn(block, seconds(time));
+    }, LATE);
     if (!drag.change) drag.back = parts.map(([block]) => standing(String(block.dataset.path))).join(", ");
     drag.change = change(parts);
     drag.key = `set ${drag.change.path}`;
@@ -148,6 +154,7 @@ export function rail(link, cursor) {
     done.block.classList.remove("is-lifted");
     done.block.style.transform = "";
     if (event.type === "pointercancel") {
+      clearTimeout(unsaid);
       if (done.change) link.send({ key: done.key, change: { ...done.change, typed: done.back }, instead: true });
       placed();
       return;
@@ -236,6 +243,7 @@ export function rail(link, cursor) {
   }
 
   function refreshed() {
+    clearTimeout(unsaid);
     placed();
     if (awaited >= 0 && blocks()[awaited]) stand(blocks()[awaited]);
     else tabbed(at(cursor.time ?? 0));
@@ -260,7 +268,7 @@ export function rail(link, cursor) {
 
 /** @returns {HTMLElement[]} */
 function blocks() {
-  return [...document.querySelectorAll(".rail .pb")].map((block) => /** @type {HTMLElement} */ (block));
+  return [...document.getElementsByClassName("pb")].map((block) => /** @type {HTMLElement} */ (block));
 }
 
 /** The phase of a moment. @param {number} time */

@@ -25,6 +25,8 @@ import { variants } from "./variants.js";
 /** @typedef {import("./link.js").Edit} Edit */
 
 const body = document.body;
+/** Parts that the second line of a reply brings. */
+const SECOND = ["ledger", "foot"];
 /** Parts of the page by name; they stay the same elements. */
 const regions = new Map([...document.querySelectorAll("[data-region]")].map(
   (part) => [part.getAttribute("data-region") || "", part]));
@@ -55,6 +57,7 @@ function show(reply, edit) {
   }
   if (link.queue.some((later) => later !== edit && later.ahead)) return;
   body.classList.remove("is-ahead");
+  if (reply.revision !== undefined) sight.answered();
   draw(reply, edit);
   sight.later(() => earlier.keep(reply, edit));
   if (reply.revision === undefined) return;
@@ -83,27 +86,26 @@ function take(step) {
 }
 
 /**
- * What a reply brings: at once where it is looked at, elsewhere behind the next frame. Digests are
- * those of what will stand there, since nothing is drawn before what waits.
+ * What a reply brings: at once where it is looked at, elsewhere once no reply follows. A part for
+ * which something waits has no digest, so that the server sends it whole.
  * @param {Reply} reply
  * @param {Edit} edit
  */
 function draw(reply, edit) {
-  /** @type {Element[]} */
-  const away = [];
-  /** @type {Element[]} */
+  /** @type {string[]} */
   const near = [];
   for (const name of Object.keys(reply.regions)) {
-    const live = regions.get(name);
-    if (!live) continue;
-    live.setAttribute("data-digest", reply.digests?.[name] ?? "");
-    (sight.holds(live) ? near : away).push(live);
+    const part = regions.get(name);
+    if (!part) continue;
+    if (sight.holds(part)) {
+      sight.parts.delete(part);
+      near.push(name);
+    } else {
+      part.removeAttribute("data-digest");
+      sight.waits(part, () => bring([name], reply, edit));
+    }
   }
-  if (near.length) {
-    sight.now(true);
-    bring(near, reply, edit);
-  }
-  if (away.length) sight.later(() => bring(away, reply, edit), true);
+  bring(near, reply, edit);
   if (reply.revision === undefined) return;
   railed.judged(reply);
   undo.disabled = !reply.undo;
@@ -112,16 +114,18 @@ function draw(reply, edit) {
 }
 
 /**
- * @param {Element[]} parts
+ * Parts of the page as a reply has them.
+ * @param {string[]} names
  * @param {Reply} reply
  * @param {Edit} edit
  */
-function bring(parts, reply, edit) {
-  const names = parts.map((part) => part.getAttribute("data-region") || "");
-  for (const [k, part] of parts.entries()) {
-    const html = reply.regions[names[k]];
-    if (names[k] === "ledger" || names[k] === "short") ordered.bring(part, html, edit);
-    else morph(part, html);
+function bring(names, reply, edit) {
+  if (!names.length) return;
+  for (const name of names) {
+    const part = /** @type {Element} */ (regions.get(name));
+    if (name === "ledger" || name === "short") ordered.bring(part, reply.regions[name], edit);
+    else morph(part, reply.regions[name]);
+    part.setAttribute("data-digest", reply.digests?.[name] ?? "");
   }
   if (names.includes("ledger") || names.includes("foot")) reopen();
   if (names.includes("train")) openAgain();
@@ -172,7 +176,11 @@ const hand = handOver(link, escape);
 const pinned = pins(link.id);
 const beside = variants(link);
 const ordered = order();
-const sight = new Sight();
+const sight = new Sight(() => link.pending && !link.paused && !link.wait);
+link.away = () => SECOND.every((name) => {
+  const part = regions.get(name);
+  return !part || !sight.holds(part);
+});
 sorted();
 paper();
 cursor.redraw();
