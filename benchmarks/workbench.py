@@ -12,7 +12,8 @@ stepped
 dragged
     The end of a phase with the pointer, there and back; between rest and rest the pointer runs as
     hands do, with the least change of acceleration (T. Flash and N. Hogan, J. Neurosci. 5 (1985)
-    1688). Sent at once, one in flight.
+    1688). Sent at once, one in flight; what waits behind it is told to the server as soon as the
+    answer has come, and sent once that is drawn. How often a new picture comes is printed too.
 taken
     A mass with Enter, nothing of which is known before: what no guess helps.
 
@@ -36,6 +37,7 @@ import sys
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from itertools import pairwise
 from typing import Any
 
 from dutyline.app.inputs import example_file
@@ -178,8 +180,8 @@ def stepped(page: Any) -> list[float]:
     return _painted(page)
 
 
-def dragged(page: Any) -> list[float]:
-    """Times from sent to painted while the end of a phase is dragged [ms]."""
+def dragged(page: Any) -> tuple[list[float], list[float]]:
+    """Times while the end of a phase is dragged: sent to painted, picture to picture [ms]."""
     block = page.locator(".rail .pb[data-path]").first
     block.scroll_into_view_if_needed()
     page.evaluate("window.told = []; window.sizes = false")
@@ -193,13 +195,20 @@ def dragged(page: Any) -> list[float]:
         page.mouse.move(from_x + way, y)
         page.mouse.up()
         page.wait_for_timeout(1000)
-    return _painted(page)
+    painted = [painted for _, painted in _told(page)]
+    between = [after - before for before, after in pairwise(painted)]
+    return _painted(page), [time for time in between if time < 1000]
 
 
 def _painted(page: Any) -> list[float]:
     page.wait_for_timeout(500)
+    return [painted - sent for sent, painted in _told(page)]
+
+
+def _told(page: Any) -> list[tuple[float, float]]:
+    """When edits were sent and painted [ms]; one that changed nothing is left out."""
     told = page.evaluate("window.told.map((edit) => [edit.sent, edit.painted])")
-    return [painted - sent for sent, painted in told if painted]
+    return [(sent, painted) for sent, painted in told if painted]
 
 
 def replies(page: Any) -> tuple[list[str], list[str]]:
@@ -241,7 +250,7 @@ def main() -> None:
         keyed = stepped(page)
         at_once, _ = edited(page, "change")
         first, behind = replies(page)
-        pulled = dragged(page)
+        pulled, between = dragged(page)
         browser.close()
     load = os.getloadavg()[0]
     print(f"The lift on the demo line; load of the machine {load:.1f}")
@@ -254,6 +263,7 @@ def main() -> None:
     ):
         spread(f"{name}, {len(times)} edits: sent to page painted", times, "ms", 1)
     spread("typed: last key to page painted", keys, "ms", 1)
+    spread("dragged: from picture to picture", between, "ms", 1)
     spread("a frame with nothing to do", frames, "ms", 1)
     spread("plain calculation, read and verify", plain(), "ms", 1)
     for name, lines in (
