@@ -78,12 +78,17 @@ def test_an_edit_follows_typing_and_rows_move_on_leaving(axis: Opened) -> None:
     assert opened.locator(".ledger tr[data-same], .ledger tr:empty").count() == 0
 
 
+SEEN = "new Promise((seen) => requestAnimationFrame(() => requestAnimationFrame(seen)))"
+"""The page knows by then what is in sight."""
+
+
 def test_what_is_out_of_sight_follows_once_a_drag_rests(axis: Opened) -> None:
     """The ledger lies below the window; nothing of it is old once the pointer stands still."""
     page = axis.page
     page.locator(".rail").scroll_into_view_if_needed()
     below = "() => document.querySelector('#ledger').getBoundingClientRect().top > innerHeight"
     assert page.evaluate(below)
+    page.evaluate(SEEN)
     page.evaluate(
         """() => {
           const own = window.fetch;
@@ -112,6 +117,7 @@ def test_what_is_out_of_sight_follows_once_a_drag_rests(axis: Opened) -> None:
     page.wait_for_function(f"async () => !(await ({AS_SERVED})()).length")
     page.set_viewport_size({"width": 1280, "height": 2600})
     page.wait_for_function(f"() => !({below})()")
+    page.evaluate(SEEN)
     box = page.locator(".pb").first.bounding_box()
     page.mouse.move(box["x"] + box["width"] - 3, box["y"] + 20)
     page.mouse.down()

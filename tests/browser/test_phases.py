@@ -106,11 +106,12 @@ def test_saved_is_not_said_while_a_newer_place_of_the_pointer_waits(axis: Opened
         """() => {
           const own = window.fetch;
           window.edits = 0;
+          const held = new Promise((go) => { window.go = go; });
           window.fetch = async (place, asked) => {
             const edit = String(place).endsWith('/edit');
             if (edit) window.edits += 1;
             const answer = await own(place, asked);
-            if (edit) await new Promise((go) => setTimeout(go, 300));
+            if (edit) await held;
             return answer;
           };
           window.said = [];
@@ -124,6 +125,7 @@ def test_saved_is_not_said_while_a_newer_place_of_the_pointer_waits(axis: Opened
     box = block(page, 1)
     right = box["x"] + box["width"] - 3
     drag(page, right, right + 30, box["y"] + 20, hold=True)
+    page.evaluate("() => window.go()")
     page.wait_for_function("() => window.said.length")
     page.mouse.up()
     assert page.evaluate("() => window.said[0]") == 2, "the first place and the last"
