@@ -128,6 +128,19 @@ def test_what_is_out_of_sight_follows_once_a_drag_rests(axis: Opened) -> None:
     page.set_viewport_size({"width": 1280, "height": 800})
 
 
+def test_more_steps_back_than_there_are_leave_nothing_to_be_saved(axis: Opened) -> None:
+    page = axis.page
+    page.fill("#load-mass", "30 kg")
+    page.press("#load-mass", "Tab")
+    settled(page, "30 kg")
+    page.reload()
+    ready(page)
+    for _ in range(3):
+        page.keyboard.press("Control+z")
+    page.wait_for_function("() => document.querySelector('#load-mass').value === '28 kg'")
+    page.wait_for_function("() => document.querySelector('#saved').innerText.startsWith('Kept')")
+
+
 def kept(axis: Opened, drag: str) -> None:
     """The page says that this drag is kept, and it is."""
     axis.page.wait_for_function(

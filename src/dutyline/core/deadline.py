@@ -79,6 +79,17 @@ def in_time() -> None:
     end = _end.get()
     if end is not None and time.monotonic() > end[0]:
         raise TooLongError(end[1])
+    wanted()
+
+
+def wanted() -> None:
+    """Called by whatever shows a result that may be given up, however late it is.
+
+    Raises
+    ------
+    Exception
+        What is raised by whoever is asked, see :func:`asking`.
+    """
     ask = _ask.get()
     if ask is not None:
         ask()

@@ -22,7 +22,7 @@ from dutyline.app.workbench.records import (
     VariantsView,
 )
 from dutyline.app.workbench.wording import mark_word, set_symbol, spoken_share
-from dutyline.core.deadline import in_time
+from dutyline.core.deadline import wanted
 from dutyline.web.bars import bar
 
 FIRST = ("top", "train", "cycle", "plane", "questions")
@@ -204,7 +204,7 @@ _field_digest = lru_cache(maxsize=256)(digest)
 
 def fragment(name: str, **named: Any) -> str:
     """A piece by itself."""
-    in_time()
+    wanted()
     found = environment()
     known = {**found.globals, **named}  # once, where a template would look them up one by one
     return str(found.get_template(f"{name}.html").make_module(known, shared=True))

@@ -104,7 +104,7 @@ class Replies:
     async def _lines(self, page: Page, seen: Seen, first: bytes) -> AsyncIterator[bytes]:
         """What follows the edit in two lines, then variants, shortlist, and what would help."""
         yield first
-        if page.typing:
+        if page.typing and not seen.away:
             return
         if seen.away:
             await asyncio.sleep(QUIET)
@@ -112,6 +112,8 @@ class Replies:
                 return
         if page.picture is not None:
             yield await to_thread.run_sync(partial(self._rest, page, seen))
+        if page.typing:
+            return  # it was of the last good result, whose own second line was left out
         if not seen.away:
             await asyncio.sleep(QUIET)
         beside, _ = await self._later(page, self.desk.variants)

@@ -76,6 +76,26 @@ def test_a_second_line_that_nobody_looks_at_waits_until_no_edit_follows(away, fo
         assert "short" in found[3]["regions"], "variants and shortlist come behind in any case"
 
 
+def test_what_was_left_out_comes_with_an_entry_that_cannot_be_used() -> None:
+    desk = Desk(MemoryStore(), demo_line())
+    key = desk.open_example().id
+    desk.edit(key, 1, typed("1.4 s"))
+    replies = Replies(desk)
+
+    async def lines(away: bool) -> list[dict]:
+        edit = partial(desk.edit, key, 2, typed("0.1 kN"), typing=True)
+        answer = await replies.answer(Request(REQUEST), edit, Seen(7, {}, away))
+        assert isinstance(answer, StreamingResponse)
+        return [orjson.loads(line) async for line in answer.body_iterator]
+
+    first, second = loops.run(lines(True))
+    assert first["faults"]
+    assert first["typing"]
+    assert first["regions"] == {}
+    assert list(second["regions"]) == ["ledger", "foot"]
+    assert len(loops.run(lines(False))) == 1, "it was there before"
+
+
 def test_a_page_stands_until_another_edit_comes() -> None:
     desk = Desk(MemoryStore(), demo_line())
     key = desk.open_example().id

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from dutyline.app.workbench.records import CourseView, PlaneView
 from dutyline.checks.records import Verdict
-from dutyline.core.deadline import in_time
+from dutyline.core.deadline import wanted
 from dutyline.core.numbers import decimals, quantity
 from dutyline.demand.trace import MotorTrace
 from dutyline.report.figures.cycle import cause_fill, panels
@@ -34,7 +34,7 @@ def course(verdict: Verdict) -> CourseView | None:
     trace = verdict.trace
     if not isinstance(trace, MotorTrace):
         return None
-    in_time()
+    wanted()
     data = cycle_data(verdict, trace)
     svg, frames = panels(data, _RIGHT, "cycle")
     kept = samples(trace, (data.speed, data.torque, data.power, *(c.torque for c in data.causes)))
@@ -133,7 +133,7 @@ def plane(verdict: Verdict) -> PlaneView | None:
     trace = verdict.trace
     if not isinstance(trace, MotorTrace):
         return None
-    in_time()
+    wanted()
     data = plane_data(verdict, trace)
     svg, frame = framed_plane(data, "plane")
     kept = samples(trace, (data.speed, data.torque))

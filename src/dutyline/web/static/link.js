@@ -45,6 +45,8 @@ export class Link {
     this.kept = false;
     /** What the running undo step belongs to. @type {HTMLElement | null} */
     this.owner = null;
+    /** True while the second line of the last answer has not come. */
+    this.owed = false;
     /** Whether nobody looks at what the second line of a reply brings. */
     this.away = () => false;
   }
@@ -155,7 +157,7 @@ export class Link {
       if (await this.#read(answer, edit)) {
         this.wait = 0;
         this.queue.shift();
-        // What waits, as in a drag, is newer still once the answer stands on the page.
+        // The browser does not draw one answer while the server works on the next but one.
         if (this.queue.length) await behindFrame();
       } else {
         await this.#rest();
@@ -210,16 +212,18 @@ export class Link {
         for (const line of lines.filter(Boolean)) {
           /** @type {Reply} */
           const reply = JSON.parse(line);
+          const first = !said;
+          said = true; // made and saved: what is missing of the page comes with the next edit
           if (reply.number === this.number) {
             if (reply.revision) {
               this.kept ||= this.revision !== reply.revision;
               this.revision = reply.revision;
               this.steps = { undo: reply.undo || 0, redo: reply.redo || 0 };
             }
-            if (!said) this.#announce(edit);
+            if (reply.more || !first) this.owed = Boolean(reply.more);
+            if (first) this.#announce(edit);
             this.show(reply, edit);
           }
-          said = true; // made and saved: what is missing of the page comes with the next edit
           if (!reply.more || edit.away) told(true);
         }
         if (done) return;

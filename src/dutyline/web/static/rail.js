@@ -101,7 +101,7 @@ export function rail(link, cursor) {
     const before = blocks()[blocks().indexOf(own) - 1];
     /** @type {[HTMLElement, number][]} */
     const found = [];
-    if (drag.kind === "start" && (before.dataset.stated || !own.dataset.stated)) found.push([before, drag.other + by]);
+    if (drag.kind === "start" && (before?.dataset.stated || !own.dataset.stated)) found.push([before, drag.other + by]);
     if (drag.kind === "end" || own.dataset.stated) found.push([own, drag.old + (drag.kind === "end" ? by : -by)]);
     return found.some(([block]) => !block.dataset.path) ? null : found;
   }
@@ -151,10 +151,14 @@ export function rail(link, cursor) {
     document.querySelector(".rail .old")?.remove();
     document.querySelector(".rail .drop")?.remove();
     if (!done) return;
-    done.block.classList.remove("is-lifted");
+    done.block.classList.remove("is-lifted", "is-bad");
+    const said = document.getElementById("rail-said");
+    if (said) said.textContent = "";
     done.block.style.transform = "";
     if (event.type === "pointercancel") {
       clearTimeout(unsaid);
+      // What stands in its block may be what was dragged: the server sends the rail whole.
+      done.block.closest("[data-region]")?.removeAttribute("data-digest");
       if (done.change) link.send({ key: done.key, change: { ...done.change, typed: done.back }, instead: true });
       placed();
       return;
@@ -201,7 +205,7 @@ export function rail(link, cursor) {
     }
     const holder = target.closest(".rail");
     const f = cursor.frame;
-    if (!(holder instanceof HTMLElement) || !f || event.button) return;
+    if (drag || !(holder instanceof HTMLElement) || !f || event.button) return;
     const found = under(event.clientX);
     if (!found) return;
     const box = holder.getBoundingClientRect();

@@ -41,6 +41,7 @@ const earlier = new Earlier(link);
 /** @type {typeof tell} */
 function told(state, text) {
   if (state === "refused") backToKept();
+  if (state === "refused" && link.owed) stale(true);
   if (state === "offline" && link.queue.some((edit) => edit.change)) stale(true);
   tell(state, text);
 }
@@ -62,7 +63,8 @@ function show(reply, edit) {
   sight.later(() => earlier.keep(reply, edit));
   if (reply.revision === undefined) return;
   // While a newer edit waits behind the frame, as in a drag, not everything is saved.
-  if (link.queue.every((later) => later === edit)) tell("saved", reply.typing ? "Typing" : `${body.dataset.kept} ${reply.saved}`);
+  const all = link.queue.every((later) => later === edit || (later.step && !link.steps[later.step]));
+  if (all) tell("saved", reply.typing ? "Typing" : `${body.dataset.kept} ${reply.saved}`);
   hand.refreshed();
 }
 
