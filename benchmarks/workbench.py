@@ -52,9 +52,14 @@ WATCH = """
 (() => {
   const own = window.fetch;
   window.told = [];
+  let ahead = {at: 0, change: ''};
+  const changed = (asked) => JSON.stringify(JSON.parse(asked.body).change);
   window.fetch = async (place, asked) => {
+    const at = performance.now();
+    if (String(place).endsWith('/ahead')) ahead = {at, change: changed(asked)};
     if (!String(place).endsWith('/edit')) return own(place, asked);
-    const edit = {sent: performance.now(), painted: 0, done: false, text: ''};
+    const known = changed(asked) === ahead.change ? ahead.at : at;
+    const edit = {sent: at, known, painted: 0, done: false, text: ''};
     window.told.push(edit);
     const answer = await own(place, asked);
     if (window.sizes) answer.clone().text().then((text) => { edit.text = text; });
@@ -180,8 +185,13 @@ def stepped(page: Any) -> list[float]:
     return _painted(page)
 
 
-def dragged(page: Any) -> tuple[list[float], list[float]]:
-    """Times while the end of a phase is dragged: sent to painted, picture to picture [ms]."""
+def dragged(page: Any) -> tuple[list[float], list[float], list[float]]:
+    """Times while the end of a phase is dragged [ms].
+
+    From sent to painted; the same from the moment on at which the server was told the place of the
+    pointer that waits (a step that it was told as likely long before counts from there, too); and
+    from picture to picture.
+    """
     block = page.locator(".rail .pb[data-path]").first
     block.scroll_into_view_if_needed()
     page.evaluate("window.told = []; window.sizes = false")
@@ -195,20 +205,21 @@ def dragged(page: Any) -> tuple[list[float], list[float]]:
         page.mouse.move(from_x + way, y)
         page.mouse.up()
         page.wait_for_timeout(1000)
-    painted = [painted for _, painted in _told(page)]
-    between = [after - before for before, after in pairwise(painted)]
-    return _painted(page), [time for time in between if time < 1000]
+    found = _told(page)
+    between = [after[2] - before[2] for before, after in pairwise(found)]
+    known = [painted - known for known, _, painted in found]
+    return _painted(page), known, [time for time in between if time < 1000]
 
 
 def _painted(page: Any) -> list[float]:
     page.wait_for_timeout(500)
-    return [painted - sent for sent, painted in _told(page)]
+    return [painted - sent for _, sent, painted in _told(page)]
 
 
-def _told(page: Any) -> list[tuple[float, float]]:
-    """When edits were sent and painted [ms]; one that changed nothing is left out."""
-    told = page.evaluate("window.told.map((edit) => [edit.sent, edit.painted])")
-    return [(sent, painted) for sent, painted in told if painted]
+def _told(page: Any) -> list[tuple[float, float, float]]:
+    """When edits were known, sent and painted [ms]; one that changed nothing is left out."""
+    told = page.evaluate("window.told.map((edit) => [edit.known, edit.sent, edit.painted])")
+    return [(known, sent, painted) for known, sent, painted in told if painted]
 
 
 def replies(page: Any) -> tuple[list[str], list[str]]:
@@ -250,7 +261,7 @@ def main() -> None:
         keyed = stepped(page)
         at_once, _ = edited(page, "change")
         first, behind = replies(page)
-        pulled, between = dragged(page)
+        pulled, known, between = dragged(page)
         browser.close()
     load = os.getloadavg()[0]
     print(f"The lift on the demo line; load of the machine {load:.1f}")
@@ -263,6 +274,7 @@ def main() -> None:
     ):
         spread(f"{name}, {len(times)} edits: sent to page painted", times, "ms", 1)
     spread("typed: last key to page painted", keys, "ms", 1)
+    spread("dragged: known to the server to page painted", known, "ms", 1)
     spread("dragged: from picture to picture", between, "ms", 1)
     spread("a frame with nothing to do", frames, "ms", 1)
     spread("plain calculation, read and verify", plain(), "ms", 1)
