@@ -167,5 +167,6 @@ def settled(page: Any, word: str) -> None:
     page.wait_for_function(
         "word => document.querySelector('.effect').innerText.includes(word)", arg=word
     )
+    page.wait_for_timeout(50)  # the second line comes behind the first
     waiting = "[data-region]:not([data-digest], [data-region=short])"
     page.wait_for_function(f"() => !document.querySelector('{waiting}')")

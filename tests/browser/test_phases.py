@@ -7,6 +7,14 @@ from typing import Any
 
 from browser.conftest import Opened, settled
 
+AT_REST = """async () => {
+  for (let stood = -1; stood !== scrollY;) {
+    stood = scrollY;
+    await new Promise((later) => setTimeout(later, 150));
+  }
+}"""
+"""The page scrolls no more."""
+
 
 def file(axis: Opened) -> list[dict[str, Any]]:
     return tomllib.loads(axis.text)["phase"]
@@ -90,6 +98,7 @@ def test_a_start_is_dragged_by_a_finger_and_the_cycle_keeps_its_time(axis: Opene
     stood = page.evaluate("scrollY")
     touch(page, (box["x"] + 40, box["y"] + 20), 0.0, down=-120.0)
     page.wait_for_function("stood => scrollY > stood", arg=stood)
+    page.evaluate(AT_REST)
     assert page.locator(".rail .old").count() == 0, "along the page it scrolls"
     box = block(page, 2)
     touch(page, (box["x"] + 5, box["y"] + 20), 27.0)

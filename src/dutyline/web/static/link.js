@@ -157,7 +157,7 @@ export class Link {
       if (await this.#read(answer, edit)) {
         this.wait = 0;
         this.queue.shift();
-        // The browser does not draw one answer while the server works on the next but one.
+        // Sent once the answer is drawn: until then the server works it out as it was told.
         if (this.queue.length) await behindFrame();
       } else {
         await this.#rest();

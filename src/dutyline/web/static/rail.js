@@ -158,7 +158,7 @@ export function rail(link, cursor) {
     if (event.type === "pointercancel") {
       clearTimeout(unsaid);
       // What stands in its block may be what was dragged: the server sends the rail whole.
-      done.block.closest("[data-region]")?.removeAttribute("data-digest");
+      if (done.change) done.block.closest("[data-region]")?.removeAttribute("data-digest");
       if (done.change) link.send({ key: done.key, change: { ...done.change, typed: done.back }, instead: true });
       placed();
       return;
@@ -205,7 +205,7 @@ export function rail(link, cursor) {
     }
     const holder = target.closest(".rail");
     const f = cursor.frame;
-    if (drag || !(holder instanceof HTMLElement) || !f || event.button) return;
+    if (!event.isPrimary || !(holder instanceof HTMLElement) || !f || event.button) return;
     const found = under(event.clientX);
     if (!found) return;
     const box = holder.getBoundingClientRect();
