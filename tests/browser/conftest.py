@@ -17,6 +17,17 @@ from dutyline.catalogue.library import demo_line
 from dutyline.store.memory import MemoryStore
 
 CHROMIUM = next((p for p in map(shutil.which, ("chromium", "chromium-browser")) if p), None)
+AS_SERVED = r"""async () => {
+  const text = await (await fetch(location.pathname)).text();
+  const served = new DOMParser().parseFromString(text, 'text/html');
+  const behind = ':is([data-region=short], [data-region=variants], [data-region=differences])';
+  const parts = (page) => [...page.querySelectorAll(
+      `[data-region]:not(${behind}) :is([data-key]:not(tbody), path:not(.cur))`)].map((one) =>
+    [one.dataset.key, one.getAttribute('d'), one.textContent.replace(/\s+/g, ' ')].join());
+  const both = [parts(document), parts(served)];
+  return both.flatMap((own, k) => own.filter((part) => !both[1 - k].includes(part)));
+}"""
+"""Parts of the page that are not as the server would draw them anew; the shortlist comes behind."""
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

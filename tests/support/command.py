@@ -85,3 +85,25 @@ def separate(*arguments: str, cwd: Path | None = None) -> Done:
 def spaced(text: str) -> str:
     """Text with plain spaces where no-break ones stand."""
     return text.replace("\u00a0", " ").replace("\u202f", " ")
+
+
+def said(text: str) -> str:
+    """Text without the breaks of its lines and without spaces that hold."""
+    return " ".join(spaced(text).split())
+
+
+def listing(folder: Path) -> dict[str, bytes]:
+    """Everything below a folder."""
+    return {str(p): p.read_bytes() for p in folder.rglob("*") if p.is_file()}
+
+
+def refused(*arguments: str, cwd: Path, stdin: str = "") -> str:
+    """What is said about input that cannot be used; it leaves no trace."""
+    before = listing(cwd)
+    done = dutyline(*arguments, cwd=cwd, stdin=stdin)
+    assert done.code == 2, done.err
+    assert done.out == ""
+    assert "Traceback" not in done.err
+    assert not [c for c in done.err if c < " " and c != "\n"]
+    assert listing(cwd) == before
+    return said(done.err)

@@ -91,7 +91,15 @@ class Replies:
             return page, _line(_conflict(page, seen.number))
         more = page.picture is not None and not page.typing
         shown = self._differing(first_regions(page), seen) if more else _NOTHING
-        return page, _line({"number": seen.number, **_head(page), "more": more, **shown})
+        return page, _line(
+            {
+                "number": seen.number,
+                **_head(page),
+                "more": more,
+                "later": more and seen.away,
+                **shown,
+            }
+        )
 
     def _rest(self, page: Page, seen: Seen) -> bytes:
         return _line({"number": seen.number, **self._differing(next_regions(page), seen)})

@@ -40,7 +40,7 @@ from dutyline.web.api import interface
 from dutyline.web.faults import fault_json
 from dutyline.web.guard import TooLargeError
 from dutyline.web.jobs import JobAnswer
-from dutyline.web.pages import draft_regions, first_regions, fragment, whole
+from dutyline.web.pages import NEXT, draft_regions, first_regions, fragment, whole
 from dutyline.web.replies import Replies, Seen
 from dutyline.web.timed import computed, timed
 
@@ -150,9 +150,7 @@ def application(desk: Desk, first: str) -> FastAPI:
     async def edit(key: Id, request: Request) -> Response:
         asked = await _body(request)
         made = partial(_edited, desk, key, asked)
-        number, have = _number(asked.get("number")), asked.get("have")
-        seen = Seen(number, have if isinstance(have, dict) else {}, asked.get("away") is True)
-        return await replies.answer(request, made, seen)
+        return await replies.answer(request, made, _seen(asked))
 
     @app.post("/axis/{key}/ahead", include_in_schema=False)
     async def ahead(key: Id, request: Request) -> Response:
@@ -328,6 +326,13 @@ def _beside(desk: Desk, page: Page) -> dict[str, Any]:
     """What the page says beside the axis."""
     kept = "Saved" if desk.store.lasting else "Kept until the server stops,"
     return {"solved": desk.is_example(page.document), "kept": kept}
+
+
+def _seen(asked: dict[str, Any]) -> Seen:
+    """What stands in the page that asks, and which of its parts it says are out of sight."""
+    number, have, away = _number(asked.get("number")), asked.get("have"), asked.get("away")
+    unseen = isinstance(away, list) and all(name in away for name in NEXT)
+    return Seen(number, have if isinstance(have, dict) else {}, unseen)
 
 
 def _name(given: Any) -> str:

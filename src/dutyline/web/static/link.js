@@ -6,13 +6,12 @@ import { who } from "./who.js";
 /**
  * @typedef {{ change?: object, to?: number, step?: "undo" | "redo", typing?: boolean, instead?: boolean,
  *             key: string, field?: HTMLElement | null, mark?: string, ahead?: boolean,
- *             next?: () => Guess | null, dragged?: boolean, away?: boolean }} Edit
- *   dragged: another edit follows in any case, at the latest when it is let go; away: what the
- *   second line of the reply brings is not looked at, and waits until no edit follows
+ *             next?: () => Guess | null, dragged?: boolean }} Edit
+ *   dragged: another edit follows in any case, at the latest when it is let go
  * @typedef {{ change: object, instead: boolean }} Guess what is likely to be sent after an edit
  * @typedef {{ number: number, revision?: number, undo?: number | null, redo?: number | null,
  *             digests?: Record<string, string>, saved?: string, typing?: boolean, faults?: Fault[], effect?: string,
- *             more?: boolean, regions: Record<string, string>, conflict?: string, head?: number, lines?: string[],
+ *             more?: boolean, later?: boolean, regions: Record<string, string>, conflict?: string, head?: number, lines?: string[],
  *             error?: string }} Reply
  * @typedef {{ place: string, field: string, read: string, remedy: string, meanings?: string[] }} Fault
  */
@@ -47,8 +46,8 @@ export class Link {
     this.owner = null;
     /** True while the second line of the last answer has not come. */
     this.owed = false;
-    /** Whether nobody looks at what the second line of a reply brings. */
-    this.away = () => false;
+    /** Names of the parts of the page that are out of sight. @type {() => string[]} */
+    this.away = () => [];
   }
 
   /**
@@ -132,7 +131,6 @@ export class Link {
       edit.mark ||= mark();
       // Going on with a step that was never kept, as it was unfinished, begins one.
       if (!edit.instead) this.kept = false;
-      edit.away = Boolean(edit.dragged) && this.away();
       this.tell("saving", "Saving");
       let answer;
       try {
@@ -142,7 +140,7 @@ export class Link {
           body: JSON.stringify({
             number: this.number, base: this.revision, change: edit.change, to,
             typing: edit.typing, instead: edit.instead && this.kept, mark: edit.mark, have: held(), who: who(),
-            away: edit.away,
+            away: edit.dragged ? this.away() : undefined,
           }),
         });
       } catch {
@@ -224,7 +222,7 @@ export class Link {
             if (first) this.#announce(edit);
             this.show(reply, edit);
           }
-          if (!reply.more || edit.away) told(true);
+          if (!reply.more || reply.later) told(true);
         }
         if (done) return;
       }

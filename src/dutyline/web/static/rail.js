@@ -157,9 +157,11 @@ export function rail(link, cursor) {
     done.block.style.transform = "";
     if (event.type === "pointercancel") {
       clearTimeout(unsaid);
-      // What stands in its block may be what was dragged: the server sends the rail whole.
-      if (done.change) done.block.closest("[data-region]")?.removeAttribute("data-digest");
-      if (done.change) link.send({ key: done.key, change: { ...done.change, typed: done.back }, instead: true });
+      if (done.change) {
+        // What stands in its block may be what was dragged: the server sends the rail whole.
+        done.block.closest("[data-region]")?.removeAttribute("data-digest");
+        link.send({ key: done.key, change: { ...done.change, typed: done.back }, instead: true });
+      }
       placed();
       return;
     }

@@ -25,8 +25,6 @@ import { variants } from "./variants.js";
 /** @typedef {import("./link.js").Edit} Edit */
 
 const body = document.body;
-/** Parts that the second line of a reply brings. */
-const SECOND = ["ledger", "foot"];
 /** Parts of the page by name; they stay the same elements. */
 const regions = new Map([...document.querySelectorAll("[data-region]")].map(
   (part) => [part.getAttribute("data-region") || "", part]));
@@ -179,10 +177,7 @@ const pinned = pins(link.id);
 const beside = variants(link);
 const ordered = order();
 const sight = new Sight(() => link.pending && !link.paused && !link.wait);
-link.away = () => SECOND.every((name) => {
-  const part = regions.get(name);
-  return !part || !sight.holds(part);
-});
+link.away = () => [...regions].filter(([, part]) => !sight.holds(part)).map(([name]) => name);
 sorted();
 paper();
 cursor.redraw();
